@@ -1,0 +1,59 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Installs what Debian 12 lacks, builds, and opens the studio on a build file:
+#   sh src/run.sh [FILE]
+# Without FILE it opens the three-drain demo. Where there is no display, the command checks the
+# file and writes its specification sheet instead.
+set -eu
+
+top=$(cd "$(dirname "$0")/.." && pwd -P)
+build=$top/build/run
+. "$top/src/packages.sh"
+
+case ${1-} in
+  -h | --help)
+    echo "Usage: sh src/run.sh [FILE]"
+    echo "Builds Nappe and opens FILE, or a demo build, in the studio."
+    exit 0 ;;
+esac
+file=${1-$top/data/demos/three-drain.nappe}
+if [ ! -r "$file" ]; then
+  echo "Cannot read $file" >&2
+  exit 1
+fi
+
+# shellcheck disable=SC2086  # lists of plain words
+install_packages $build_packages $show_packages
+
+configure () {
+  if [ -f "$build/build.ninja" ]; then
+    meson setup --reconfigure "$build" "$top" >"$build.log" 2>&1 && return 0
+    rm -rf "$build"    # left by another place or another version
+  fi
+  mkdir -p "${build%/*}"
+  meson setup -Dauto_features=enabled "$build" "$top" >"$build.log" 2>&1
+}
+
+echo "Building in $build"
+if ! configure; then
+  tail -n 30 "$build.log" >&2
+  exit 1
+fi
+ninja --quiet -C "$build"
+
+# The programs find their data in the checkout and in the build folder; nothing is installed.
+export NAPPE_DATA_DIR="$top/data" NAPPE_LOCALE_DIR="$build/po" GSETTINGS_SCHEMA_DIR="$build/data"
+
+if [ -n "${DISPLAY-}${WAYLAND_DISPLAY-}" ]; then
+  exec "$build/src/studio/nappe-studio" "$file"
+fi
+
+name=${file##*/}
+sheet=$top/build/${name%.nappe}.pdf
+echo "There is no display, so the command checks $file instead of the studio showing it."
+echo
+# A build with findings ends with a status above zero, which is no failure of this script.
+"$build/src/command/nappe" check "$file" || true
+echo
+"$build/src/command/nappe" export --sheet --output="$sheet" "$file"
+echo "Its specification sheet is in $sheet"

@@ -1,0 +1,121 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Installs what Debian 12 lacks, builds, runs every test, and closes on "N passed, N failed".
+#   sh tests/run.sh                 everything
+#   sh tests/run.sh quick           everything but the sanitizers
+#   sh tests/run.sh STEP...         any of: full sanitize plain benchmark
+# full: every test, warnings are errors. sanitize: the C tests again with the address and
+# undefined-behaviour sanitizers. plain: built without GTK. benchmark: figures, never a failure.
+set -u
+
+top=$(cd "$(dirname "$0")/.." && pwd -P)
+cd "$top" || exit 1
+builds=build
+. src/packages.sh
+
+steps=
+for word in "${@:-all}"; do
+  case $word in
+    all) steps="$steps full sanitize plain benchmark" ;;
+    quick) steps="$steps full plain benchmark" ;;
+    full | sanitize | plain | benchmark) steps="$steps $word" ;;
+    *)
+      sed -n '3,8s/^# //p' tests/run.sh >&2
+      exit 2 ;;
+  esac
+done
+
+# shellcheck disable=SC2086  # lists of plain words
+install_packages $build_packages $show_packages $test_packages || exit 1
+python=/usr/bin/python3    # Debian's own: only it sees Debian's modules
+[ -x "$python" ] || python=python3
+
+# Tests see neither the person's files nor their screen, language or session, and leave nothing.
+scratch=$(mktemp -d "${TMPDIR:-/tmp}/nappe-XXXXXX") || exit 1
+trap 'rm -rf "$scratch"' EXIT
+trap 'exit 130' HUP INT TERM
+mkdir "$scratch/home" "$scratch/tmp"
+mkdir -m 700 "$scratch/run"
+export HOME="$scratch/home" TMPDIR="$scratch/tmp" XDG_RUNTIME_DIR="$scratch/run" LC_ALL=C.UTF-8
+export DBUS_SESSION_BUS_ADDRESS=disabled:
+unset DISPLAY WAYLAND_DISPLAY LANGUAGE NAPPE_DATA_DIR NAPPE_LOCALE_DIR GSETTINGS_SCHEMA_DIR
+unset XDG_CONFIG_HOME XDG_DATA_HOME XDG_CACHE_HOME XDG_STATE_HOME
+mkdir -p "$builds"
+broken=$scratch/broken
+: >"$broken"
+logs=
+
+say () { printf '\n== %s\n' "$*"; }
+
+# What went wrong outside any test counts as one failure each.
+fails () {
+  echo "$*" >>"$broken"
+  echo "FAILED: $*"
+}
+
+# Configures and compiles the build named first with the meson options that follow.
+build () {
+  folder=$builds/$1
+  shift
+  rm -f "$folder/meson-logs/testlog.json"
+  if [ -f "$folder/build.ninja" ]; then
+    meson setup --reconfigure "$@" "$folder" >"$folder.log" 2>&1 || rm -rf "$folder"
+  fi
+  if [ ! -f "$folder/build.ninja" ]; then
+    meson setup "$@" "$folder" >"$folder.log" 2>&1 || { tail -n 30 "$folder.log"; return 1; }
+  fi
+  ninja --quiet -k 0 -C "$folder"
+}
+
+# Runs the tests of the build named first; further arguments go to meson.
+run_tests () {
+  folder=$builds/$1
+  shift
+  logs="$logs $folder/meson-logs/testlog.json"
+  meson test -C "$folder" --no-rebuild --print-errorlogs "$@"
+  # Which tests failed is read from the log, so the status says only that a log must be there.
+  [ -f "$folder/meson-logs/testlog.json" ]
+}
+
+full () {
+  say "Everything, warnings as errors"
+  build test -Dwerror=true -Dauto_features=enabled || { fails "the build"; return; }
+  run_tests test || fails "running the tests"
+}
+
+sanitize () {
+  say "Again with the address and undefined-behaviour sanitizers"
+  build sanitize -Dwerror=true -Dauto_features=enabled -Doptimization=1 \
+    -Db_sanitize=address,undefined || { fails "the build with sanitizers"; return; }
+  # Outside references and rules on the sources come out the same under a sanitizer.
+  run_tests sanitize --no-suite outside --no-suite house --timeout-multiplier 5 ||
+    fails "running the tests with sanitizers"
+}
+
+plain () {
+  say "Again without GTK"
+  build plain -Dwerror=true -Dauto_features=disabled || { fails "the build without GTK"; return; }
+  run_tests plain --no-suite outside --no-suite house || fails "running the tests without GTK"
+  command=$builds/plain/src/command/nappe
+  if [ -x "$command" ] && ldd "$command" | grep -qE 'libgtk|libgdk-|libadwaita'; then
+    fails "the command is linked with GTK"
+  fi
+}
+
+benchmark () {
+  say "Benchmarks"
+  if [ ! -f "$builds/test/build.ninja" ]; then
+    build test -Dwerror=true -Dauto_features=enabled || { fails "the build"; return; }
+  fi
+  meson test -C "$builds/test" --no-rebuild --benchmark --num-processes 1 >"$builds/benchmark.log" 2>&1
+  "$python" tests/summary.py --benchmarks "$builds/test/meson-logs" ||
+    fails "a benchmark crashed"
+}
+
+for step in $steps; do
+  "$step"
+done
+
+say "All together"
+# shellcheck disable=SC2086  # plain words
+"$python" tests/summary.py --broken "$broken" $logs
