@@ -1,0 +1,234 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The kinds of parts. Heights and lengths are inside dimensions in metres. "Over the tank's floor"
+ * means above the inside of its bottom panel; x runs to the right as seen from the front, y away
+ * from the viewer, z up. */
+#pragma once
+
+#include "build/part.h"
+
+G_BEGIN_DECLS
+
+typedef enum { NAPPE_MATERIAL_GLASS, NAPPE_MATERIAL_ACRYLIC, NAPPE_MATERIAL_OTHER } NappeMaterial;
+typedef enum { NAPPE_TEMPER_UNKNOWN, NAPPE_TEMPER_ANNEALED, NAPPE_TEMPER_TEMPERED } NappeTemper;
+typedef enum { NAPPE_OVERFLOW_INTERNAL, NAPPE_OVERFLOW_EXTERNAL, NAPPE_OVERFLOW_SLIM, NAPPE_OVERFLOW_RIM } NappeOverflowStyle;
+typedef enum { NAPPE_SIDE_LEFT, NAPPE_SIDE_RIGHT, NAPPE_SIDE_BACK, NAPPE_SIDE_CENTRE } NappeSide;
+typedef enum { NAPPE_DRAIN_STANDPIPE, NAPPE_DRAIN_SIPHON, NAPPE_DRAIN_OPEN_CHANNEL, NAPPE_DRAIN_EMERGENCY } NappeDrainRole;
+typedef enum { NAPPE_INLET_OPEN_END, NAPPE_INLET_DOWNTURNED_ELBOW, NAPPE_INLET_STRAINER, NAPPE_INLET_FLUSH } NappeInletShape;
+typedef enum { NAPPE_TOWARD_DOWN, NAPPE_TOWARD_UP, NAPPE_TOWARD_LEFT, NAPPE_TOWARD_RIGHT, NAPPE_TOWARD_FRONT, NAPPE_TOWARD_BACK } NappeToward;
+typedef enum { NAPPE_CHAMBER_DRAIN, NAPPE_CHAMBER_SOCK, NAPPE_CHAMBER_SKIMMER, NAPPE_CHAMBER_REACTOR, NAPPE_CHAMBER_BUBBLE_TRAP, NAPPE_CHAMBER_REFUGIUM, NAPPE_CHAMBER_RETURN, NAPPE_CHAMBER_RESERVOIR } NappeChamberRole;
+typedef enum { NAPPE_EQUIPMENT_SKIMMER, NAPPE_EQUIPMENT_HEATER, NAPPE_EQUIPMENT_REACTOR, NAPPE_EQUIPMENT_UV, NAPPE_EQUIPMENT_CHILLER, NAPPE_EQUIPMENT_LIGHT, NAPPE_EQUIPMENT_TOP_OFF, NAPPE_EQUIPMENT_DOSING, NAPPE_EQUIPMENT_PROBE, NAPPE_EQUIPMENT_MEDIA, NAPPE_EQUIPMENT_SOCK, NAPPE_EQUIPMENT_OTHER } NappeEquipmentKind;
+
+/* The room the system stands in. */
+#define NAPPE_TYPE_ROOM (nappe_room_get_type ())
+G_DECLARE_FINAL_TYPE (NappeRoom, nappe_room, NAPPE, ROOM, NappePart)
+struct _NappeRoom
+{
+  NappePart parent_instance;
+  double temperature;   /* [°C] */
+  double humidity;      /* relative, share */
+  double mains_voltage; /* [V] */
+};
+
+#define NAPPE_TYPE_WATER_CONDITION (nappe_water_condition_get_type ())
+G_DECLARE_FINAL_TYPE (NappeWaterCondition, nappe_water_condition, NAPPE, WATER_CONDITION, NappePart)
+struct _NappeWaterCondition
+{
+  NappePart parent_instance;
+  double temperature; /* [°C] */
+  double salinity;    /* [g/kg]; 0 is a fresh-water leak test */
+};
+
+#define NAPPE_TYPE_STAND (nappe_stand_get_type ())
+G_DECLARE_FINAL_TYPE (NappeStand, nappe_stand, NAPPE, STAND, NappePart)
+struct _NappeStand
+{
+  NappePart parent_instance;
+  double length, width, height;  /* outside [m]; the tank's bottom panel lies at height */
+  double wall_thickness;         /* of sides [m] */
+  double top_thickness;          /* [m] */
+  double door_length, door_height; /* clear opening [m]; NaN: not given */
+};
+
+#define NAPPE_TYPE_TANK (nappe_tank_get_type ())
+G_DECLARE_FINAL_TYPE (NappeTank, nappe_tank, NAPPE, TANK, NappePart)
+struct _NappeTank
+{
+  NappePart parent_instance;
+  double length, width, height;            /* inside [m]; the rim is at height */
+  double wall_thickness, bottom_thickness; /* [m] */
+  double displaced;                        /* share of the water body taken by rock and sand */
+  int material;                            /* NappeMaterial */
+  int bottom_temper, back_temper, side_temper; /* NappeTemper */
+};
+
+/* An overflow box with its weir. */
+#define NAPPE_TYPE_OVERFLOW (nappe_overflow_get_type ())
+G_DECLARE_FINAL_TYPE (NappeOverflow, nappe_overflow, NAPPE, OVERFLOW, NappePart)
+struct _NappeOverflow
+{
+  NappePart parent_instance;
+  int style;             /* NappeOverflowStyle */
+  int side;              /* NappeSide: the wall it stands at */
+  double x;              /* inside left of the box from the tank's inside left; back and centre [m] */
+  double length, width;  /* inside, along x and along y [m] */
+  double floor_height;   /* inside floor of the box over the tank's floor; may be negative [m] */
+  double rim_height;     /* top of the box over the tank's floor [m] */
+  double wall_thickness; /* [m] */
+  double weir_length;    /* whole wall length that has a crest or slots [m] */
+  double weir_height;    /* crest, or bottom of the slots, over the tank's floor [m] */
+  double weir_thickness; /* [m] */
+  int slot_count;        /* 0: smooth crest */
+  double slot_width;     /* clear width of one slot [m] */
+  double slot_depth;     /* height of a slot; the wall's top is that much above the crest [m] */
+};
+
+/* One piece of a pipe run, in the direction of the flow. */
+#define NAPPE_TYPE_PIECE (nappe_piece_get_type ())
+G_DECLARE_FINAL_TYPE (NappePiece, nappe_piece, NAPPE, PIECE, NappePart)
+struct _NappePiece
+{
+  NappePart parent_instance;
+  char *item;     /* catalogue id */
+  double length;  /* of pipe or hose [m]; 0 for a fitting */
+  int toward;     /* NappeToward: where a pipe leads */
+  double fall;    /* drop over the length of a pipe that leads sideways [m] */
+  double opening; /* of a valve, share of its travel */
+  int count;      /* equal fittings in a row, 1.. */
+};
+
+/* Where water leaves a line: the end of its run, or a branch at one of its tees. */
+#define NAPPE_TYPE_OUTLET (nappe_outlet_get_type ())
+G_DECLARE_FINAL_TYPE (NappeOutlet, nappe_outlet, NAPPE, OUTLET, NappePart)
+struct _NappeOutlet
+{
+  NappePart parent_instance;
+  char *tee;                  /* id of the tee piece in the line's run; "" for the end of the run */
+  char *into;                 /* id of the tank, chamber or overflow it ends in */
+  double siphon_break_height; /* open hole over the tank's floor; NaN: none [m] (returns) */
+  GPtrArray *run;             /* NappePiece, after the tee or after the end of the trunk */
+};
+
+#define NAPPE_TYPE_DRAIN (nappe_drain_get_type ())
+G_DECLARE_FINAL_TYPE (NappeDrain, nappe_drain, NAPPE, DRAIN, NappePart)
+struct _NappeDrain
+{
+  NappePart parent_instance;
+  char *overflow;        /* id of its box */
+  int role;              /* NappeDrainRole */
+  int inlet;             /* NappeInletShape */
+  double crest_height;   /* invert: where unprimed water begins to flow, over the box's floor [m] */
+  double mouth_height;   /* where air enters a downturned elbow, over the box's floor; NaN: the crest [m] */
+  double break_height;   /* level at which a full siphon draws air and breaks, over the box's floor;
+                            NaN: half a bore above the mouth [m] */
+  gboolean vented;       /* has an air line, so that it cannot prime */
+  double x;              /* axis of the inlet from the box's inside left [m] */
+  GPtrArray *run;        /* NappePiece, from the crest on */
+  GPtrArray *outlets;    /* NappeOutlet */
+};
+
+#define NAPPE_TYPE_PUMP (nappe_pump_get_type ())
+G_DECLARE_FINAL_TYPE (NappePump, nappe_pump, NAPPE, PUMP, NappePart)
+struct _NappePump
+{
+  NappePart parent_instance;
+  char *item;           /* catalogue id; "" with an own curve */
+  NappeCurve *curve;    /* own curve, or NULL */
+  char *chamber;        /* id of the chamber it draws from */
+  double x;             /* axis from the chamber's left side [m] */
+  double inlet_height;  /* middle of the inlet over the sump's floor [m] */
+  double outlet_height; /* where the run begins over the sump's floor [m] */
+  double inlet_bore;    /* [m]; NaN: the catalogue's */
+  double speed;         /* share of full speed */
+  double head_left;     /* share of the new pump's head that wear has left */
+  double power;         /* [W]; NaN: the catalogue's */
+};
+
+/* A return line: pump, trunk run and the outlets of its branches. */
+#define NAPPE_TYPE_RETURN_LINE (nappe_return_line_get_type ())
+G_DECLARE_FINAL_TYPE (NappeReturnLine, nappe_return_line, NAPPE, RETURN_LINE, NappePart)
+struct _NappeReturnLine
+{
+  NappePart parent_instance;
+  NappePart *pump;    /* NappePump, always there */
+  GPtrArray *run;     /* NappePiece, from the pump's outlet on */
+  GPtrArray *outlets; /* NappeOutlet */
+};
+
+/* A chamber of the sump. They stand side by side from left to right in the order of the list. */
+#define NAPPE_TYPE_CHAMBER (nappe_chamber_get_type ())
+G_DECLARE_FINAL_TYPE (NappeChamber, nappe_chamber, NAPPE, CHAMBER, NappePart)
+struct _NappeChamber
+{
+  NappePart parent_instance;
+  int role;          /* NappeChamberRole */
+  double length;     /* clear, along x [m] */
+  double displaced;  /* share taken by media, rock, equipment */
+  double kept_level; /* water over the sump's floor: of the return chamber (kept by the planner or the
+                        top-off) and of a reservoir at the start; NaN: follows from the flow [m] */
+};
+
+/* The wall between a chamber and its right neighbour: the list has one less than the chambers. */
+#define NAPPE_TYPE_BAFFLE (nappe_baffle_get_type ())
+G_DECLARE_FINAL_TYPE (NappeBaffle, nappe_baffle, NAPPE, BAFFLE, NappePart)
+struct _NappeBaffle
+{
+  NappePart parent_instance;
+  double top_height;             /* over the sump's floor [m] */
+  double gap_height;             /* open gap under it; 0: sealed to the floor [m] */
+  double thickness;              /* [m] */
+  double lowest_top, highest_top; /* range of an adjustable baffle; NaN: fixed [m] */
+};
+
+#define NAPPE_TYPE_SUMP (nappe_sump_get_type ())
+G_DECLARE_FINAL_TYPE (NappeSump, nappe_sump, NAPPE, SUMP, NappePart)
+struct _NappeSump
+{
+  NappePart parent_instance;
+  double length, width, height;            /* inside [m] */
+  double wall_thickness, bottom_thickness; /* [m] */
+  double x;                                /* inside left from the stand's outside left [m] */
+  double base_height;                      /* underside of its bottom over the room's floor [m] */
+  int material;                            /* NappeMaterial */
+  GPtrArray *chambers;                     /* NappeChamber, left to right */
+  GPtrArray *baffles;                      /* NappeBaffle, left to right */
+};
+
+#define NAPPE_TYPE_EQUIPMENT (nappe_equipment_get_type ())
+G_DECLARE_FINAL_TYPE (NappeEquipment, nappe_equipment, NAPPE, EQUIPMENT, NappePart)
+struct _NappeEquipment
+{
+  NappePart parent_instance;
+  int kind;                     /* NappeEquipmentKind */
+  char *item;                   /* catalogue id, or "" */
+  char *where;                  /* id of the tank or chamber it stands in, or "" */
+  double x;                     /* left side from the chamber's left side [m] */
+  double base_height;           /* over the floor of what it stands in [m] */
+  double length, width, height; /* footprint and height; NaN: the catalogue's [m] */
+  double depth_min, depth_max;  /* water depth it works in; NaN: the catalogue's or none [m] */
+  double power;                 /* [W]; NaN: the catalogue's */
+  double flow;                  /* its own pump's flow [m3/s]; NaN: the catalogue's or none */
+};
+
+/* What the planner wants: limits that rules hold the build against. */
+#define NAPPE_TYPE_TARGETS (nappe_targets_get_type ())
+G_DECLARE_FINAL_TYPE (NappeTargets, nappe_targets, NAPPE, TARGETS, NappePart)
+struct _NappeTargets
+{
+  NappePart parent_instance;
+  double turnover_min, turnover_max; /* of the display's volume [1/s] */
+  double sump_freeboard;             /* that must stay under the sump's rim after a power cut [m] */
+  double display_freeboard;          /* that must stay under the tank's rim with the main drain blocked [m] */
+  double pump_drift;                 /* share by which the pump's flow may be expected to drift */
+};
+
+/* A reviewer's or planner's remark pinned to a part. */
+#define NAPPE_TYPE_NOTE (nappe_note_get_type ())
+G_DECLARE_FINAL_TYPE (NappeNote, nappe_note, NAPPE, NOTE, NappePart)
+struct _NappeNote
+{
+  NappePart parent_instance;
+  char *part; /* id, or "" for the whole build */
+  char *text, *author, *date;
+};
+
+G_END_DECLS

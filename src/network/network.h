@@ -1,0 +1,146 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A build compiled into vessels and links: the only model of the water.
+ *
+ * Plain values that copy cheaply and hold no pointer into the build. A node is a vessel with a free
+ * surface (its unknown is the level z [m]) or a junction inside pipes (its unknown is the hydraulic
+ * head [m]). A link leads from one node to another; its law gives the flow [m3/s] from the two
+ * heads. Every law rises with the head it comes from and falls with the head it goes to; that is what
+ * makes the steady state unique (an M-function) and the solver safe.
+ * A scenario is a changed copy of the network: a stopped pump, a smaller open share. */
+#pragma once
+
+#include "network/layout.h"
+#include "physics/pump_curve.h"
+#include "physics/stretch.h"
+#include "physics/valve.h"
+#include "physics/water.h"
+#include "physics/weir.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  NAPPE_NODE_DISPLAY,
+  NAPPE_NODE_BOX,
+  NAPPE_NODE_CHAMBER,
+  NAPPE_NODE_FLOOR,    /* of the room: takes all, gives nothing */
+  NAPPE_NODE_JUNCTION, /* inside pipes: holds nothing */
+} NappeNodeKind;
+
+typedef struct
+{
+  char id[NAPPE_PART_ID_MAX + 1]; /* the part's id; "" for floor and junctions */
+  NappeNodeKind kind;
+  int chamber_role;   /* NappeChamberRole of a chamber, else -1 */
+  double floor, rim;  /* z [m] */
+  double area;        /* plan area net of what stands in it [m2]; 0 for junctions */
+} NappeNode;
+
+typedef enum
+{
+  NAPPE_LINK_WEIR,  /* crest of a box or top of a baffle */
+  NAPPE_LINK_GAP,   /* under a baffle */
+  NAPPE_LINK_DRAIN, /* from a box through an inlet into a pipe */
+  NAPPE_LINK_PIPE,  /* full pipe between a junction and a node, either way round */
+  NAPPE_LINK_PUMP,
+  NAPPE_LINK_RIM,   /* over a vessel's top edge to the floor */
+} NappeLinkKind;
+
+/* A drain's inlet. */
+typedef struct
+{
+  int role;            /* NappeDrainRole */
+  gboolean vented;     /* cannot prime */
+  double crest, mouth, brink; /* z [m], as in NappeLineLayout */
+  double bore;         /* of the first pipe [m] */
+  double rim_diameter; /* of the round crest [m] */
+} NappeDrainInlet;
+
+/* A valve in a line, for tuning. */
+typedef struct
+{
+  char piece[NAPPE_PART_ID_MAX + 1]; /* id of the piece; "" when the line has none */
+  char kind[16];                     /* "gate", "ball", ... */
+  double opening;                    /* share of travel */
+  double bore;                       /* [m] */
+  double k;                          /* at this opening; INFINITY when shut */
+  const NappeValvePoint *points;     /* borrowed from the catalogue, which the network keeps alive */
+  gsize n_points;
+} NappeLinkValve;
+
+/* Water that a line holds between two heights. */
+typedef struct
+{
+  double low, high; /* z [m]; equal for a level piece */
+  double volume;    /* [m3] */
+} NappeContent;
+
+typedef struct
+{
+  char id[NAPPE_PART_ID_MAX + 1]; /* of the part that it belongs to: overflow, baffle, drain, outlet, pump ... */
+  char line[NAPPE_PART_ID_MAX + 1]; /* id of the whole line (drain or return line); "" for others */
+  NappeLinkKind kind;
+  guint from, to;     /* node indices */
+  double open_share;  /* free share of the inlet's area; 1 clean, 0 blocked */
+  /* Weir, rim: crest; gap: middle of the gap; pipe or drain: axis of the exit [m]. The head that the
+     link sees downstream is never below this. */
+  double sill;
+  NappeWeir weir;     /* weir and rim */
+  double gap_area;    /* [m2] */
+  double gap_floor;   /* z of the lower edge of a gap [m] */
+  NappeDrainInlet inlet;
+  guint first_stretch, n_stretches; /* in the network's pool; drain and pipe */
+  gboolean shut;      /* a valve in it is closed */
+  NappeLinkValve valve; /* the first valve along it */
+  gboolean one_way;   /* a check valve that holds: no flow backwards */
+  double siphon_break; /* z of an open hole or of the nozzle's mouth where backflow stops [m]; -INFINITY: none */
+  double highest;     /* highest point of the pipe's axis, z [m] */
+  NappePumpCurve curve;
+  double speed, head_left; /* of a pump; speed 0: stopped */
+  double pump_inlet;  /* z of the middle of the inlet [m] */
+  double inlet_bore;  /* of the pump [m]; NaN: unknown */
+  guint first_content, n_contents; /* in the network's pool */
+} NappeLink;
+
+/* Something that keeps the build from being compiled whole. Never silent: rules turn each into a finding. */
+typedef struct
+{
+  char part[NAPPE_PART_ID_MAX + 1];
+  char *text; /* translated sentence */
+} NappeProblem;
+
+typedef struct
+{
+  NappeWater water;
+  guint n_nodes, n_links, n_stretches, n_contents, n_problems;
+  NappeNode *nodes;
+  NappeLink *links;
+  NappeStretch *stretches;
+  NappeContent *contents;
+  NappeProblem *problems;
+  guint display, floor, return_chamber; /* node indices; return_chamber of the first return line; G_MAXUINT: none */
+  double kept_level;        /* z of the level kept in the return chamber [m] */
+  double reservoir_volume;  /* that a top-off can add [m3]; 0: no top-off */
+  guint reservoir;          /* node of the reservoir chamber; G_MAXUINT: none */
+  gboolean runnable;        /* has a display, a drain way down, a pump and a way up */
+  NappeCatalogue *catalogue; /* kept alive for the valve tables */
+} NappeNetwork;
+
+/* Transfer full. Never NULL. */
+NappeNetwork *nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalogue *catalogue);
+NappeNetwork *nappe_network_copy (const NappeNetwork *self); /* deep, for a scenario */
+void nappe_network_free (NappeNetwork *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeNetwork, nappe_network_free)
+
+/* Index by part id, or -1. */
+gint nappe_network_find_node (const NappeNetwork *self, const char *id);
+gint nappe_network_find_link (const NappeNetwork *self, NappeLinkKind kind, const char *id);
+
+/* Water in a vessel up to a level, and back [m3], [m]. */
+double nappe_node_volume (const NappeNode *node, double level);
+double nappe_node_level (const NappeNode *node, double volume);
+/* Water that a link's pipes hold: all, and what stays when the surface they end in stands at a level [m3]. */
+double nappe_link_content (const NappeNetwork *self, const NappeLink *link);
+double nappe_link_content_below (const NappeNetwork *self, const NappeLink *link, double level);
+
+G_END_DECLS

@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Pictures of a build: side elevation and flow diagram, as scenes that any cairo surface shows.
+ *
+ * A scene is made once from build, layout, study and findings, holds plain shapes and texts in its
+ * own units and owns all it needs, so that it can be drawn on any thread after it was made. The
+ * picture does not think: every level and flow was handed to it. */
+#pragma once
+
+#include <cairo.h>
+
+#include "rules/rules.h"
+
+G_BEGIN_DECLS
+
+typedef enum { NAPPE_PALETTE_LIGHT, NAPPE_PALETTE_DARK, NAPPE_PALETTE_PRINT } NappePaletteKind;
+typedef enum { NAPPE_PICTURE_ELEVATION, NAPPE_PICTURE_FLOW } NappePictureKind;
+typedef enum { NAPPE_SHOW_RUNNING, NAPPE_SHOW_POWER_CUT } NappeShownState;
+
+typedef struct
+{
+  NappePictureKind kind;
+  NappePaletteKind palette;
+  NappeShownState shown;    /* levels drawn as water; the other state as dashed lines */
+  NappeUnitSystem units;
+  double width, height;     /* of the paper or canvas [px at 96 dpi; on paper 1 px = 0.75 pt] */
+  double text_scale;        /* 1 normal */
+  const char *selected;     /* id of the picked part, or NULL */
+  gboolean title;           /* draw the plate's title and subtitle */
+} NappePictureOptions;
+
+typedef struct _NappePicture NappePicture;
+
+/* Transfer full; never NULL. A build that cannot be computed is drawn dry, with a line that says so. */
+NappePicture *nappe_picture_new (const NappePictureOptions *options, NappeBuild *build, const NappeLayout *layout,
+                                 const NappeStudy *study, const NappeVerdict *verdict);
+void nappe_picture_free (NappePicture *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappePicture, nappe_picture_free)
+
+/* Draws into 0,0 .. width,height of the options. */
+void nappe_picture_draw (NappePicture *self, cairo_t *cr);
+
+/* The part under a point, smallest on top first; NULL: none. Owned by the picture. */
+const char *nappe_picture_pick (NappePicture *self, double x, double y);
+
+/* Parts in reading order with their rectangles and a sentence each: for keyboard, assistive
+ * technology and the text twin. */
+typedef struct
+{
+  const char *part; /* id */
+  const char *label, *description; /* translated: "Main siphon", "3 320 L/h, full bore ..." */
+  double x, y, width, height;
+} NappePictureItem;
+const NappePictureItem *nappe_picture_items (NappePicture *self, guint *n);
+
+/* Rectangles of all label texts, for the test that nothing collides. */
+typedef struct
+{
+  double x, y, width, height;
+  const char *text;
+} NappePictureLabel;
+const NappePictureLabel *nappe_picture_labels (NappePicture *self, guint *n);
+
+/* Writes a picture of the options' size: ".svg", ".png" (scale pixels a unit) or ".pdf" by the path's ending. */
+gboolean nappe_picture_export (NappePicture *self, const char *path, double scale, GError **error);
+
+G_END_DECLS

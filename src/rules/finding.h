@@ -1,0 +1,53 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A finding: what a rule has to say about one part, with its working, source and remedy. */
+#pragma once
+
+#include "build/build.h"
+#include "study/study.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  NAPPE_SEVERITY_FINE,    /* checked, nothing to say */
+  NAPPE_SEVERITY_ADVICE,  /* works, could be better */
+  NAPPE_SEVERITY_PROBLEM, /* will not work as drawn */
+  NAPPE_SEVERITY_DANGER,  /* water on the floor, harm to a person or to animals */
+} NappeSeverity;
+
+/* One line of the working: a named quantity. */
+typedef struct
+{
+  char *symbol;           /* "h", "Q" as used in the formula; "" when it stands for itself */
+  char *label;            /* translated: "level in the box" */
+  double value;           /* SI */
+  NappeQuantity quantity;
+} NappeWorkingInput;
+
+typedef struct
+{
+  char *formula;          /* "31.4 L − 22.0 L", or "V/√(gD)", translated where it has words */
+  GArray *inputs;         /* NappeWorkingInput */
+} NappeWorking;
+
+#define NAPPE_TYPE_FINDING (nappe_finding_get_type ())
+G_DECLARE_FINAL_TYPE (NappeFinding, nappe_finding, NAPPE, FINDING, GObject)
+
+const char *nappe_finding_get_rule (NappeFinding *self);     /* stable id, "power-cut-fits" */
+const char *nappe_finding_get_title (NappeFinding *self);    /* translated, short: "Power cut floods the sump" */
+const char *nappe_finding_get_text (NappeFinding *self);     /* translated sentences with numbers in the user's units */
+const char *nappe_finding_get_remedy (NappeFinding *self);   /* translated; "" for fine */
+const char *nappe_finding_get_source (NappeFinding *self);   /* book, standard, or "common practice" */
+const char *nappe_finding_get_part (NappeFinding *self);     /* id of the part, "" for the whole build */
+NappeSeverity nappe_finding_get_severity (NappeFinding *self);
+guint nappe_finding_get_number (NappeFinding *self);         /* 1.. in order of severity; 0 for fine */
+double nappe_finding_get_value (NappeFinding *self);         /* SI; NaN: none */
+double nappe_finding_get_limit (NappeFinding *self);         /* SI; NaN: none */
+NappeQuantity nappe_finding_get_quantity (NappeFinding *self);
+const NappeWorking *nappe_finding_get_working (NappeFinding *self);
+char *nappe_finding_working_text (NappeFinding *self, NappeUnitSystem units); /* several lines; transfer full */
+
+const char *nappe_severity_nick (NappeSeverity severity);  /* "danger", for JSON */
+const char *nappe_severity_label (NappeSeverity severity); /* translated: "Danger" */
+
+G_END_DECLS
