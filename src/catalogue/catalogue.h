@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#pragma once
+
+#include <glib-object.h>
+
+#include "physics/valve.h"
+
+/* The catalogue: generic pipes, hoses, fittings, valves, bulkheads, pumps and equipment.
+ *
+ * It is read once from JSON files and never changes afterwards, so any thread may read it.  Items
+ * live as long as the catalogue does; hold a reference while you hold an item.
+ *
+ * All numbers are SI.  A number that an item does not have is 0, a text that it does not have is
+ * NULL, unless said otherwise.  Every item names its source.
+ *
+ * Ids are stable and systematic: family and shape and size, as "pvc40-pipe-1.25",
+ * "pvc40-elbow90-1.25", "pvc80-reducer-1.5x1", "pvcm-tee-40", "hose-vinyl-25", "barb-25",
+ * "dc-pump-6000".  "pvc40" and "pvc80" are inch pipe of schedule 40 and 80, "pvcm" metric pipe of
+ * PN16, "pvcm-pn10" metric pipe of PN10. */
+
+G_BEGIN_DECLS
+
+#define NAPPE_CATALOGUE_ERROR (nappe_catalogue_error_quark ())
+GQuark nappe_catalogue_error_quark (void);
+
+typedef enum
+{
+  NAPPE_CATALOGUE_ERROR_READ,         /* a file or folder cannot be read, or is too large */
+  NAPPE_CATALOGUE_ERROR_JSON,         /* a file is not strict JSON */
+  NAPPE_CATALOGUE_ERROR_FORMAT,       /* a member is missing, unknown or of the wrong type */
+  NAPPE_CATALOGUE_ERROR_RANGE,        /* a number that no such part can have */
+  NAPPE_CATALOGUE_ERROR_DUPLICATE_ID  /* two rows of the same origin share an id */
+} NappeCatalogueError;
+
+typedef enum
+{
+  NAPPE_ITEM_PIPE,
+  NAPPE_ITEM_HOSE,
+  NAPPE_ITEM_FITTING,
+  NAPPE_ITEM_VALVE,
+  NAPPE_ITEM_BULKHEAD,
+  NAPPE_ITEM_PUMP,
+  NAPPE_ITEM_EQUIPMENT
+} NappeItemKind;
+#define NAPPE_ITEM_KIND_COUNT 7
+
+typedef struct
+{
+  const char *id;     /* never NULL */
+  NappeItemKind kind;
+  const char *name;   /* never NULL; English and without the size: "90° elbow". For people use nappe_item_label() */
+  const char *source; /* never NULL; book, standard, or "common practice" */
+
+  const char *family;    /* "pvc-sch40", "pvc-sch80", "pvc-metric-pn16", "pvc-metric-pn10", "hose"; NULL for pumps and equipment */
+  const char *fittings_family; /* family of the fittings that join it: of PN10 pipe "pvc-metric-pn16", else equal to `family` */
+  const char *nominal;   /* as the trade writes it: "1-1/4 in", "40 mm"; NULL for pumps and equipment */
+  double bore;             /* [m] bore for the water: average inside diameter where one is published, else outside diameter less two walls */
+  double outside_diameter; /* [m] */
+  double wall;             /* [m] the standard's minimum wall */
+  double roughness;        /* [m] sand roughness of the wall */
+  double nominal_inches;   /* nominal size in inches for the 3-K law, also of metric parts */
+  double socket_depth;     /* [m] of solvent sockets: how far the pipe goes in */
+
+  /* Fittings, bulkheads and valves: K = k1/Re + ki (1 + kd / nominal_inches^0.3), on the velocity
+   * head in `bore` (Darby's 3-K law).  Where a source gives one constant K, ki is that K and
+   * k1 = kd = 0. */
+  double k1, ki, kd;                      /* straight through; of an elbow, round it */
+  double branch_k1, branch_ki, branch_kd; /* tee: between the branch and either end of the run */
+  const char *shape; /* "elbow-90", "sweep-90", "elbow-45", "tee", "coupling", "union", "reducer", "adapter", "strainer", "barb", "cap" */
+  double bore_out;   /* [m] reducer: bore of the smaller end (`bore` is the larger), whose K follows from the two bores and is not in k1, ki, kd; of others equal to `bore` */
+  double length;     /* [m] along the axis between the ends of the two pipes in its sockets, approximate; of a barb its own length */
+
+  /* Valves. With points, the interpolated K replaces ki (1 + kd / nominal_inches^0.3); k1/Re stays. */
+  const char *valve_kind;        /* "gate", "ball", "globe", "diaphragm", "check" */
+  const NappeValvePoint *points; /* rising opening, falling K; NULL for check valves */
+  gsize n_points;
+
+  /* Bulkheads. No standard fixes the hole: the fitting's own sheet overrides it. */
+  double hole_diameter;     /* [m] */
+  double flange_diameter;   /* [m] across the wider of flange and nut */
+  double edge_distance_min; /* [m] from the rim of the hole to the edge of the pane */
+
+  /* Pumps at full speed. */
+  gsize n_curve;                     /* 2..16 */
+  const double *curve_flow;          /* [m3/s] strictly rising from >= 0 */
+  const double *curve_head;          /* [m of water] strictly falling to >= 0 */
+  double power;                      /* [W] drawn; also of equipment */
+  double inlet_bore, outlet_bore;    /* [m] */
+  gboolean variable_speed;
+  double length_overall, width, height; /* [m] outside measures; also of equipment */
+  double min_depth;                  /* [m] of water over the floor it stands on, below which it draws air */
+
+  /* Equipment */
+  const char *equipment_kind; /* "skimmer", "heater", "uv", "media-reactor", "light", "top-off-pump", "filter-sock", "probe-holder", "circulation-pump" */
+  double flow;                /* [m3/s] water it passes or moves */
+  double depth_min, depth_max; /* [m] water depth it works in */
+
+  gboolean own; /* from the user's own directory */
+} NappeItem;
+
+typedef struct _NappeCatalogue NappeCatalogue;
+
+#define NAPPE_TYPE_CATALOGUE (nappe_catalogue_get_type ())
+GType nappe_catalogue_get_type (void); /* boxed */
+
+/* Reads the catalogue.
+ *  data_dir  the folder that holds pipes.json, fittings.json and the others
+ *  user_dir  nullable: folder of the user's own additions, every *.json in it, in order of name;
+ *            it need not exist.  A row with the id of a shipped item takes its place.
+ *  warnings  nullable, out, transfer full: char* with a g_free element function, one for each row
+ *            or file of the user's that was left out, naming file, line and reason.  Never NULL
+ *            after success.
+ * Returns NULL with an error in NAPPE_CATALOGUE_ERROR if the shipped data is bad; what is in
+ * user_dir never causes an error. */
+NappeCatalogue *nappe_catalogue_load (const char *data_dir, const char *user_dir,
+                                      GPtrArray **warnings, GError **error);
+
+/* Loads from the default and the user's folder; arguments as above. */
+NappeCatalogue *nappe_catalogue_load_default (GPtrArray **warnings, GError **error);
+
+/* Where the shipped catalogue is: $NAPPE_DATA_DIR/catalogue if that variable is set, else where the
+ * program was installed.  Transfer full. */
+char *nappe_catalogue_default_dir (void);
+
+/* Where the user's own additions are. Transfer full; the folder need not exist. */
+char *nappe_catalogue_user_dir (void);
+
+NappeCatalogue *nappe_catalogue_ref (NappeCatalogue *catalogue);
+void nappe_catalogue_unref (NappeCatalogue *catalogue);
+
+/* The item with this id, or NULL; `id` is nullable. Constant time. Owned by the catalogue. */
+const NappeItem *nappe_catalogue_find (const NappeCatalogue *catalogue, const char *id);
+
+/* All items in a stable order: shipped ones in order of kind and file, then the user's new ones. */
+guint nappe_catalogue_count (const NappeCatalogue *catalogue);
+const NappeItem *nappe_catalogue_nth (const NappeCatalogue *catalogue, guint index);
+
+/* The items of one kind in the same order. Transfer container; elements are const NappeItem*. */
+GPtrArray *nappe_catalogue_of_kind (const NappeCatalogue *catalogue, NappeItemKind kind);
+
+/* The item of `kind` that has this family, shape (fittings) or valve kind (valves), and nominal
+ * size: what joins a given pipe.  `detail` is NULL for other kinds.  NULL if there is none. */
+const NappeItem *nappe_catalogue_match (const NappeCatalogue *catalogue, NappeItemKind kind,
+                                        const char *family, const char *detail, const char *nominal);
+
+/* Name, translated, and size, for people: "90° elbow, 1-1/4 in". Transfer full. */
+char *nappe_item_label (const NappeItem *item);
+
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeCatalogue, nappe_catalogue_unref)
+
+G_END_DECLS
