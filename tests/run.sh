@@ -26,7 +26,10 @@ for word in "${@:-all}"; do
 done
 
 # shellcheck disable=SC2086  # lists of plain words
-install_packages $build_packages $show_packages $test_packages || exit 1
+if ! install_packages $build_packages $show_packages $test_packages; then
+  echo "0 passed, 1 failed"
+  exit 1
+fi
 python=/usr/bin/python3    # Debian's own: only it sees Debian's modules
 [ -x "$python" ] || python=python3
 
@@ -71,10 +74,10 @@ build () {
 run_tests () {
   folder=$builds/$1
   shift
-  logs="$logs $folder/meson-logs/testlog.json"
+  # Which tests failed is read from the log; that there is none is a failure by itself.
   meson test -C "$folder" --no-rebuild --print-errorlogs "$@"
-  # Which tests failed is read from the log, so the status says only that a log must be there.
-  [ -f "$folder/meson-logs/testlog.json" ]
+  [ -f "$folder/meson-logs/testlog.json" ] || return 1
+  logs="$logs $folder/meson-logs/testlog.json"
 }
 
 full () {

@@ -1,0 +1,119 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Each rule of the house finds the fault it is there to find.
+
+A small sound house is written into an empty folder; every rule must keep silent about it. Then
+one fault at a time goes in, and the rule that watches for it must speak up.
+"""
+import os
+import sys
+import tempfile
+
+import desktop
+import house
+import layers
+import sources
+import translations
+
+LICENCE = '/* SPDX-License-Identifier: GPL-3.0-or-later */\n'
+HASH = '# SPDX-License-Identifier: GPL-3.0-or-later\n'
+XML = '<!-- SPDX-License-Identifier: GPL-3.0-or-later -->\n'
+POTFILES = '\n'.join(translations.HEADER) + '\n'
+PO = HASH + 'msgid ""\nmsgstr ""\n' + ''.join(
+    f'"{field}\\n"\n' for field in [
+        'Project-Id-Version: nappe', 'PO-Revision-Date: 2026-01-01 00:00+0000', 'Last-Translator: x',
+        'Language-Team: German', 'Language: de', 'MIME-Version: 1.0',
+        'Content-Type: text/plain; charset=UTF-8', 'Content-Transfer-Encoding: 8bit'])
+
+SOUND = {
+    'README.md': 'read\n', 'DEVELOPERS.md': 'develop\n', 'LICENSE': 'licence\n',
+    'meson.build': HASH + "project('nappe', 'c', version: '1.0')\n",
+    'data/meson.build': HASH, 'tests/meson.build': HASH,
+    'data/man/nappe.1': '.\\" SPDX-License-Identifier: GPL-3.0-or-later\n.TH NAPPE 1 "" "Nappe 1.0" "x"\n',
+    f'data/{desktop.ID}.metainfo.xml.in':
+        XML + '<component><releases><release version="1.0"/></releases></component>\n',
+    f'data/{desktop.ID}.gschema.xml':
+        XML + '<schemalist><schema id="a.b" path="/a/b/"><key name="n" type="i"><range min="0" max="1"/>'
+        '<default>0</default><summary>s</summary><description>d</description></key></schema></schemalist>\n',
+    f'flatpak/{desktop.ID}.json':
+        f'{{"id": "{desktop.ID}", "command": "nappe-studio", "runtime": "org.gnome.Platform",'
+        '"sdk": "org.gnome.Sdk", "modules": [{"name": "nappe", "buildsystem": "meson", "sources": [1]}]}\n',
+    'po/LINGUAS': HASH + 'de\n',
+    'po/de.po': PO,
+    'po/POTFILES.in': POTFILES + f'data/{desktop.ID}.metainfo.xml.in\nsrc/units/good.c\n',
+    'src/units/good.h': LICENCE + '#pragma once\n#include <glib.h>\n',
+    'src/units/good.c': LICENCE + '#include "units/good.h"\nconst char *good (void) { return _("Good"); }\n',
+    'src/studio/window.c': LICENCE + '#include <gtk/gtk.h>\n#include "units/good.h"\n',
+}
+
+# (rule, file, what it holds instead; None takes the file away)
+FAULTS = [
+    (layers.unknown_rooms, 'src/cellar/pump.c', LICENCE),
+    (layers.unknown_rooms, 'src/pump.c', LICENCE),
+    (layers.upward_includes, 'src/units/good.c', LICENCE + '  #  include "study/study.h"\n'),
+    (layers.odd_includes, 'src/units/good.c', LICENCE + '#include "good.h"\n'),
+    (layers.odd_includes, 'src/units/good.c', LICENCE + '#include "units/../build/x.h"\n'),
+    (layers.odd_includes, 'src/units/good.c', LICENCE + '#include "units/absent.h"\n'),
+    (layers.faces_including_each_other, 'src/command/main.c', LICENCE + '#include "studio/window.h"\n'),
+    (layers.toolkit_below_studio, 'src/picture/scene.c', LICENCE + '#include <gtk/gtk.h>\n'),
+    (layers.toolkit_below_studio, 'src/command/main.c', LICENCE + '#include <adwaita.h>\n'),
+    (layers.physics_io, 'src/physics/weir.c', LICENCE + '#include <glib-object.h>\n'),
+    (sources.top_level, 'notes.txt', 'x\n'),
+    (sources.top_level, 'LICENSE', None),
+    (sources.without_licence, 'src/units/good.c', '\n' + LICENCE),
+    (sources.without_licence, 'tests/meson.build', "subdir('units')\n"),
+    (sources.too_long, 'src/units/good.c', LICENCE * 601),
+    (sources.left_over_marks, 'src/units/good.c', LICENCE + '/* FIX' + 'ME: later */\n'),
+    (sources.odd_names, 'src/units/Good_One.c', LICENCE),
+    (sources.unguarded_headers, 'src/units/good.h', LICENCE),
+    (sources.not_clean_text, 'src/units/good.c', LICENCE + 'int x; \n'),
+    (sources.not_clean_text, 'src/units/good.c', LICENCE.rstrip()),
+    (translations.potfiles, 'src/units/more.c', LICENCE + 'char *x = ngettext ("a", "b", n);\n'),
+    (translations.potfiles, 'src/units/good.c', LICENCE + '/* _("not") */\n'),
+    (translations.potfiles, 'ui/window.ui', XML + '<property translatable="yes">A</property>\n'),
+    (translations.potfiles, 'po/POTFILES.in',
+     POTFILES + f'src/units/good.c\ndata/{desktop.ID}.metainfo.xml.in\n'),
+    (translations.linguas, 'po/fr.po', HASH),
+    (translations.linguas, 'po/de.po', None),
+    (translations.msgfmt, 'po/de.po', PO + '\n#, c-format\nmsgid "%d"\nmsgstr "%s"\n'),
+    (desktop.undescribed_settings, f'data/{desktop.ID}.gschema.xml',
+     '<schemalist><schema><key name="n" type="i"><default>0</default></key></schema></schemalist>'),
+    (desktop.versions, 'meson.build', "project('nappe', 'c', version: '1.1')\n"),
+    (desktop.flatpak, f'flatpak/{desktop.ID}.json', '{"id": 1, "id": 2}'),
+    (desktop.flatpak, f'flatpak/{desktop.ID}.json', '{"id": 1,}'),
+    (desktop.flatpak, f'flatpak/{desktop.ID}.json', '{}'),
+]
+
+
+def put(top, path, content):
+    full = os.path.join(top, path)
+    if content is None:
+        os.remove(full)
+        return
+    os.makedirs(os.path.dirname(full), exist_ok=True)
+    with open(full, 'w', encoding='utf-8') as file:
+        file.write(content)
+
+
+def sound_house(top):
+    for path, content in SOUND.items():
+        put(top, path, content)
+
+
+def main():
+    report = house.Report()
+    for check in sorted({fault[0] for fault in FAULTS}, key=lambda check: (check.__module__, check.__name__)):
+        with tempfile.TemporaryDirectory() as top:
+            sound_house(top)
+            report.rule(f'{check.__module__}.{check.__name__} is silent about a sound house', check(top))
+    for check, path, content in FAULTS:
+        with tempfile.TemporaryDirectory() as top:
+            sound_house(top)
+            put(top, path, content)
+            report.rule(f'{check.__module__}.{check.__name__} finds the fault in {path}',
+                        [] if check(top) else ['it found nothing'])
+    return report.end()
+
+
+if __name__ == '__main__':
+    sys.exit(main())
