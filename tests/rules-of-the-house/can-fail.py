@@ -68,6 +68,7 @@ FAULTS = [
     (sources.unguarded_headers, 'src/units/good.h', LICENCE),
     (sources.not_clean_text, 'src/units/good.c', LICENCE + 'int x; \n'),
     (sources.not_clean_text, 'src/units/good.c', LICENCE.rstrip()),
+    (sources.dead_links, 'README.md', '![window](data/screenshots/absent.png)\n'),
     (translations.potfiles, 'src/units/more.c', LICENCE + 'char *x = ngettext ("a", "b", n);\n'),
     (translations.potfiles, 'src/units/good.c', LICENCE + '/* _("not") */\n'),
     (translations.potfiles, 'ui/window.ui', XML + '<property translatable="yes">A</property>\n'),

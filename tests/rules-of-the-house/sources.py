@@ -86,6 +86,15 @@ def not_clean_text(top):
     return breaches
 
 
+def dead_links(top):
+    """Papers point only at files that are there."""
+    link = re.compile(r'\]\((?![a-z]+:|#)([^)#]+)')
+    return [f'{path}: {target}' for path in ('README.md', 'DEVELOPERS.md')
+            if os.path.exists(os.path.join(top, path))
+            for target in link.findall(house.text_of(top, path))
+            if not os.path.exists(os.path.join(top, target))]
+
+
 RULES = [
     ('the top level holds what it should', top_level),
     ('every file that can says its licence', without_licence),
@@ -94,6 +103,7 @@ RULES = [
     ('file names are lower case with dashes', odd_names),
     ('headers guard against being included twice', unguarded_headers),
     ('program text is clean', not_clean_text),
+    ('the papers have no dead links', dead_links),
 ]
 
 
