@@ -3,9 +3,10 @@
 # Installs what Debian 12 lacks, builds, runs every test, and closes on "N passed, N failed".
 #   sh tests/run.sh                 everything
 #   sh tests/run.sh quick           everything but the sanitizers
-#   sh tests/run.sh STEP...         any of: full sanitize plain benchmark
-# full: every test, warnings are errors. sanitize: the C tests again with the address and
-# undefined-behaviour sanitizers. plain: built without GTK. benchmark: figures, never a failure.
+#   sh tests/run.sh STEP...         any of: full demo sanitize plain benchmark
+# full: every test, warnings are errors. demo: src/run.sh where there is no display. sanitize: the
+# C tests again with the address and undefined-behaviour sanitizers. plain: built without GTK.
+# benchmark: figures, never a failure.
 set -u
 
 top=$(cd "$(dirname "$0")/.." && pwd -P)
@@ -16,11 +17,11 @@ builds=build
 steps=
 for word in "${@:-all}"; do
   case $word in
-    all) steps="$steps full sanitize plain benchmark" ;;
-    quick) steps="$steps full plain benchmark" ;;
-    full | sanitize | plain | benchmark) steps="$steps $word" ;;
+    all) steps="$steps full demo sanitize plain benchmark" ;;
+    quick) steps="$steps full demo plain benchmark" ;;
+    full | demo | sanitize | plain | benchmark) steps="$steps $word" ;;
     *)
-      sed -n '3,8s/^# //p' tests/run.sh >&2
+      sed -n '3,9s/^# //p' tests/run.sh >&2
       exit 2 ;;
   esac
 done
@@ -86,6 +87,14 @@ full () {
   run_tests test || fails "running the tests"
 }
 
+demo () {
+  say "The first command, without a display"
+  sheet=$builds/three-drain.pdf
+  rm -f "$sheet"
+  NAPPE_BUILD_DIR=$top/$builds/test sh src/run.sh || { fails "src/run.sh"; return; }
+  pdfinfo "$sheet" >/dev/null || fails "the specification sheet src/run.sh wrote"
+}
+
 sanitize () {
   say "Again with the address and undefined-behaviour sanitizers"
   build sanitize -Dwerror=true -Dauto_features=enabled -Doptimization=1 \
@@ -110,7 +119,10 @@ benchmark () {
   if [ ! -f "$builds/test/build.ninja" ]; then
     build test -Dwerror=true -Dauto_features=enabled || { fails "the build"; return; }
   fi
-  meson test -C "$builds/test" --no-rebuild --benchmark --num-processes 1 >"$builds/benchmark.log" 2>&1
+  # A log of its own: by itself meson writes over that of the tests.
+  rm -f "$builds/test/meson-logs/benchmarklog.json"
+  meson test -C "$builds/test" --no-rebuild --benchmark --num-processes 1 --logbase benchmarklog \
+    >"$builds/benchmark.log" 2>&1
   "$python" tests/summary.py --benchmarks "$builds/test/meson-logs" ||
     fails "a benchmark crashed"
 }
