@@ -9,15 +9,15 @@
 # the rest small.
 build_packages='gcc libc6-dev meson ninja-build pkg-config gettext shared-mime-info
   libglib2.0-dev libjson-glib-dev libcairo2-dev libpango1.0-dev libsundials-dev
-  libgtk-4-dev libadwaita-1-dev'
+  libgtk-4-dev libgtk-4-bin libadwaita-1-dev desktop-file-utils'
 
 # To look right on the screen and on paper, and to remember settings.
 show_packages='adwaita-icon-theme librsvg2-common fonts-inter dconf-gsettings-backend'
 
 # To test: a screen without a monitor, a hand that clicks, readers of what is written, and
 # outside references for the physics.
-test_packages='xvfb xauth dbus at-spi2-core python3-gi gir1.2-atspi-2.0 xdotool libgtk-4-bin
-  poppler-utils qpdf appstream desktop-file-utils libxml2-utils groff-base units
+test_packages='xvfb xauth dbus at-spi2-core python3-gi gir1.2-atspi-2.0 xdotool
+  poppler-utils qpdf appstream libxml2-utils groff-base units
   python3-fluids python3-gsw python3-iapws python3-scipy python3-jsonschema'
 
 # Prints those of the packages named that are not installed.
