@@ -42,12 +42,12 @@ find_root () {
 # Runs apt-get with the arguments given. Shows a line now and then, and everything if it fails.
 apt_get () {
   apt_log=$(mktemp)
+  apt_status=0
   {
     $as_root env LC_ALL=C DEBIAN_FRONTEND=noninteractive apt-get -q -y \
       -o Dpkg::Use-Pty=0 -o Acquire::Retries=3 -o DPkg::Lock::Timeout=300 "$@" </dev/null 2>&1
     echo "apt-get ended with $?"
-  } | apt_progress
-  apt_status=$?
+  } | apt_progress || apt_status=$?
   if [ "$apt_status" -ne 0 ]; then
     echo "apt-get $1 failed; its last lines:" >&2
     tail -n 20 "$apt_log" >&2
