@@ -31,7 +31,7 @@ void nappe_water_init (NappeWater *water,
  * 0..373 °C; below 0 °C the equation is carried on (supercooled water), not below -40 °C. */
 double nappe_saturation_pressure (double temperature_c);
 
-/* Heat that one kilogram of vapour takes with it from water of temperature_c [°C], [J/kg]. Cubic fit for
+/* Heat that one kilogram of vapour takes with it from water of temperature_c [°C], [J/kg]. Polynomial for
  * fresh water, 0..100 °C, 0.05 % (Sharqawy, Lienhard and Zubair 2010, from IAPWS); salt changes it by 0.1 %. */
 double nappe_latent_heat (double temperature_c);
 

@@ -84,7 +84,7 @@ gboolean nappe_quantity_parse (NappeQuantity   quantity,
                                GError        **error);
 
 /* Value, thin space (U+2009; none before % and °, narrow no-break U+202F before °C), unit. Locale's
- * decimal sign, thousands by thin space ("1 250"). Never "-0".
+ * decimal sign, thousands by thin space ("1 250"), minus U+2212. Never "-0".
  * significant: digits wanted; <= 0 for the quantity's usual resolution (lengths 1 mm or 0.1 in,
  * flows 3 significant digits, volumes 0.1 L, speeds 0.01 m/s, heads 0.01 m, temperatures 0.1,
  * shares 1 %). Infinite gives "∞", not-a-number gives "—". (transfer full) */
