@@ -53,18 +53,27 @@ NappePart *nappe_build_find (NappeBuild *self, const char *id);
 char *nappe_build_free_id (NappeBuild *self, const char *kind);
 
 /* Changes. Each is one undoable step of its own, or part of the open transaction. Values are
- * snapped to what the file can hold exactly. FALSE and an error: nothing changed. */
+ * snapped to what the file can hold exactly. FALSE and an error: nothing changed. A value equal to
+ * the present one makes no step.
+ * Kept by them: ids are unique, references are empty or name a part of a right kind, lists stay
+ * within their limits. Not kept, since one call cannot: a sump has one baffle less than chambers;
+ * add or take away both in one transaction. */
 gboolean nappe_build_set (NappeBuild *self, NappePart *part, const char *field, const GValue *value, GError **error);
+/* Numbers, counts, flags (0 or 1) and choices by their index. */
 gboolean nappe_build_set_number (NappeBuild *self, NappePart *part, const char *field, double value, GError **error);
+/* Texts, references, items, and choices by their nick. */
 gboolean nappe_build_set_text (NappeBuild *self, NappePart *part, const char *field, const char *value, GError **error);
 gboolean nappe_build_rename_part (NappeBuild *self, NappePart *part, const char *name, GError **error);
 /* Adds child (transfer none; a reference is taken) before index, at the end with G_MAXUINT. Parts in
  * it that have no id get a free one. */
 gboolean nappe_build_insert (NappeBuild *self, NappePart *owner, const char *slot, guint index, NappePart *child, GError **error);
+/* Takes a part out of its list. References of others to it and to parts below it are emptied. */
 gboolean nappe_build_remove (NappeBuild *self, NappePart *part, GError **error);
 gboolean nappe_build_move (NappeBuild *self, NappePart *part, guint index, GError **error);
 
-/* Transactions nest; only the outermost makes a step. Label: for people, translated. */
+/* Transactions nest; only the outermost makes a step. Label: for people, translated. After an inner
+ * roll-back the outer transactions stay open, but what is done in them is taken back at the end too.
+ * Nothing can be undone or redone while one is open. */
 void nappe_build_begin (NappeBuild *self, const char *label);
 void nappe_build_commit (NappeBuild *self);
 void nappe_build_roll_back (NappeBuild *self); /* takes back all since the outermost begin */

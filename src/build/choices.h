@@ -1,0 +1,7 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Alternatives that several kinds share; for the files of kinds only. */
+#pragma once
+
+#include "build/field.h"
+
+extern const NappeChoice nappe_material_choices[4]; /* by NappeMaterial, then the empty row */
