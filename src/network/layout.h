@@ -27,7 +27,7 @@ typedef struct
 /* One straight piece of a run, or a fitting (from == to). */
 typedef struct
 {
-  const NappePiece *piece; /* owned by the build */
+  NappePiece *piece;       /* owned by the build */
   const NappeItem *item;   /* owned by the catalogue; NULL: unknown id */
   NappePoint from, to;     /* axis, in the direction of the flow */
   double bore, outside;    /* diameters, the last known pipe's for a fitting without own [m] */

@@ -33,7 +33,9 @@ typedef struct
   NappeNodeKind kind;
   int chamber_role;   /* NappeChamberRole of a chamber, else -1 */
   double floor, rim;  /* z [m] */
-  double area;        /* plan area net of what stands in it [m2]; 0 for junctions */
+  /* Plan area net of what stands in it [m2]; 0 for junctions. Below `step` it is area_low: rock stands in
+     the lower part of a display, so that the slice that runs down in a power cut is not understated. */
+  double area, area_low, step;
 } NappeNode;
 
 typedef enum
@@ -54,6 +56,7 @@ typedef struct
   double crest, mouth, brink; /* z [m], as in NappeLineLayout */
   double bore;         /* of the first pipe [m] */
   double rim_diameter; /* of the round crest [m] */
+  double entrance_k;   /* of the clean inlet; with a plate of what is blocked it is the link's first stretch */
 } NappeDrainInlet;
 
 /* A valve in a line, for tuning. */
@@ -64,6 +67,7 @@ typedef struct
   double opening;                    /* share of travel */
   double bore;                       /* [m] */
   double k;                          /* at this opening; INFINITY when shut */
+  guint stretch;         /* its own stretch, index in the pool */
   const NappeValvePoint *points;     /* borrowed from the catalogue, which the network keeps alive */
   gsize n_points;
 } NappeLinkValve;
@@ -79,6 +83,7 @@ typedef struct
 {
   char id[NAPPE_PART_ID_MAX + 1]; /* of the part that it belongs to: overflow, baffle, drain, outlet, pump ... */
   char line[NAPPE_PART_ID_MAX + 1]; /* id of the whole line (drain or return line); "" for others */
+  char outlet[NAPPE_PART_ID_MAX + 1]; /* id of the outlet it ends in; "" when it ends in a junction or is no pipe */
   NappeLinkKind kind;
   guint from, to;     /* node indices */
   double open_share;  /* free share of the inlet's area; 1 clean, 0 blocked */
@@ -131,6 +136,10 @@ NappeNetwork *nappe_network_compile (NappeBuild *build, const NappeLayout *layou
 NappeNetwork *nappe_network_copy (const NappeNetwork *self); /* deep, for a scenario */
 void nappe_network_free (NappeNetwork *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeNetwork, nappe_network_free)
+
+/* Changes to a copy, for scenarios. */
+void nappe_network_block (NappeNetwork *self, guint link, double open_share);    /* of a drain: share of its inlet's area left */
+void nappe_network_set_opening (NappeNetwork *self, guint link, double opening); /* of its valve; 0 shuts it */
 
 /* Index by part id, or -1. */
 gint nappe_network_find_node (const NappeNetwork *self, const char *id);
