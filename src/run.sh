@@ -21,6 +21,10 @@ if [ ! -r "$file" ]; then
   echo "Cannot read $file" >&2
   exit 1
 fi
+if ! { mkdir -p "${build%/*}" && [ -w "${build%/*}" ]; } 2>/dev/null; then
+  echo "Cannot write in ${build%/*}, where the programs are to be built." >&2
+  exit 1
+fi
 
 # shellcheck disable=SC2086  # lists of plain words
 install_packages $build_packages $show_packages
@@ -30,7 +34,6 @@ configure () {
     meson setup --reconfigure "$build" "$top" >"$build.log" 2>&1 && return 0
     rm -rf "$build"    # left by another place or another version
   fi
-  mkdir -p "${build%/*}"
   meson setup -Dauto_features=enabled "$build" "$top" >"$build.log" 2>&1
 }
 

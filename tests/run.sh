@@ -26,6 +26,12 @@ for word in "${@:-all}"; do
   esac
 done
 
+if ! { mkdir -p "$builds" && [ -w "$builds" ]; } 2>/dev/null; then
+  echo "Cannot write in $top/$builds, where everything is to be built." >&2
+  echo "0 passed, 1 failed"
+  exit 1
+fi
+
 # shellcheck disable=SC2086  # lists of plain words
 if ! install_packages $build_packages $show_packages $test_packages; then
   echo "0 passed, 1 failed"
@@ -44,7 +50,6 @@ export HOME="$scratch/home" TMPDIR="$scratch/tmp" XDG_RUNTIME_DIR="$scratch/run"
 export DBUS_SESSION_BUS_ADDRESS=disabled:
 unset DISPLAY WAYLAND_DISPLAY LANGUAGE NAPPE_DATA_DIR NAPPE_LOCALE_DIR GSETTINGS_SCHEMA_DIR
 unset XDG_CONFIG_HOME XDG_DATA_HOME XDG_CACHE_HOME XDG_STATE_HOME
-mkdir -p "$builds"
 broken=$scratch/broken
 : >"$broken"
 logs=

@@ -127,7 +127,9 @@ def flatpak(top):
     if [module.get('name') for module in manifest.get('modules', [])][-1:] != ['nappe']:
         breaches.append('the last module is not nappe')
     if not breaches and house.have('flatpak-builder'):
-        breaches = house.complaint(['flatpak-builder', '--show-manifest', os.path.join(top, path)], silent=True)
+        with tempfile.TemporaryDirectory() as folder:    # it leaves things where it runs
+            breaches = house.complaint(['flatpak-builder', '--show-manifest', os.path.join(top, path)],
+                                       silent=True, cwd=folder)
     return breaches
 
 
