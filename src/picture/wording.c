@@ -1,0 +1,71 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "picture/wording.h"
+
+#include <glib/gi18n-lib.h>
+
+const char *
+nappe_wording_drain_state (NappeDrainState state)
+{
+  switch (state)
+    {
+    case NAPPE_DRAIN_DRY:
+      /* Translators: how a drain runs */
+      return _("dry");
+    case NAPPE_DRAIN_QUIET:
+      return _("quiet");
+    case NAPPE_DRAIN_ENTRAINING:
+      return _("draws air, loud");
+    case NAPPE_DRAIN_SWEEPING:
+      return _("sweeps air down");
+    case NAPPE_DRAIN_FULL:
+      return _("full bore");
+    default:
+      return "";
+    }
+}
+
+const char *
+nappe_wording_rest (NappeRest rest)
+{
+  switch (rest)
+    {
+    case NAPPE_REST_CYCLES:
+      return _("No steady state: a siphon primes, empties its box, breaks and starts again.");
+    case NAPPE_REST_NOT_FOUND:
+      return _("The running state could not be computed.");
+    case NAPPE_REST_NOT_RUNNABLE:
+      return _("The build cannot run as it is drawn.");
+    case NAPPE_REST_FOUND:
+    default:
+      return NULL;
+    }
+}
+
+const char *
+nappe_wording_choice (NappePart *part, const char *field_name)
+{
+  const NappeField *field = nappe_part_find_field (part, field_name);
+  GValue read = G_VALUE_INIT;
+  int value;
+
+  if (field == NULL || field->type != NAPPE_FIELD_CHOICE)
+    return "";
+  nappe_part_read (part, field, &read);
+  value = g_value_get_int (&read);
+  g_value_unset (&read);
+  for (int i = 0; field->choices[i].nick != NULL; i++)
+    if (i == value)
+      return g_dgettext (GETTEXT_PACKAGE, field->choices[i].label);
+  return "";
+}
+
+const char *
+nappe_wording_part (NappeBuild *build, const char *id)
+{
+  NappePart *part;
+
+  if (*id == '\0')
+    return _("the whole build");
+  part = nappe_build_find (build, id);
+  return part != NULL ? nappe_part_display_name (part) : id;
+}
