@@ -241,8 +241,9 @@ find_reservoir (NappeCompiler *self)
     return;
   const NappeNode *node = nappe_compiler_node (self, network->reservoir);
   const NappeChamber *part = NAPPE_CHAMBER (nappe_build_find (self->build, node->id));
-  if (has_top_off && nappe_is_given (part->kept_level))
-    network->reservoir_volume = nappe_node_volume (node, node->floor + part->kept_level);
+  network->reservoir_level = node->floor + (nappe_is_given (part->kept_level) ? part->kept_level : 0);
+  if (has_top_off)
+    network->reservoir_volume = nappe_node_volume (node, network->reservoir_level);
 }
 
 static gboolean

@@ -127,6 +127,7 @@ typedef struct
   double kept_level;        /* z of the level kept in the return chamber [m] */
   double reservoir_volume;  /* that a top-off can add [m3]; 0: no top-off */
   guint reservoir;          /* node of the reservoir chamber; G_MAXUINT: none */
+  double reservoir_level;   /* z of its water at the start [m] */
   gboolean runnable;        /* has a display, a drain way down, a pump and a way up */
   NappeCatalogue *catalogue; /* kept alive for the valve tables */
 } NappeNetwork;

@@ -5,6 +5,8 @@
  * numbers are SI; z [m] above the room's floor. Indices are those of study->network. */
 #pragma once
 
+#include <gio/gio.h>
+
 #include "network/law.h"
 #include "network/network.h"
 
@@ -55,7 +57,7 @@ typedef struct
   double channel_loud;  /* open channel leaves its quiet range */
   double emergency_wet; /* water reaches the emergency inlet */
   double down, up;      /* the nearest bounds: window is down .. up, down <= 0 <= up when it holds */
-  double millimetres_per_percent; /* rise of the box's level when the valve opens by -1 % of travel: [m] per 0.01; NaN */
+  double rise_per_percent; /* of the box's level when the valve closes by a hundredth of its travel [m]; NaN */
 } NappeTuningWindow;
 
 /* One drain in the running state. */

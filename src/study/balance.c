@@ -1,0 +1,351 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "study/balance.h"
+
+#include <kinsol/kinsol.h>
+#include <math.h>
+#include <nvector/nvector_serial.h>
+#include <string.h>
+#include <sundials/sundials_context.h>
+#include <sunlinsol/sunlinsol_dense.h>
+#include <sunmatrix/sunmatrix_dense.h>
+
+/* Pseudo-time of the first step and its bounds [s]. At the longest a vessel that nothing ties down still stays put. */
+#define FIRST_STEP 1e4
+#define LONGEST_STEP 1e7
+#define SHORTEST_STEP 1e-2
+#define STEP_GROWTH 100.0
+#define STEP_CUT 0.01
+#define MOST_STEPS 60
+/* A junction holds no water; this gives it some inertia in pseudo-time [m2]. */
+#define JUNCTION_AREA 1e-5
+/* KINSOL's own stop on the scaled balance of a step; the balance is scaled to litres a second. */
+#define STEP_TOLERANCE 1e-10
+#define BALANCE_SCALE 1e3
+/* Largest change of a level in one Newton step [m]. */
+#define LONGEST_NEWTON_STEP 50.0
+
+struct _NappeBalance
+{
+  guint n_nodes, n_links, n_unknown;
+  SUNContext context;
+  void *kinsol;
+  N_Vector unknown, scale_unknown, scale_balance;
+  SUNMatrix matrix;
+  SUNLinearSolver solver;
+  guint *node_of;         /* by unknown */
+  gint *unknown_of;       /* by node, or -1 */
+  double *trial;          /* by node: levels that the laws see */
+  double *anchor;         /* by unknown: level at the start of the pseudo-time step [m] */
+  double *net;            /* by node: sum of flows into it [m3/s] */
+  double *flow;           /* by link */
+  NappeLinkFlow *link_flow;
+  gboolean evaluated;     /* net and link_flow belong to trial */
+  double step;            /* [s] */
+  const NappeNetwork *network;
+  const NappeBalanceCase *situation;
+  NappeLinkMode *mode;
+};
+
+static void
+ignore_message (int code, const char *module, const char *function, char *message, void *data)
+{
+}
+
+static void
+free_problem (NappeBalance *self)
+{
+  if (self->kinsol != NULL)
+    KINFree (&self->kinsol);
+  g_clear_pointer (&self->unknown, N_VDestroy);
+  g_clear_pointer (&self->scale_unknown, N_VDestroy);
+  g_clear_pointer (&self->scale_balance, N_VDestroy);
+  g_clear_pointer (&self->matrix, SUNMatDestroy);
+  g_clear_pointer (&self->solver, SUNLinSolFree);
+  self->n_unknown = 0;
+}
+
+static void
+evaluate_links (NappeBalance *self)
+{
+  const NappeNetwork *network = self->network;
+
+  self->evaluated = TRUE;
+  memset (self->net, 0, network->n_nodes * sizeof *self->net);
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+      NappeLinkFlow *result = &self->link_flow[i];
+
+      if (link->kind == NAPPE_LINK_RIM && self->situation->rims_closed)
+        *result = (NappeLinkFlow){ 0, 0, 0 };
+      else
+        nappe_link_law (network, link, &self->mode[i], self->trial[link->from], self->trial[link->to], result);
+      self->net[link->from] -= result->flow;
+      self->net[link->to] += result->flow;
+    }
+}
+
+static double
+node_area (const NappeNode *node, double level)
+{
+  if (node->kind == NAPPE_NODE_JUNCTION)
+    return JUNCTION_AREA;
+  return level < node->step ? node->area_low : node->area;
+}
+
+/* Water in all vessels less what there should be [m3]. */
+static double
+excess_volume (const NappeBalance *self)
+{
+  double sum = -self->situation->total_volume;
+
+  for (guint i = 0; i < self->network->n_nodes; i++)
+    if (i != self->network->floor)
+      sum += nappe_node_volume (&self->network->nodes[i], self->trial[i]);
+  return sum;
+}
+
+/* Brings the links to these levels, unless they are there already. */
+static void
+take_levels (NappeBalance *self, N_Vector levels)
+{
+  const double *value = N_VGetArrayPointer (levels);
+  gboolean moved = FALSE;
+
+  for (guint i = 0; i < self->n_unknown; i++)
+    {
+      double *level = &self->trial[self->node_of[i]];
+
+      moved |= *level != value[i];
+      *level = value[i];
+    }
+  if (moved || !self->evaluated)
+    evaluate_links (self);
+}
+
+static int
+balance_function (N_Vector levels, N_Vector result, void *data)
+{
+  NappeBalance *self = data;
+  double *out = N_VGetArrayPointer (result);
+
+  take_levels (self, levels);
+  for (guint i = 0; i < self->n_unknown; i++)
+    {
+      guint node = self->node_of[i];
+      double area = node_area (&self->network->nodes[node], self->trial[node]);
+
+      out[i] = node == self->situation->total_node
+                   ? excess_volume (self)
+                   : area * (self->trial[node] - self->anchor[i]) / self->step - self->net[node];
+      if (!isfinite (out[i]))
+        return 1;
+    }
+  return 0;
+}
+
+/* The links' slopes are those of the last evaluation, which KINSOL makes at the same levels. */
+static int
+balance_jacobian (N_Vector levels, N_Vector value, SUNMatrix matrix, void *data, N_Vector spare_a, N_Vector spare_b)
+{
+  NappeBalance *self = data;
+  const NappeNetwork *network = self->network;
+
+  take_levels (self, levels);
+  SUNMatZero (matrix);
+  for (guint i = 0; i < self->n_unknown; i++)
+    {
+      guint node = self->node_of[i];
+
+      SM_ELEMENT_D (matrix, i, i) = node_area (&network->nodes[node], self->trial[node]) / self->step;
+    }
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLinkFlow *flow = &self->link_flow[i];
+      gint from = self->unknown_of[network->links[i].from], to = self->unknown_of[network->links[i].to];
+
+      if (from >= 0)
+        SM_ELEMENT_D (matrix, from, from) += flow->slope_from;
+      if (to >= 0)
+        SM_ELEMENT_D (matrix, to, to) -= flow->slope_to;
+      if (from >= 0 && to >= 0)
+        {
+          SM_ELEMENT_D (matrix, from, to) += flow->slope_to;
+          SM_ELEMENT_D (matrix, to, from) -= flow->slope_from;
+        }
+    }
+  gint total = self->situation->total_node == G_MAXUINT ? -1 : self->unknown_of[self->situation->total_node];
+  for (guint i = 0; total >= 0 && i < self->n_unknown; i++)
+    {
+      const NappeNode *node = &network->nodes[self->node_of[i]];
+      double level = self->trial[self->node_of[i]];
+
+      SM_ELEMENT_D (matrix, total, i) = node->kind == NAPPE_NODE_JUNCTION || level < node->floor ? 0 : node_area (node, level);
+    }
+  return 0;
+}
+
+/* KINSOL for this many unknowns; kept while the count stays the same. */
+static gboolean
+prepare (NappeBalance *self, guint n)
+{
+  if (n == self->n_unknown)
+    return TRUE;
+  free_problem (self);
+  self->n_unknown = n;
+  self->unknown = N_VNew_Serial (n, self->context);
+  self->scale_unknown = N_VNew_Serial (n, self->context);
+  self->scale_balance = N_VNew_Serial (n, self->context);
+  self->matrix = SUNDenseMatrix (n, n, self->context);
+  self->solver = SUNLinSol_Dense (self->unknown, self->matrix, self->context);
+  self->kinsol = KINCreate (self->context);
+  N_VConst (1, self->scale_unknown);
+  N_VConst (BALANCE_SCALE, self->scale_balance);
+  return KINInit (self->kinsol, balance_function, self->unknown) == KIN_SUCCESS
+         && KINSetErrHandlerFn (self->kinsol, ignore_message, NULL) == KIN_SUCCESS
+         && KINSetUserData (self->kinsol, self) == KIN_SUCCESS
+         && KINSetLinearSolver (self->kinsol, self->solver, self->matrix) == KIN_SUCCESS
+         && KINSetJacFn (self->kinsol, balance_jacobian) == KIN_SUCCESS
+         && KINSetMaxSetupCalls (self->kinsol, 1) == KIN_SUCCESS
+         && KINSetNumMaxIters (self->kinsol, 100) == KIN_SUCCESS
+         && KINSetFuncNormTol (self->kinsol, STEP_TOLERANCE) == KIN_SUCCESS
+         && KINSetScaledStepTol (self->kinsol, 1e-14) == KIN_SUCCESS
+         && KINSetMaxNewtonStep (self->kinsol, LONGEST_NEWTON_STEP) == KIN_SUCCESS;
+}
+
+NappeBalance *
+nappe_balance_new (guint n_nodes, guint n_links)
+{
+  NappeBalance *self = g_new0 (NappeBalance, 1);
+
+  self->n_nodes = n_nodes;
+  self->n_links = n_links;
+  self->node_of = g_new0 (guint, n_nodes);
+  self->unknown_of = g_new0 (gint, n_nodes);
+  self->trial = g_new0 (double, n_nodes);
+  self->anchor = g_new0 (double, n_nodes);
+  self->net = g_new0 (double, n_nodes);
+  self->link_flow = g_new0 (NappeLinkFlow, n_links);
+  SUNContext_Create (NULL, &self->context);
+  return self;
+}
+
+void
+nappe_balance_free (NappeBalance *self)
+{
+  if (self == NULL)
+    return;
+  free_problem (self);
+  SUNContext_Free (&self->context);
+  g_free (self->node_of);
+  g_free (self->unknown_of);
+  g_free (self->trial);
+  g_free (self->anchor);
+  g_free (self->net);
+  g_free (self->link_flow);
+  g_free (self);
+}
+
+static guint
+number_unknowns (NappeBalance *self, const NappeNetwork *network, const NappeBalanceCase *situation)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < network->n_nodes; i++)
+    {
+      gboolean free_node = i != network->floor && !situation->held[i];
+
+      self->unknown_of[i] = free_node ? (gint) n : -1;
+      if (free_node)
+        self->node_of[n++] = i;
+    }
+  return n;
+}
+
+/* The true balance, without pseudo-time, at the levels in `trial`. */
+static void
+judge (NappeBalance *self, NappeBalanceOutcome *outcome)
+{
+  evaluate_links (self);
+  outcome->residual = 0;
+  for (guint i = 0; i < self->n_unknown; i++)
+    {
+      guint node = self->node_of[i];
+      double miss = node == self->situation->total_node ? fabs (excess_volume (self)) : fabs (self->net[node]);
+
+      if (miss > outcome->residual || !isfinite (miss))
+        {
+          outcome->residual = miss;
+          outcome->worst_node = node;
+        }
+    }
+  outcome->settled = outcome->residual <= NAPPE_BALANCE_TOLERANCE;
+}
+
+/* One implicit step from the anchor. FALSE: KINSOL gave up, `trial` is back at the anchor. */
+static gboolean
+take_step (NappeBalance *self, NappeBalanceOutcome *outcome)
+{
+  double *value = N_VGetArrayPointer (self->unknown);
+  long int iterations = 0;
+
+  for (guint i = 0; i < self->n_unknown; i++)
+    value[i] = self->anchor[i];
+  int code = KINSol (self->kinsol, self->unknown, KIN_LINESEARCH, self->scale_unknown, self->scale_balance);
+  KINGetNumNonlinSolvIters (self->kinsol, &iterations);
+  outcome->iterations += (guint) iterations;
+  gboolean good = code >= 0;
+  for (guint i = 0; i < self->n_unknown; i++)
+    {
+      good = good && isfinite (value[i]);
+      self->trial[self->node_of[i]] = value[i];
+    }
+  self->evaluated = FALSE;
+  if (!good)
+    for (guint i = 0; i < self->n_unknown; i++)
+      self->trial[self->node_of[i]] = self->anchor[i];
+  return good;
+}
+
+NappeBalanceOutcome
+nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const NappeBalanceCase *situation, NappeLinkMode *mode,
+                     double *level, double *flow)
+{
+  NappeBalanceOutcome outcome = { FALSE, INFINITY, 0, 0 };
+
+  self->network = network;
+  self->situation = situation;
+  self->mode = mode;
+  self->step = FIRST_STEP;
+  self->evaluated = FALSE;
+  memcpy (self->trial, level, network->n_nodes * sizeof *level);
+  if (prepare (self, number_unknowns (self, network, situation)))
+    {
+      judge (self, &outcome);
+      for (guint count = 0; count < MOST_STEPS && !outcome.settled && self->step >= SHORTEST_STEP; count++)
+        {
+          for (guint i = 0; i < self->n_unknown; i++)
+            self->anchor[i] = self->trial[self->node_of[i]];
+          self->step = take_step (self, &outcome) ? fmin (self->step * STEP_GROWTH, LONGEST_STEP) : self->step * STEP_CUT;
+          judge (self, &outcome);
+        }
+    }
+  memcpy (level, self->trial, network->n_nodes * sizeof *level);
+  for (guint i = 0; i < network->n_links; i++)
+    flow[i] = self->link_flow[i].flow;
+  return outcome;
+}
+
+void
+nappe_balance_flows (const NappeNetwork *network, NappeLinkMode *mode, const double *level, gboolean rims_closed, double *flow)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+      NappeLinkFlow result = { 0, 0, 0 };
+
+      if (link->kind != NAPPE_LINK_RIM || !rims_closed)
+        nappe_link_law (network, link, &mode[i], level[link->from], level[link->to], &result);
+      flow[i] = result.flow;
+    }
+}

@@ -1,0 +1,52 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The solver of steady states.
+ *
+ * Unknowns are the levels of the free vessels and the heads of the junctions [m]; a free node's balance
+ * is the sum of its links' flows [m3/s]. Method: implicit Euler in pseudo-time,
+ * C (x - x0) / T = balance (x), solved by KINSOL's Newton iteration with line search and a dense Jacobian
+ * from the laws' own slopes; T grows from step to step until the balance itself vanishes, and shrinks when
+ * KINSOL gives up. Since every law is monotone (network.h) each step has one solution.
+ * Source: pseudo-transient continuation, Kelley and Keyes, SIAM J. Numer. Anal. 35 (1998);
+ * Hindmarsh et al., SUNDIALS, ACM TOMS 31 (2005).
+ * Stops when no free node is out of balance by more than NAPPE_BALANCE_TOLERANCE. */
+#pragma once
+
+#include "network/law.h"
+
+G_BEGIN_DECLS
+
+/* 0.04 mL/h: a thousandth of the last digit shown [m3/s]. */
+#define NAPPE_BALANCE_TOLERANCE 1e-11
+
+typedef struct _NappeBalance NappeBalance;
+
+/* Workspace for networks of this many nodes and links, to be used by one thread at a time. */
+NappeBalance *nappe_balance_new (guint n_nodes, guint n_links);
+void nappe_balance_free (NappeBalance *self);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeBalance, nappe_balance_free)
+
+typedef struct
+{
+  const gboolean *held;  /* by node: its level stays as it is given (the floor always is) */
+  guint total_node;      /* this node's balance is replaced by: all vessels hold total_volume; G_MAXUINT: none */
+  double total_volume;   /* of all nodes but the floor [m3] */
+  gboolean rims_closed;  /* no water goes over a rim */
+} NappeBalanceCase;
+
+typedef struct
+{
+  gboolean settled;
+  double residual;   /* largest imbalance [m3/s] */
+  guint worst_node;
+  guint iterations;  /* of Newton */
+} NappeBalanceOutcome;
+
+/* level: by node, in: start, out: solution. flow: by link, out. mode: by link, in. */
+NappeBalanceOutcome nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const NappeBalanceCase *situation,
+                                         NappeLinkMode *mode, double *level, double *flow);
+
+/* Flows at given levels; nothing is solved. */
+void nappe_balance_flows (const NappeNetwork *network, NappeLinkMode *mode, const double *level, gboolean rims_closed,
+                          double *flow);
+
+G_END_DECLS

@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Making, copying and measuring states. */
+#pragma once
+
+#include "study/balance.h"
+#include "study/study.h"
+
+G_BEGIN_DECLS
+
+void nappe_state_init (NappeState *self, const NappeNetwork *network);
+void nappe_state_copy (NappeState *self, const NappeState *from, const NappeNetwork *network); /* into an initialised one */
+void nappe_state_clear (NappeState *self);
+
+/* Water in all vessels but the floor at these levels [m3]. */
+double nappe_vessel_volume (const NappeNetwork *network, const double *level);
+/* Water in a link's pipes while it runs as the state says: full, or its wetted share over the tail that stands in water [m3]. */
+double nappe_link_held (const NappeNetwork *network, guint link, const NappeState *state);
+/* Fills vessels, pipes, pump_flow, display_flow from levels, flows and primed. */
+void nappe_state_measure (NappeState *self, const NappeNetwork *network);
+
+/* Solves with siphons that prime and break: see running.c. The state's levels are the start. */
+void nappe_state_settle (NappeState *self, NappeBalance *balance, const NappeNetwork *network,
+                         const NappeBalanceCase *situation);
+
+/* A first guess for the running state. */
+void nappe_state_guess (NappeState *self, const NappeNetwork *network);
+
+/* The running state: the level kept in the return chamber. */
+void nappe_study_run (NappeState *self, NappeBalance *balance, const NappeNetwork *network);
+
+/* power-cut.c */
+void nappe_study_power_cut (NappePowerCut *self, const NappeNetwork *network, const NappeState *running,
+                            gboolean check_valve_holds, gboolean siphon_break_open);
+/* blockage.c */
+void nappe_study_blockage_run (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network,
+                               const NappeState *running);
+/* reports.c */
+void nappe_study_report (NappeStudy *self, NappeBalance *balance);
+/* tuning.c: window and wanted opening of a valved siphon. */
+void nappe_study_tune (NappeStudy *self, NappeBalance *balance, NappeDrainReport *report);
+
+G_END_DECLS

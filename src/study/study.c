@@ -1,0 +1,184 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "study/study.h"
+
+#include "study/state.h"
+
+#include <math.h>
+
+/* From this many drains on, pairs of them are looked at too. */
+#define DRAINS_FOR_PAIRS 3
+
+/* Each drain alone, each pair, all of them. */
+static void
+list_blockages (NappeStudy *self)
+{
+  const NappeNetwork *network = self->network;
+  g_autofree guint *drains = g_new0 (guint, MAX (network->n_links, 1));
+  guint n = 0, pairs, count = 0;
+
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_DRAIN)
+      drains[n++] = i;
+  pairs = n >= DRAINS_FOR_PAIRS ? n * (n - 1) / 2 : 0;
+  self->n_blockages = n + pairs + (n > 1 ? 1 : 0);
+  self->blockages = g_new0 (NappeBlockage, MAX (self->n_blockages, 1));
+  for (guint i = 0; i < n; i++)
+    self->blockages[count++] = (NappeBlockage){ .n_blocked = 1, .blocked = { drains[i] }, .all_drains = n == 1 };
+  for (guint i = 0; i < n && pairs > 0; i++)
+    for (guint j = i + 1; j < n; j++)
+      self->blockages[count++] = (NappeBlockage){ .n_blocked = 2, .blocked = { drains[i], drains[j] } };
+  if (n > 1)
+    self->blockages[count++] = (NappeBlockage){ .all_drains = TRUE };
+  for (guint i = 0; i < self->n_blockages; i++)
+    nappe_state_init (&self->blockages[i].state, network);
+}
+
+static gboolean
+is_cancelled (GCancellable *cancellable)
+{
+  return cancellable != NULL && g_cancellable_is_cancelled (cancellable);
+}
+
+static void
+run_power_cuts (NappeStudy *self)
+{
+  nappe_study_power_cut (&self->cut_check_failed, self->network, &self->running, FALSE, TRUE);
+  nappe_study_power_cut (&self->cut_check_holds, self->network, &self->running, TRUE, TRUE);
+  nappe_study_power_cut (&self->cut_break_blocked, self->network, &self->running, FALSE, FALSE);
+}
+
+NappeStudy *
+nappe_study_new (NappeNetwork *network, GCancellable *cancellable)
+{
+  NappeStudy *self = g_new0 (NappeStudy, 1);
+  g_autoptr (NappeBalance) balance = nappe_balance_new (network->n_nodes, network->n_links);
+
+  g_atomic_ref_count_init (&self->references);
+  self->network = network;
+  nappe_state_init (&self->running, network);
+  nappe_state_init (&self->cut_check_failed.state, network);
+  nappe_state_init (&self->cut_check_holds.state, network);
+  nappe_state_init (&self->cut_break_blocked.state, network);
+  nappe_study_run (&self->running, balance, network);
+  if (self->running.rest == NAPPE_REST_FOUND || self->running.rest == NAPPE_REST_CYCLES)
+    {
+      nappe_study_report (self, balance);
+      run_power_cuts (self);
+      list_blockages (self);
+      for (guint i = 0; i < self->n_blockages && !is_cancelled (cancellable); i++)
+        nappe_study_blockage_run (&self->blockages[i], balance, network, &self->running);
+    }
+  if (is_cancelled (cancellable))
+    {
+      nappe_study_unref (self);
+      return NULL;
+    }
+  return self;
+}
+
+NappeStudy *
+nappe_study_build (NappeBuild *build, NappeCatalogue *catalogue)
+{
+  g_autoptr (NappeLayout) layout = nappe_layout_new (build, catalogue);
+
+  return nappe_study_new (nappe_network_compile (build, layout, catalogue), NULL);
+}
+
+NappeStudy *
+nappe_study_ref (NappeStudy *self)
+{
+  g_atomic_ref_count_inc (&self->references);
+  return self;
+}
+
+void
+nappe_study_unref (NappeStudy *self)
+{
+  if (self == NULL || !g_atomic_ref_count_dec (&self->references))
+    return;
+  NappePowerCut *cuts[] = { &self->cut_check_failed, &self->cut_check_holds, &self->cut_break_blocked };
+  for (guint i = 0; i < G_N_ELEMENTS (cuts); i++)
+    {
+      nappe_state_clear (&cuts[i]->state);
+      g_free (cuts[i]->ledger);
+    }
+  for (guint i = 0; i < self->n_blockages; i++)
+    nappe_state_clear (&self->blockages[i].state);
+  nappe_state_clear (&self->running);
+  g_free (self->blockages);
+  g_free (self->drains);
+  g_free (self->pumps);
+  g_free (self->weirs);
+  nappe_network_free (self->network);
+  g_free (self);
+}
+
+const NappeDrainReport *
+nappe_study_drain (const NappeStudy *self, const char *id)
+{
+  for (guint i = 0; i < self->n_drains; i++)
+    if (g_str_equal (self->drains[i].id, id))
+      return &self->drains[i];
+  return NULL;
+}
+
+const NappePumpReport *
+nappe_study_pump (const NappeStudy *self, const char *id)
+{
+  for (guint i = 0; i < self->n_pumps; i++)
+    if (g_str_equal (self->pumps[i].id, id) || g_str_equal (self->pumps[i].line, id))
+      return &self->pumps[i];
+  return NULL;
+}
+
+const NappeWeirReport *
+nappe_study_weir (const NappeStudy *self, const char *id)
+{
+  for (guint i = 0; i < self->n_weirs; i++)
+    if (g_str_equal (self->weirs[i].id, id))
+      return &self->weirs[i];
+  return NULL;
+}
+
+double
+nappe_study_level (const NappeStudy *self, const NappeState *state, const char *id)
+{
+  gint node = nappe_network_find_node (self->network, id);
+
+  return node < 0 || state->rest == NAPPE_REST_NOT_RUNNABLE ? NAN : state->level[node];
+}
+
+double
+nappe_study_flow (const NappeStudy *self, const NappeState *state, const char *id)
+{
+  double sum = 0;
+  gboolean known = FALSE;
+
+  /* A link that bears the id; failing that, the link that ends in the outlet of that id. */
+  for (guint pass = 0; pass < 2 && !known; pass++)
+    for (guint i = 0; i < self->network->n_links; i++)
+      {
+        const NappeLink *link = &self->network->links[i];
+
+        if (link->kind == NAPPE_LINK_RIM || !g_str_equal (pass == 0 ? link->id : link->outlet, id))
+          continue;
+        known = TRUE;
+        sum += state->flow[i];
+      }
+  return known && state->rest != NAPPE_REST_NOT_RUNNABLE ? sum : NAN;
+}
+
+const NappeBlockage *
+nappe_study_blockage (const NappeStudy *self, const char *drain_id)
+{
+  for (guint i = 0; i < self->n_blockages; i++)
+    {
+      const NappeBlockage *blockage = &self->blockages[i];
+
+      if (drain_id == NULL ? blockage->all_drains
+                           : blockage->n_blocked == 1
+                                 && g_str_equal (self->network->links[blockage->blocked[0]].id, drain_id))
+        return blockage;
+    }
+  return NULL;
+}
