@@ -4,6 +4,7 @@
 #include <glib-object.h>
 
 #include "physics/valve.h"
+#include "units/quantity.h"
 
 /* The catalogue: generic pipes, hoses, fittings, valves, bulkheads, pumps and equipment.
  *
@@ -25,7 +26,7 @@ GQuark nappe_catalogue_error_quark (void);
 
 typedef enum
 {
-  NAPPE_CATALOGUE_ERROR_READ,         /* a file or folder cannot be read, or is too large */
+  NAPPE_CATALOGUE_ERROR_READ,         /* a file or folder cannot be read, or is above 4 MiB */
   NAPPE_CATALOGUE_ERROR_JSON,         /* a file is not strict JSON */
   NAPPE_CATALOGUE_ERROR_FORMAT,       /* a member is missing, unknown or of the wrong type */
   NAPPE_CATALOGUE_ERROR_RANGE,        /* a number that no such part can have */
@@ -48,12 +49,12 @@ typedef struct
 {
   const char *id;     /* never NULL */
   NappeItemKind kind;
-  const char *name;   /* never NULL; English and without the size: "90° elbow". For people use nappe_item_label() */
+  const char *name;   /* never NULL; English and without the size: "90° elbow"; for people use nappe_item_label() */
   const char *source; /* never NULL; book, standard, or "common practice" */
 
   const char *family;    /* "pvc-sch40", "pvc-sch80", "pvc-metric-pn16", "pvc-metric-pn10", "hose"; NULL for pumps and equipment */
   const char *fittings_family; /* family of the fittings that join it: of PN10 pipe "pvc-metric-pn16", else equal to `family` */
-  const char *nominal;   /* as the trade writes it: "1-1/4 in", "40 mm"; NULL for pumps and equipment */
+  const char *nominal;   /* as the trade writes it: "1-1/4 in", "40 mm"; of equipment "150 W" or NULL; NULL for pumps */
   double bore;             /* [m] bore for the water: average inside diameter where one is published, else outside diameter less two walls */
   double outside_diameter; /* [m] */
   double wall;             /* [m] the standard's minimum wall */
@@ -91,7 +92,7 @@ typedef struct
   double min_depth;                  /* [m] of water over the floor it stands on, below which it draws air */
 
   /* Equipment */
-  const char *equipment_kind; /* "skimmer", "heater", "uv", "media-reactor", "light", "top-off-pump", "filter-sock", "probe-holder", "circulation-pump" */
+  const char *equipment_kind; /* "skimmer", "heater", "reactor", "uv", "chiller", "light", "top-off", "dosing", "probe", "media", "sock", "other" */
   double flow;                /* [m3/s] water it passes or moves */
   double depth_min, depth_max; /* [m] water depth it works in */
 
@@ -143,8 +144,9 @@ GPtrArray *nappe_catalogue_of_kind (const NappeCatalogue *catalogue, NappeItemKi
 const NappeItem *nappe_catalogue_match (const NappeCatalogue *catalogue, NappeItemKind kind,
                                         const char *family, const char *detail, const char *nominal);
 
-/* Name, translated, and size, for people: "90° elbow, 1-1/4 in". Transfer full. */
-char *nappe_item_label (const NappeItem *item);
+/* Name, translated, and size, for people: "90° elbow, 1-1/4 in", "Fixed-speed pump, 3 000 L/h".
+ * `system`: the units for sizes that are not trade names. Transfer full. */
+char *nappe_item_label (const NappeItem *item, NappeUnitSystem system);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeCatalogue, nappe_catalogue_unref)
 
