@@ -6,9 +6,10 @@
 
 /*
  * Factors are exact by definition: inch 25.4 mm, pound 0.45359237 kg (international yard and pound agreement, 1959),
- * US gallon 231 in3, standard gravity 9.80665 m/s2 (so pound-force 4.4482216152605 N); all in NIST SP 811.
+ * US gallon 231 in3, standard gravity 9.80665 m/s2 (so pound-force 4.4482216152605 N); all in NIST SP 811. They are
+ * written as whole numbers where they can be, so that 3/4 in is 19.05 mm to the last bit.
  */
-#define GALLON_LITRES 3.785411784
+#define GALLON 3785411784.0 /* in 1e-12 m3 */
 
 enum {
   UNIT_ONE, UNIT_PERCENT,
@@ -32,20 +33,20 @@ static const NappeUnit units[] = {
 
   [UNIT_MM] = { NAPPE_QUANTITY_LENGTH, "mm", "|mm|millimetre|millimetres|millimeter|millimeters|", 1, 1000, 0 },
   [UNIT_M] = { NAPPE_QUANTITY_LENGTH, "m", "|m|metre|metres|meter|meters|", 1, 1, 0 },
-  [UNIT_IN] = { NAPPE_QUANTITY_LENGTH, "in", "|in|in.|inch|inches|\"|″|′′|''|”|", 25.4, 1000, 0 },
-  [UNIT_FT] = { NAPPE_QUANTITY_LENGTH, "ft", "|ft|ft.|foot|feet|'|′|’|", 304.8, 1000, 0 },
+  [UNIT_IN] = { NAPPE_QUANTITY_LENGTH, "in", "|in|in.|inch|inches|\"|″|′′|''|”|", 254, 1e4, 0 },
+  [UNIT_FT] = { NAPPE_QUANTITY_LENGTH, "ft", "|ft|ft.|foot|feet|'|′|’|", 3048, 1e4, 0 },
 
   [UNIT_M2] = { NAPPE_QUANTITY_AREA, "m²", "|m2|", 1, 1, 0 },
-  [UNIT_FT2] = { NAPPE_QUANTITY_AREA, "ft²", "|ft2|sq ft|", 0.09290304, 1, 0 },
+  [UNIT_FT2] = { NAPPE_QUANTITY_AREA, "ft²", "|ft2|sq ft|", 9290304, 1e8, 0 },
 
   [UNIT_LITRE] = { NAPPE_QUANTITY_VOLUME, "L", "|l|litre|litres|liter|liters|", 1, 1000, 0 },
-  [UNIT_GALLON] = { NAPPE_QUANTITY_VOLUME, "gal", "|gal|us gal|gallon|gallons|", GALLON_LITRES, 1000, 0 },
+  [UNIT_GALLON] = { NAPPE_QUANTITY_VOLUME, "gal", "|gal|us gal|gallon|gallons|", GALLON, 1e12, 0 },
 
   [UNIT_LITRE_HOUR] = { NAPPE_QUANTITY_FLOW, "L/h", "|l/h|l/hr|lph|litres per hour|liters per hour|", 1, 3.6e6, 0 },
-  [UNIT_GALLON_HOUR] = { NAPPE_QUANTITY_FLOW, "gal/h", "|gal/h|gal/hr|gph|gallons per hour|", GALLON_LITRES, 3.6e6, 0 },
+  [UNIT_GALLON_HOUR] = { NAPPE_QUANTITY_FLOW, "gal/h", "|gal/h|gal/hr|gph|gallons per hour|", GALLON, 3.6e15, 0 },
 
   [UNIT_M_S] = { NAPPE_QUANTITY_SPEED, "m/s", "|m/s|", 1, 1, 0 },
-  [UNIT_FT_S] = { NAPPE_QUANTITY_SPEED, "ft/s", "|ft/s|", 304.8, 1000, 0 },
+  [UNIT_FT_S] = { NAPPE_QUANTITY_SPEED, "ft/s", "|ft/s|", 3048, 1e4, 0 },
 
   [UNIT_DEGREE] = { NAPPE_QUANTITY_ANGLE, "°", "|°|deg|degree|degrees|", 1, 1, 0 },
   [UNIT_CELSIUS] = { NAPPE_QUANTITY_TEMPERATURE, "°C", "|°c|° c|c|celsius|", 1, 1, 0 },
@@ -56,41 +57,41 @@ static const NappeUnit units[] = {
   [UNIT_VOLT] = { NAPPE_QUANTITY_VOLTAGE, "V", "|v|volt|volts|", 1, 1, 0 },
 
   [UNIT_KG] = { NAPPE_QUANTITY_MASS, "kg", "|kg|", 1, 1, 0 },
-  [UNIT_POUND] = { NAPPE_QUANTITY_MASS, "lb", "|lb|lbs|pound|pounds|", 0.45359237, 1, 0 },
+  [UNIT_POUND] = { NAPPE_QUANTITY_MASS, "lb", "|lb|lbs|pound|pounds|", 45359237, 1e8, 0 },
 
   [UNIT_KG_M3] = { NAPPE_QUANTITY_DENSITY, "kg/m³", "|kg/m3|", 1, 1, 0 },
-  [UNIT_POUND_FT3] = { NAPPE_QUANTITY_DENSITY, "lb/ft³", "|lb/ft3|", 0.45359237, 0.028316846592, 0 },
+  [UNIT_POUND_FT3] = { NAPPE_QUANTITY_DENSITY, "lb/ft³", "|lb/ft3|", 453592370000, 28316846592, 0 },
 
   [UNIT_PER_HOUR] = { NAPPE_QUANTITY_RATE, "/h", "|/h|/hr|per h|per hour|times per hour|", 1, 3600, 0 },
   [UNIT_SECOND] = { NAPPE_QUANTITY_DURATION, "s", "|s|sec|second|seconds|", 1, 1, 0 },
 
   [UNIT_KPA] = { NAPPE_QUANTITY_PRESSURE, "kPa", "|kpa|", 1000, 1, 0 },
-  [UNIT_PSI] = { NAPPE_QUANTITY_PRESSURE, "psi", "|psi|", 4.4482216152605, 0.00064516, 0 },
+  [UNIT_PSI] = { NAPPE_QUANTITY_PRESSURE, "psi", "|psi|", 44482216152605, 6451600000, 0 },
 
   [UNIT_ONLY_TYPED] = { NAPPE_QUANTITY_LENGTH, "cm", "|cm|centimetre|centimetres|centimeter|centimeters|", 1, 100, 0 },
   { NAPPE_QUANTITY_AREA, "cm²", "|cm2|", 1, 1e4, 0 },
   { NAPPE_QUANTITY_AREA, "mm²", "|mm2|", 1, 1e6, 0 },
-  { NAPPE_QUANTITY_AREA, "in²", "|in2|sq in|", 0.00064516, 1, 0 },
+  { NAPPE_QUANTITY_AREA, "in²", "|in2|sq in|", 64516, 1e8, 0 },
   { NAPPE_QUANTITY_VOLUME, "mL", "|ml|cm3|", 1, 1e6, 0 },
   { NAPPE_QUANTITY_VOLUME, "m³", "|m3|", 1, 1, 0 },
-  { NAPPE_QUANTITY_VOLUME, "in³", "|in3|cu in|", 0.016387064, 1000, 0 },
-  { NAPPE_QUANTITY_VOLUME, "ft³", "|ft3|cu ft|", 28.316846592, 1000, 0 },
+  { NAPPE_QUANTITY_VOLUME, "in³", "|in3|cu in|", 16387064, 1e12, 0 },
+  { NAPPE_QUANTITY_VOLUME, "ft³", "|ft3|cu ft|", 28316846592, 1e12, 0 },
   { NAPPE_QUANTITY_FLOW, "L/min", "|l/min|lpm|", 1, 6e4, 0 },
   { NAPPE_QUANTITY_FLOW, "L/s", "|l/s|", 1, 1000, 0 },
   { NAPPE_QUANTITY_FLOW, "mL/min", "|ml/min|", 1, 6e7, 0 },
   { NAPPE_QUANTITY_FLOW, "L/d", "|l/d|l/day|", 1, 8.64e7, 0 },
   { NAPPE_QUANTITY_FLOW, "m³/h", "|m3/h|", 1, 3600, 0 },
   { NAPPE_QUANTITY_FLOW, "m³/s", "|m3/s|", 1, 1, 0 },
-  { NAPPE_QUANTITY_FLOW, "gal/min", "|gal/min|gpm|", GALLON_LITRES, 6e4, 0 },
-  { NAPPE_QUANTITY_FLOW, "ft³/s", "|ft3/s|cfs|", 28.316846592, 1000, 0 },
+  { NAPPE_QUANTITY_FLOW, "gal/min", "|gal/min|gpm|", GALLON, 6e13, 0 },
+  { NAPPE_QUANTITY_FLOW, "ft³/s", "|ft3/s|cfs|", 28316846592, 1e12, 0 },
   { NAPPE_QUANTITY_SPEED, "cm/s", "|cm/s|", 1, 100, 0 },
   { NAPPE_QUANTITY_SPEED, "mm/s", "|mm/s|", 1, 1000, 0 },
-  { NAPPE_QUANTITY_SPEED, "in/s", "|in/s|", 25.4, 1000, 0 },
-  { NAPPE_QUANTITY_SPEED, "ft/min", "|ft/min|", 304.8, 6e4, 0 },
+  { NAPPE_QUANTITY_SPEED, "in/s", "|in/s|", 254, 1e4, 0 },
+  { NAPPE_QUANTITY_SPEED, "ft/min", "|ft/min|", 3048, 6e5, 0 },
   { NAPPE_QUANTITY_POWER, "kW", "|kw|", 1000, 1, 0 },
   { NAPPE_QUANTITY_MASS, "g", "|g|", 1, 1000, 0 },
   { NAPPE_QUANTITY_MASS, "t", "|t|", 1000, 1, 0 },
-  { NAPPE_QUANTITY_MASS, "oz", "|oz|", 0.028349523125, 1, 0 },
+  { NAPPE_QUANTITY_MASS, "oz", "|oz|", 28349523125, 1e12, 0 },
   { NAPPE_QUANTITY_DENSITY, "g/cm³", "|g/cm3|g/ml|kg/l|", 1000, 1, 0 },
   { NAPPE_QUANTITY_RATE, "/d", "|/d|/day|per day|", 1, 86400, 0 },
   { NAPPE_QUANTITY_RATE, "/min", "|/min|per minute|", 1, 60, 0 },
