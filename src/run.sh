@@ -60,5 +60,5 @@ verdict=0
 "$build/src/command/nappe" check "$file" || verdict=$?
 [ "$verdict" -le 2 ] || exit "$verdict"
 echo
-"$build/src/command/nappe" export --sheet --output="$sheet" "$file"
+"$build/src/command/nappe" export --sheet --output "$sheet" "$file" >/dev/null
 echo "Its specification sheet is in $sheet"
