@@ -115,6 +115,7 @@ static const Case cases[] = {
   { "\"\\ud800\\n\"", NAPPE_JSON_ERROR_NOT_UTF8 },
   { "\"\\ud800\\u0041\"", NAPPE_JSON_ERROR_NOT_UTF8 },
   { "\"\\ud800\\ud800\"", NAPPE_JSON_ERROR_NOT_UTF8 },
+  { "\"\\ud800\\ue000\"", NAPPE_JSON_ERROR_NOT_UTF8 },
   { "'a'", NAPPE_JSON_ERROR_SYNTAX },
   { "“a”", NAPPE_JSON_ERROR_SYNTAX },
   /* encodings: Unicode table 3-7 */
