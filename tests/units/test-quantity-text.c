@@ -109,9 +109,10 @@ test_refuses (void)
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
       g_autoptr (GError) error = NULL;
+      g_autofree char *shown = g_strescape (cases[i].text, NULL);
       double si = 42.0;
 
-      g_test_message ("%s", cases[i].text);
+      g_test_message ("%s", shown);
       g_assert_false (nappe_quantity_parse (cases[i].quantity, cases[i].text, METRIC, &si, &error));
       g_assert_error (error, NAPPE_UNITS_ERROR, (int) cases[i].code);
       g_assert_true (g_utf8_validate (error->message, -1, NULL));
