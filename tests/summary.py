@@ -15,6 +15,9 @@ import os
 import re
 import sys
 
+# How many lines of one failed program are shown; its whole output is in meson's log.
+MOST_LINES = 40
+
 
 def read_log(path):
     with open(path, encoding='utf-8') as lines:
@@ -41,6 +44,16 @@ def count(test):
     return good - skipped, bad, skipped
 
 
+def breaches(test):
+    """The subtests of a program that failed, with the comments below each, for a person to read."""
+    shown, following = [], False
+    for line in (test.get('stdout') or '').splitlines():
+        following = line.startswith('not ok') or (following and line.startswith('#'))
+        if following:
+            shown.append(f'  {line}')
+    return shown[:MOST_LINES] + (['  ...'] if len(shown) > MOST_LINES else [])
+
+
 def summarise(logs, broken):
     passed, failed, skipped = 0, len(broken), 0
     for line in broken:
@@ -57,6 +70,7 @@ def summarise(logs, broken):
             passed, failed, skipped = passed + good, failed + bad, skipped + skips
             if bad:
                 print(f'failed: {bad} in {test["name"]} ({log.split("/meson-logs")[0]})')
+                print('\n'.join(breaches(test) or [f'  {test["result"]}, see {log[:-5]}.txt']))
             if skips:
                 print(f'skipped: {skips} in {test["name"]} ({log.split("/meson-logs")[0]})')
     if passed == 0 and failed == 0:

@@ -37,7 +37,8 @@ SOUND = {
         '<default>0</default><summary>s</summary><description>d</description></key></schema></schemalist>\n',
     f'flatpak/{desktop.ID}.json':
         f'{{"id": "{desktop.ID}", "command": "nappe-studio", "runtime": "org.gnome.Platform",'
-        '"sdk": "org.gnome.Sdk", "modules": [{"name": "nappe", "buildsystem": "meson", "sources": [1]}]}\n',
+        '"sdk": "org.gnome.Sdk", "modules": [{"name": "nappe", "buildsystem": "meson",'
+        '"sources": [{"type": "dir", "path": ".."}]}]}\n',
     'po/LINGUAS': HASH + 'de\n',
     'po/de.po': PO,
     'po/POTFILES.in': POTFILES + f'data/{desktop.ID}.metainfo.xml.in\nsrc/units/good.c\n',
