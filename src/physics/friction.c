@@ -76,5 +76,7 @@ double
 nappe_friction_factor (double reynolds,
                        double relative_roughness)
 {
+  if (!(reynolds > 0.0))
+    return INFINITY;
   return nappe_friction_group (reynolds, relative_roughness, NULL) / (reynolds * reynolds);
 }

@@ -37,7 +37,7 @@ published_falling_root (double (*function) (double x, const PublishedRow *row),
                         double              low,
                         double              high)
 {
-  for (int step = 0; step < 200; step++)
+  for (int step = 0; step < 100; step++)
     {
       double middle = 0.5 * (low + high);
 

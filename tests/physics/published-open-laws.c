@@ -141,7 +141,7 @@ draw_down_time (double (*fall_speed) (double level, const PublishedRow *row),
                 double              start,
                 double              end)
 {
-  const int steps = 20000;
+  const int steps = 2000;
   double from = sqrt (end), width = (sqrt (start) - from) / steps, time = 0.0;
 
   for (int i = 0; i < steps; i++)

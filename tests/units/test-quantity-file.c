@@ -27,7 +27,7 @@ static void
 test_decimals_survive (void)
 {
   for (int quantity = 0; quantity < NAPPE_QUANTITY_N; quantity++)
-    for (int i = 0; i < 1000; i++)
+    for (int i = 0; i < 400; i++)
       {
         g_autofree char *text = random_decimal (15);
         double si = nappe_quantity_from_file ((NappeQuantity) quantity, g_ascii_strtod (text, NULL));
@@ -45,7 +45,7 @@ static void
 test_snap (void)
 {
   for (int quantity = 0; quantity < NAPPE_QUANTITY_N; quantity++)
-    for (int i = 0; i < 1000; i++)
+    for (int i = 0; i < 400; i++)
       {
         double si = g_test_rand_double_range (-1.0, 1.0) * pow (10.0, g_test_rand_double_range (-8, 4));
         double snapped = nappe_quantity_snap ((NappeQuantity) quantity, si);
