@@ -190,9 +190,9 @@ check_row (NappeCatalogue *catalogue, char **cells)
 }
 
 static void
-test_published (void)
+test_published (gconstpointer data)
 {
-  g_autoptr (NappeCatalogue) catalogue = load_shipped ();
+  NappeCatalogue *catalogue = (NappeCatalogue *) data;
   g_autofree char *path = g_test_build_filename (G_TEST_DIST, "catalogue", "published-values.csv", NULL);
   g_autofree char *text = NULL;
   g_auto (GStrv) lines = NULL;
@@ -215,9 +215,9 @@ test_published (void)
 /* ---- every item ---- */
 
 static void
-test_every_item (void)
+test_every_item (gconstpointer data)
 {
-  g_autoptr (NappeCatalogue) catalogue = load_shipped ();
+  NappeCatalogue *catalogue = (NappeCatalogue *) data;
   guint counts[NAPPE_ITEM_KIND_COUNT] = { 0 };
 
   for (guint i = 0; i < nappe_catalogue_count (catalogue); i++)
@@ -244,7 +244,7 @@ test_every_item (void)
 
 /* The ids that people and builds rely on: every family has every shape in every size. */
 static void
-test_systematic_ids (void)
+test_systematic_ids (gconstpointer data)
 {
   static const char *const inch[] = { "0.5", "0.75", "1", "1.25", "1.5", "2", "2.5", "3", NULL };
   static const char *const metric[] = { "20", "25", "32", "40", "50", "63", "75", NULL };
@@ -260,7 +260,7 @@ test_systematic_ids (void)
       = { "pvc40-reducer-1.5x1", "pvcm-reducer-40x32", "pvc40-bulkhead-1.5", "pvcm-pn10-pipe-40", "hose-vinyl-25",
           "hose-silicone-6", "barb-25", "barb-0.75in", "dc-pump-6000", "ac-pump-3000", "skimmer-small", "heater-300",
           "filter-sock-7in" };
-  g_autoptr (NappeCatalogue) catalogue = load_shipped ();
+  NappeCatalogue *catalogue = (NappeCatalogue *) data;
 
   for (guint family = 0; family < G_N_ELEMENTS (families); family++)
     for (guint part = 0; part < G_N_ELEMENTS (parts); part++)
@@ -278,9 +278,9 @@ test_systematic_ids (void)
 }
 
 static void
-test_fittings_fit (void)
+test_fittings_fit (gconstpointer data)
 {
-  g_autoptr (NappeCatalogue) catalogue = load_shipped ();
+  NappeCatalogue *catalogue = (NappeCatalogue *) data;
   g_autoptr (GPtrArray) pipes = nappe_catalogue_of_kind (catalogue, NAPPE_ITEM_PIPE);
 
   for (guint i = 0; i < pipes->len; i++)
@@ -301,9 +301,9 @@ test_fittings_fit (void)
 
 /* Losses follow the order that every table of them shows. */
 static void
-test_losses_in_order (void)
+test_losses_in_order (gconstpointer data)
 {
-  g_autoptr (NappeCatalogue) catalogue = load_shipped ();
+  NappeCatalogue *catalogue = (NappeCatalogue *) data;
   static const char *const rising[]
       = { "pvc40-coupling-1.5", "pvc40-elbow45-1.5", "pvc40-sweep90-1.5", "pvc40-elbow90-1.5" };
   double last = 0;
@@ -325,9 +325,9 @@ test_losses_in_order (void)
 }
 
 static void
-test_pumps (void)
+test_pumps (gconstpointer data)
 {
-  g_autoptr (NappeCatalogue) catalogue = load_shipped ();
+  NappeCatalogue *catalogue = (NappeCatalogue *) data;
   g_autoptr (GPtrArray) pumps = nappe_catalogue_of_kind (catalogue, NAPPE_ITEM_PUMP);
 
   g_assert_cmpuint (pumps->len, ==, 10);
@@ -352,9 +352,9 @@ test_pumps (void)
 }
 
 static void
-test_bulkheads (void)
+test_bulkheads (gconstpointer data)
 {
-  g_autoptr (NappeCatalogue) catalogue = load_shipped ();
+  NappeCatalogue *catalogue = (NappeCatalogue *) data;
   g_autoptr (GPtrArray) bulkheads = nappe_catalogue_of_kind (catalogue, NAPPE_ITEM_BULKHEAD);
 
   for (guint i = 0; i < bulkheads->len; i++)
@@ -371,9 +371,9 @@ test_bulkheads (void)
 }
 
 static void
-test_labels (void)
+test_labels (gconstpointer data)
 {
-  g_autoptr (NappeCatalogue) catalogue = load_shipped ();
+  NappeCatalogue *catalogue = (NappeCatalogue *) data;
   g_autofree char *elbow = nappe_item_label (item_of (catalogue, "pvc40-elbow90-1.25"), NAPPE_UNITS_US);
   g_autofree char *skimmer = nappe_item_label (item_of (catalogue, "skimmer-small"), NAPPE_UNITS_METRIC);
   g_autofree char *pump = nappe_item_label (item_of (catalogue, "dc-pump-6000"), NAPPE_UNITS_METRIC);
@@ -400,21 +400,20 @@ read_all (gpointer data)
 }
 
 static void
-test_threads (void)
+test_threads (gconstpointer data)
 {
-  NappeCatalogue *catalogue = load_shipped ();
+  NappeCatalogue *catalogue = (NappeCatalogue *) data;
   guint count = nappe_catalogue_count (catalogue);
   GThread *threads[4];
 
   for (guint i = 0; i < G_N_ELEMENTS (threads); i++)
     threads[i] = g_thread_new ("reader", read_all, nappe_catalogue_ref (catalogue));
-  nappe_catalogue_unref (catalogue);
   for (guint i = 0; i < G_N_ELEMENTS (threads); i++)
     g_assert_cmpuint (GPOINTER_TO_UINT (g_thread_join (threads[i])), ==, 20 * count);
 }
 
 static void
-test_boxed (void)
+test_boxed (gconstpointer data)
 {
   NappeCatalogue *catalogue = load_shipped ();
   GValue value = G_VALUE_INIT;
@@ -430,16 +429,20 @@ test_boxed (void)
 int
 main (int argc, char **argv)
 {
+  g_autoptr (NappeCatalogue) catalogue = NULL;
+
   g_test_init (&argc, &argv, NULL);
-  g_test_add_func ("/catalogue/published", test_published);
-  g_test_add_func ("/catalogue/every-item", test_every_item);
-  g_test_add_func ("/catalogue/systematic-ids", test_systematic_ids);
-  g_test_add_func ("/catalogue/fittings-fit", test_fittings_fit);
-  g_test_add_func ("/catalogue/losses-in-order", test_losses_in_order);
-  g_test_add_func ("/catalogue/pumps", test_pumps);
-  g_test_add_func ("/catalogue/bulkheads", test_bulkheads);
-  g_test_add_func ("/catalogue/labels", test_labels);
-  g_test_add_func ("/catalogue/threads", test_threads);
-  g_test_add_func ("/catalogue/boxed", test_boxed);
+  /* Loaded once: it never changes, and loading is slow under a sanitizer. */
+  catalogue = load_shipped ();
+  g_test_add_data_func ("/catalogue/published", catalogue, test_published);
+  g_test_add_data_func ("/catalogue/every-item", catalogue, test_every_item);
+  g_test_add_data_func ("/catalogue/systematic-ids", catalogue, test_systematic_ids);
+  g_test_add_data_func ("/catalogue/fittings-fit", catalogue, test_fittings_fit);
+  g_test_add_data_func ("/catalogue/losses-in-order", catalogue, test_losses_in_order);
+  g_test_add_data_func ("/catalogue/pumps", catalogue, test_pumps);
+  g_test_add_data_func ("/catalogue/bulkheads", catalogue, test_bulkheads);
+  g_test_add_data_func ("/catalogue/labels", catalogue, test_labels);
+  g_test_add_data_func ("/catalogue/threads", catalogue, test_threads);
+  g_test_add_data_func ("/catalogue/boxed", catalogue, test_boxed);
   return g_test_run ();
 }
