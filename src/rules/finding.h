@@ -30,6 +30,8 @@ typedef struct
   GArray *inputs;         /* NappeWorkingInput */
 } NappeWorking;
 
+/* Every getter is a read-only property of the same name too: "rule", "title", "text", "remedy",
+ * "source", "part", "severity" (int, a NappeSeverity), "number" (uint), "checked" (boolean). */
 #define NAPPE_TYPE_FINDING (nappe_finding_get_type ())
 G_DECLARE_FINAL_TYPE (NappeFinding, nappe_finding, NAPPE, FINDING, GObject)
 
@@ -39,6 +41,9 @@ const char *nappe_finding_get_text (NappeFinding *self);     /* translated sente
 const char *nappe_finding_get_remedy (NappeFinding *self);   /* translated; "" for fine */
 const char *nappe_finding_get_source (NappeFinding *self);   /* book, standard, or "common practice" */
 const char *nappe_finding_get_part (NappeFinding *self);     /* id of the part, "" for the whole build */
+/* FALSE for a fine finding whose rule had nothing to look at, or nothing sure to look at: there is
+ * no such part, or no steady state was found. Its text says which; its value is NaN. */
+gboolean nappe_finding_get_checked (NappeFinding *self);
 NappeSeverity nappe_finding_get_severity (NappeFinding *self);
 guint nappe_finding_get_number (NappeFinding *self);         /* 1.. in order of severity; 0 for fine */
 double nappe_finding_get_value (NappeFinding *self);         /* SI; NaN: none */

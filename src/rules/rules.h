@@ -6,6 +6,7 @@
 
 G_BEGIN_DECLS
 
+/* What all rules together say. Owns its findings. */
 typedef struct
 {
   GPtrArray *findings; /* NappeFinding, worst first, then in the order of the rules; numbered 1.. */
@@ -13,7 +14,9 @@ typedef struct
   guint n_danger, n_problem, n_advice;
 } NappeVerdict;
 
-/* Transfer full. The texts use the given units. */
+/* Transfer full, never NULL. The study must be of this build; neither is kept. The texts use the
+ * given units and the locale at hand. A study without a steady state gives the findings that say so;
+ * rules that would need one then tell that they were not checked. */
 NappeVerdict *nappe_rules_run (NappeBuild *build, const NappeStudy *study, NappeUnitSystem units);
 void nappe_verdict_free (NappeVerdict *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeVerdict, nappe_verdict_free)
@@ -21,12 +24,14 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeVerdict, nappe_verdict_free)
 NappeSeverity nappe_verdict_worst (const NappeVerdict *self);
 
 /* The rules, for lists and the handbook. */
+typedef struct _NappeRuleContext NappeRuleContext;
 typedef struct
 {
-  const char *id;     /* "power-cut-fits" */
-  const char *title;  /* English, marked N_() */
-  const char *source; /* English, marked N_() */
+  const char *id;     /* "power-cut-fits", never changes */
+  const char *title;  /* what holds when all is fine, English, marked N_() */
+  const char *source; /* of its limits: a book, a standard, or "common practice"; English, marked N_() */
+  void (*run) (NappeRuleContext *context); /* for the engine: adds findings, at least one fine one */
 } NappeRuleInfo;
-const NappeRuleInfo *nappe_rules_list (gsize *n);
+const NappeRuleInfo *nappe_rules_list (gsize *n); /* static */
 
 G_END_DECLS

@@ -1,0 +1,235 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Drains that block while the pump goes on.
+ *
+ * How bad it is goes by how many things must fail at once before water reaches the floor: one is a
+ * danger, two a problem, more only advice. */
+#include "rules/rule-list.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+static NappeSeverity
+severity_of_faults (guint faults)
+{
+  return faults <= 1 ? NAPPE_SEVERITY_DANGER : faults == 2 ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE;
+}
+
+static const char *
+blocked_id (NappeRuleContext *context, const NappeBlockage *blockage, guint index)
+{
+  return context->network->links[blockage->blocked[index]].id;
+}
+
+/* A single drain is always said. It is a danger unless all that the pump can lift, with what the
+ * top-off adds, fits above the display's running level. */
+void
+nappe_rule_single_drain (NappeRuleContext *context)
+{
+  const NappeStudy *study = context->study;
+
+  if (context->build->drains->len != 1)
+    {
+      nappe_rule_not_checked (context, context->build->drains->len == 0
+                                           ? _("Does not apply: the build has no drain.")
+                                           : _("Does not apply: the build has more than one drain."));
+      return;
+    }
+  const char *id = nappe_rule_id (context->build->drains->pdata[0]);
+  if (study->running.rest != NAPPE_REST_FOUND && study->running.rest != NAPPE_REST_CYCLES)
+    {
+      NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Only one drain"), id);
+      nappe_finding_say (finding, _("All water leaves by one drain. Whether the display could hold what the pump "
+                                     "lifts when it blocks could not be computed."));
+      nappe_finding_cure (finding, _("Add an emergency drain."));
+      return;
+    }
+  double lifted = study->pump_liftable + context->network->reservoir_volume;
+  gboolean fits = lifted <= study->display_free;
+  NappeFinding *finding
+      = nappe_rule_find (context, fits ? NAPPE_SEVERITY_ADVICE : NAPPE_SEVERITY_DANGER,
+                         fits ? _("Only one drain") : _("Only one drain, and it floods when it blocks"), id);
+  const NappeBlockage *blockage = nappe_study_blockage (study, NULL);
+
+  nappe_finding_measure (finding, lifted, study->display_free, NAPPE_QUANTITY_VOLUME);
+  /* Translators: drain, then two volumes. */
+  nappe_finding_say (finding,
+                     _("All water leaves by %s alone. When it blocks, up to %s rise into the display, which has room "
+                        "for %s under its rim."),
+                     nappe_rule_name (context, id), NAPPE_SAY_VOLUME (context, lifted),
+                     NAPPE_SAY_VOLUME (context, study->display_free));
+  if (!fits)
+    /* Translators: %s is a volume. */
+    nappe_finding_say (finding, _("Up to %s reach the floor."),
+                       NAPPE_SAY_VOLUME (context, lifted - study->display_free));
+  if (!fits && blockage != NULL && isfinite (blockage->time_to_rim))
+    /* Translators: %s is a duration. */
+    nappe_finding_say (finding, _("The water is at the rim after %s at the earliest."),
+                       nappe_rule_duration (context, blockage->time_to_rim));
+  nappe_finding_cure (finding, _("Add an emergency drain that carries the pump’s whole flow."));
+  if (!fits)
+    /* Translators: %s is a volume. */
+    nappe_finding_cure (
+        finding, _("Until then let the return chamber hold %s less above the level at which the pump draws air."),
+        NAPPE_SAY_VOLUME (context, lifted - study->display_free));
+  nappe_finding_formula (finding, _("what the pump lifts + top-off, against the room under the rim"));
+  nappe_finding_input (finding, "", _("lifted by the pump before it draws air"), study->pump_liftable,
+                       NAPPE_QUANTITY_VOLUME);
+  nappe_finding_input (finding, "", _("added by the top-off"), context->network->reservoir_volume,
+                       NAPPE_QUANTITY_VOLUME);
+  nappe_finding_input (finding, "", _("room in display and boxes"), study->display_free, NAPPE_QUANTITY_VOLUME);
+}
+
+static void
+add_blockage_working (NappeFinding *finding, NappeRuleContext *context, const NappeBlockage *blockage)
+{
+  nappe_finding_formula (finding, _("new rest of all levels with the inlets blocked"));
+  nappe_finding_input (finding, "", _("rise of the display"), blockage->display_rise, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("left under the rim"), blockage->freeboard, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("room in display and boxes"), context->study->display_free,
+                       NAPPE_QUANTITY_VOLUME);
+  nappe_finding_input (finding, "", _("lifted by the pump before it draws air"), context->study->pump_liftable,
+                       NAPPE_QUANTITY_VOLUME);
+  nappe_finding_input (finding, "", _("added by the top-off"), blockage->top_off_added, NAPPE_QUANTITY_VOLUME);
+  nappe_finding_input (finding, "", _("on the floor"), blockage->state.spilled, NAPPE_QUANTITY_VOLUME);
+}
+
+/* What floods, when, and how much. what: a sentence's start, "With “Main siphon” blocked". */
+static void
+say_flood (NappeRuleContext *context, NappeFinding *finding, const NappeBlockage *blockage, const char *what)
+{
+  nappe_finding_measure (finding, blockage->state.spilled, 0, NAPPE_QUANTITY_VOLUME);
+  /* Translators: %s: "With ... blocked", a duration, a volume. */
+  nappe_finding_say (finding, _("%s the water reaches the rim after %s at the earliest, and %s reach the floor."),
+                     what, nappe_rule_duration (context, blockage->time_to_rim),
+                     NAPPE_SAY_VOLUME (context, blockage->state.spilled));
+  if (blockage->top_off_added > nappe_limit_value (NAPPE_LIMIT_SPILL))
+    /* Translators: %s is a volume. */
+    nappe_finding_say (finding, _("That counts %s which the top-off adds meanwhile."),
+                       NAPPE_SAY_VOLUME (context, blockage->top_off_added));
+  add_blockage_working (finding, context, blockage);
+}
+
+static void
+cure_flood (NappeRuleContext *context, NappeFinding *finding, const NappeBlockage *blockage)
+{
+  /* Translators: flow, volume. */
+  nappe_finding_cure (finding,
+                      _("Let what stays open carry the pump’s whole flow of %s below the rim, or let the pump draw "
+                         "air %s sooner: a smaller or lower return chamber."),
+                      NAPPE_SAY_FLOW (context, context->study->running.display_flow),
+                      NAPPE_SAY_VOLUME (context, blockage->state.spilled));
+}
+
+/* How the display stands with a drain blocked, against the planner's freeboard. */
+static void
+report_held (NappeRuleContext *context, const NappeBlockage *blockage, const char *part, const char *what)
+{
+  double wanted = context->targets->display_freeboard;
+  gboolean pair = blockage->n_blocked > 1 || blockage->all_drains;
+  gboolean little = !pair && blockage->freeboard < wanted;
+  gboolean bare = little && blockage->freeboard < nappe_limit_value (NAPPE_LIMIT_EMERGENCY_CLEAR);
+  NappeFinding *finding = little ? nappe_rule_find (context, bare ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
+                                                    _("Little room under the rim with a drain blocked"), part)
+                                 : nappe_rule_fine (context, part, blockage->freeboard, wanted, NAPPE_QUANTITY_LENGTH);
+
+  nappe_finding_measure (finding, blockage->freeboard, pair ? 0 : wanted, NAPPE_QUANTITY_LENGTH);
+  /* Translators: "With ... blocked", height, height. */
+  nappe_finding_say (finding, _("%s the display rises %s and stands %s below its rim."), what,
+                     NAPPE_SAY_LENGTH (context, fmax (0, blockage->display_rise)),
+                     NAPPE_SAY_LENGTH (context, blockage->freeboard));
+  add_blockage_working (finding, context, blockage);
+  if (!little)
+    return;
+  /* Translators: %s is a height. */
+  nappe_finding_say (finding, _("You asked for %s."), NAPPE_SAY_LENGTH (context, wanted));
+  /* Translators: %s is a height. */
+  nappe_finding_cure (finding, _("Lower the weir or the emergency inlet by %s, or let what stays open carry more."),
+                      NAPPE_SAY_LENGTH (context, wanted - blockage->freeboard));
+}
+
+/* The solver gave up: said aloud, for silence would mean that it is fine. */
+static void
+report_unknown (NappeRuleContext *context, const char *part, const char *what)
+{
+  NappeFinding *finding
+      = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("A blocked drain could not be computed"), part);
+  /* Translators: %s: "With ... blocked". */
+  nappe_finding_say (finding, _("%s no rest of the levels was found. Take it as a danger until it is."), what);
+  nappe_finding_cure (finding, _("Check the sizes and heights of this part and of what it leads to."));
+}
+
+/* Each drain blocked, and each pair of three or more. */
+void
+nappe_rule_drain_blocked (NappeRuleContext *context)
+{
+  const NappeStudy *study = context->study;
+
+  if (context->build->drains->len == 1)
+    {
+      nappe_rule_not_checked (context, _("Does not apply: said of the single drain already."));
+      return;
+    }
+  if (!nappe_rule_needs_running (context))
+    return;
+  for (guint i = 0; i < study->n_blockages; i++)
+    {
+      const NappeBlockage *blockage = &study->blockages[i];
+      if (blockage->all_drains || blockage->n_blocked == 0)
+        continue;
+      const char *part = blocked_id (context, blockage, 0);
+      /* Translators: start of a sentence; %s is a drain. */
+      const char *what
+          = blockage->n_blocked == 1
+                ? nappe_rule_text (context, _("With %s blocked,"), nappe_rule_name (context, part))
+                /* Translators: start of a sentence; two drains. */
+                : nappe_rule_text (context, _("With %s and %s blocked at once,"), nappe_rule_name (context, part),
+                                   nappe_rule_name (context, blocked_id (context, blockage, 1)));
+      if (blockage->floods)
+        {
+          NappeFinding *finding = nappe_rule_find (
+              context, severity_of_faults (blockage->n_blocked),
+              blockage->n_blocked == 1 ? _("Blocked drain floods") : _("Two blocked drains flood"), part);
+          say_flood (context, finding, blockage, what);
+          cure_flood (context, finding, blockage);
+        }
+      else if (blockage->state.rest == NAPPE_REST_NOT_FOUND)
+        report_unknown (context, part, what);
+      else
+        report_held (context, blockage, part, what);
+    }
+}
+
+/* All drains at once: a weir or a strainer shared by all that clogs, or a pump left on at work. */
+void
+nappe_rule_all_drains_blocked (NappeRuleContext *context)
+{
+  const NappeStudy *study = context->study;
+  const NappeBlockage *blockage = nappe_study_blockage (study, NULL);
+  const char *part = nappe_rule_id (context->build->tank);
+  const char *what = _("With every drain blocked,");
+
+  if (context->build->drains->len == 1)
+    {
+      nappe_rule_not_checked (context, _("Does not apply: said of the single drain already."));
+      return;
+    }
+  if (!nappe_rule_needs_running (context))
+    return;
+  if (blockage == NULL)
+    nappe_rule_not_checked (context, _("Does not apply: the build has no drain."));
+  else if (blockage->floods)
+    {
+      NappeFinding *finding
+          = nappe_rule_find (context, severity_of_faults (study->n_drains), _("All drains blocked flood"), part);
+      say_flood (context, finding, blockage, what);
+      /* Translators: %s is a volume. */
+      nappe_finding_cure (finding,
+                          _("A return chamber from which the pump can lift %s less before it draws air would keep the "
+                             "floor dry whatever blocks."),
+                          NAPPE_SAY_VOLUME (context, blockage->state.spilled));
+    }
+  else if (blockage->state.rest == NAPPE_REST_NOT_FOUND)
+    report_unknown (context, part, what);
+  else
+    report_held (context, blockage, part, what);
+}

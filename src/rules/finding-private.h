@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Making findings; for the rules alone. A finding is never changed after its rule has run. */
+#pragma once
+
+#include "rules/finding.h"
+
+G_BEGIN_DECLS
+
+/* rule: static id. title, source: static and translated (kept, not copied). part: an id, "" for the
+ * whole build. Transfer full. */
+NappeFinding *nappe_finding_new (const char *rule, const char *title, const char *source, NappeSeverity severity,
+                                 const char *part);
+
+void nappe_finding_set_title (NappeFinding *self, const char *title); /* static and translated */
+void nappe_finding_set_checked (NappeFinding *self, gboolean checked);
+void nappe_finding_set_number (NappeFinding *self, guint number);
+
+/* The number and what it was held against, SI; NaN for none. */
+void nappe_finding_measure (NappeFinding *self, double value, double limit, NappeQuantity quantity);
+
+/* What people read. A second call adds a sentence, with a blank between. */
+void nappe_finding_say (NappeFinding *self, const char *format, ...) G_GNUC_PRINTF (2, 3);
+void nappe_finding_cure (NappeFinding *self, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+/* The working: its formula, then each input. symbol may be "". */
+void nappe_finding_formula (NappeFinding *self, const char *formula);
+void nappe_finding_input (NappeFinding *self, const char *symbol, const char *label, double value,
+                          NappeQuantity quantity);
+
+/* A number in the digits that the laws allow: flows in three, lengths in whole mm, plain numbers in
+ * two, volumes to 0.1 L below 100 L. value in SI. Transfer full. */
+char *nappe_rounded_text (NappeQuantity quantity, double value, NappeUnitSystem units);
+
+G_END_DECLS

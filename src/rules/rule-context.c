@@ -1,0 +1,156 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rules/rule-context.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+NappeFinding *
+nappe_rule_find (NappeRuleContext *context, NappeSeverity severity, const char *title, const char *part)
+{
+  NappeFinding *finding = nappe_finding_new (context->rule->id, title != NULL ? title : _(context->rule->title),
+                                             _(context->rule->source), severity, part);
+  g_ptr_array_add (severity == NAPPE_SEVERITY_FINE ? context->verdict->fine : context->verdict->findings, finding);
+  return finding;
+}
+
+NappeFinding *
+nappe_rule_fine (NappeRuleContext *context, const char *part, double value, double limit, NappeQuantity quantity)
+{
+  NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_FINE, NULL, part);
+  nappe_finding_measure (finding, value, limit, quantity);
+  return finding;
+}
+
+void
+nappe_rule_not_checked (NappeRuleContext *context, const char *reason)
+{
+  NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_FINE, NULL, "");
+  nappe_finding_set_checked (finding, FALSE);
+  nappe_finding_say (finding, "%s", reason);
+}
+
+gboolean
+nappe_rule_needs_computed (NappeRuleContext *context)
+{
+  NappeRest rest = context->study->running.rest;
+
+  if (rest == NAPPE_REST_FOUND || rest == NAPPE_REST_CYCLES)
+    return TRUE;
+  if (rest == NAPPE_REST_NOT_RUNNABLE)
+    nappe_rule_not_checked (context, _("Not checked: the build cannot run as drawn."));
+  else
+    nappe_rule_not_checked (context, _("Not checked: no running state was found."));
+  return FALSE;
+}
+
+gboolean
+nappe_rule_needs_running (NappeRuleContext *context)
+{
+  if (!nappe_rule_needs_computed (context))
+    return FALSE;
+  if (context->study->running.display_flow > nappe_limit_value (NAPPE_LIMIT_TRICKLE))
+    return TRUE;
+  nappe_rule_not_checked (context, _("Not checked: no water reaches the display."));
+  return FALSE;
+}
+
+gboolean
+nappe_rule_needs_steady (NappeRuleContext *context)
+{
+  if (!nappe_rule_needs_running (context))
+    return FALSE;
+  if (context->study->running.rest == NAPPE_REST_FOUND)
+    return TRUE;
+  nappe_rule_not_checked (
+      context, _("Not checked: the levels never come to rest, because a siphon fills and breaks by turns."));
+  return FALSE;
+}
+
+static const char *
+keep (NappeRuleContext *context, char *text)
+{
+  g_ptr_array_add (context->texts, text);
+  return text;
+}
+
+const char *
+nappe_rule_text (NappeRuleContext *context, const char *format, ...)
+{
+  va_list arguments;
+  va_start (arguments, format);
+  char *text = g_strdup_vprintf (format, arguments);
+  va_end (arguments);
+  return keep (context, text);
+}
+
+const char *
+nappe_rule_number (NappeRuleContext *context, NappeQuantity quantity, double value)
+{
+  return keep (context, nappe_rounded_text (quantity, value, context->units));
+}
+
+const char *
+nappe_rule_duration (NappeRuleContext *context, double seconds)
+{
+  if (seconds < 120 || !isfinite (seconds))
+    return nappe_rule_number (context, NAPPE_QUANTITY_DURATION, seconds);
+  double hours = seconds / 3600;
+  gboolean long_time = hours >= 3;
+  double count = round (long_time ? hours : seconds / 60);
+  g_autofree char *number = nappe_quantity_format (NAPPE_QUANTITY_COUNT, count, context->units, 0);
+  gulong plural = (gulong)CLAMP (count, 0, 1e9);
+  if (long_time)
+    /* Translators: a duration; %s is a whole number. */
+    return keep (context, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s hour", "%s hours", plural), number));
+  /* Translators: a duration; %s is a whole number. */
+  return keep (context, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s minute", "%s minutes", plural), number));
+}
+
+const char *
+nappe_rule_name (NappeRuleContext *context, const char *id)
+{
+  NappePart *part = nappe_build_find (context->build, id);
+  if (part == NULL)
+    return keep (context, g_strdup_printf ("“%s”", id));
+  if (*nappe_part_get_name (part) != '\0')
+    /* Translators: the planner's own name of a part, in quotes. */
+    return keep (context, g_strdup_printf (_("“%s”"), nappe_part_get_name (part)));
+  /* Translators: a part without a name: its kind and its id, as in: Drain “drain-2”. */
+  return keep (context, g_strdup_printf (_("%s “%s”"), nappe_part_display_name (part), id));
+}
+
+NappeDrain *
+nappe_rule_drain (NappeRuleContext *context, const NappeDrainReport *report)
+{
+  NappePart *part = nappe_build_find (context->build, report->id);
+  return part != NULL && NAPPE_IS_DRAIN (part) ? NAPPE_DRAIN (part) : NULL;
+}
+
+NappeOverflow *
+nappe_rule_overflow (NappeRuleContext *context, const NappeDrain *drain)
+{
+  NappePart *part = drain != NULL ? nappe_build_find (context->build, drain->overflow) : NULL;
+  return part != NULL && NAPPE_IS_OVERFLOW (part) ? NAPPE_OVERFLOW (part) : NULL;
+}
+
+guint
+nappe_rule_count_role (NappeRuleContext *context, int role)
+{
+  guint count = 0;
+  for (guint i = 0; i < context->build->drains->len; i++)
+    count += NAPPE_DRAIN (context->build->drains->pdata[i])->role == role;
+  return count;
+}
+
+const NappeNode *
+nappe_rule_node (NappeRuleContext *context, const char *id)
+{
+  gint index = nappe_network_find_node (context->network, id);
+  return index >= 0 ? &context->network->nodes[index] : NULL;
+}
+
+const NappeItem *
+nappe_rule_item (NappeRuleContext *context, const char *id)
+{
+  return context->network->catalogue != NULL ? nappe_catalogue_find (context->network->catalogue, id) : NULL;
+}

@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a rule is handed, and the few words all rules speak; for the rules alone. */
+#pragma once
+
+#include "network/layout.h"
+#include "rules/finding-private.h"
+#include "rules/rule-limits.h"
+#include "rules/rules.h"
+
+G_BEGIN_DECLS
+
+struct _NappeRuleContext
+{
+  NappeBuild *build;
+  const NappeStudy *study;
+  const NappeNetwork *network; /* of the study */
+  const NappeTargets *targets; /* of the build */
+  NappeLayout *layout;         /* of the build; NULL when the network has no catalogue */
+  NappeUnitSystem units;
+  const NappeRuleInfo *rule;   /* that is running */
+  NappeVerdict *verdict;       /* takes the findings */
+  GPtrArray *texts;            /* char *: what nappe_rule_number and nappe_rule_name gave */
+};
+
+/* Adds a finding of the running rule. title: translated and static, NULL for the rule's own.
+ * part: an id, "" for the whole build. Owned by the verdict. */
+NappeFinding *nappe_rule_find (NappeRuleContext *context, NappeSeverity severity, const char *title, const char *part);
+/* Adds a fine finding with its number and limit (SI, NaN for none). Its text is the caller's to say. */
+NappeFinding *nappe_rule_fine (NappeRuleContext *context, const char *part, double value, double limit,
+                               NappeQuantity quantity);
+/* Adds a fine finding that was not checked, with the translated reason. */
+void nappe_rule_not_checked (NappeRuleContext *context, const char *reason);
+/* Whether a running state was computed, steady or not; if not, adds the finding that says why nothing
+ * was checked. */
+gboolean nappe_rule_needs_computed (NappeRuleContext *context);
+/* Whether, besides, water reaches the display; if not, as above. */
+gboolean nappe_rule_needs_running (NappeRuleContext *context);
+/* Whether, besides, all levels come to rest; if not, as above. */
+gboolean nappe_rule_needs_steady (NappeRuleContext *context);
+
+/* Texts that live until the rules have run. */
+/* A number with its unit in honest digits. */
+const char *nappe_rule_number (NappeRuleContext *context, NappeQuantity quantity, double value);
+/* A duration that people can picture: "95 s", "12 minutes", "3 hours". seconds [s] */
+const char *nappe_rule_duration (NappeRuleContext *context, double seconds);
+/* A part's name in quotes, or its kind and id: “Main siphon”, drain “drain-2”. */
+const char *nappe_rule_name (NappeRuleContext *context, const char *id);
+
+/* Any text, as by printf. */
+const char *nappe_rule_text (NappeRuleContext *context, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+/* Shorthands for nappe_rule_number. */
+#define NAPPE_SAY_LENGTH(context, value) nappe_rule_number (context, NAPPE_QUANTITY_LENGTH, value)
+#define NAPPE_SAY_VOLUME(context, value) nappe_rule_number (context, NAPPE_QUANTITY_VOLUME, value)
+#define NAPPE_SAY_FLOW(context, value) nappe_rule_number (context, NAPPE_QUANTITY_FLOW, value)
+#define NAPPE_SAY_SHARE(context, value) nappe_rule_number (context, NAPPE_QUANTITY_SHARE, value)
+#define NAPPE_SAY_PLAIN(context, value) nappe_rule_number (context, NAPPE_QUANTITY_NUMBER, value)
+
+/* A part's id; for parts that a rule only reads. part: (NappePart *) */
+static inline const char *
+nappe_rule_id (gconstpointer part)
+{
+  return nappe_part_get_id ((NappePart *) part);
+}
+
+/* The build's drain of a report. */
+NappeDrain *nappe_rule_drain (NappeRuleContext *context, const NappeDrainReport *report);
+/* The overflow of a drain, or NULL. */
+NappeOverflow *nappe_rule_overflow (NappeRuleContext *context, const NappeDrain *drain);
+/* How many drains of the build have a role (NappeDrainRole). */
+guint nappe_rule_count_role (NappeRuleContext *context, int role);
+/* The node of a part, or NULL. */
+const NappeNode *nappe_rule_node (NappeRuleContext *context, const char *id);
+/* A piece's catalogue item, or NULL. */
+const NappeItem *nappe_rule_item (NappeRuleContext *context, const char *id);
+
+G_END_DECLS

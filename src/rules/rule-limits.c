@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "rules/rule-limits.h"
+
+#include "physics/drop_inlet.h"
+
+#include <glib/gi18n-lib.h>
+
+static const NappeLimit limits[NAPPE_LIMIT_N] = {
+  [NAPPE_LIMIT_SPILL] = { "spill", 1e-6, NAPPE_QUANTITY_VOLUME, N_ ("accuracy of the water balance"),
+                          N_ ("A millilitre or less is rounding, no water on the floor.") },
+  [NAPPE_LIMIT_TRICKLE] = { "trickle", 1.0 / 3.6e6, NAPPE_QUANTITY_FLOW, N_ ("accuracy of the steady state"),
+                            N_ ("A litre an hour or less is rounding, no flow.") },
+  [NAPPE_LIMIT_BARE_MARGIN]
+  = { "bare-margin", 0.010, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
+      N_ ("A level that a person keeps and one that is computed are each good to about 5 mm.") },
+  [NAPPE_LIMIT_NOZZLE_DEPTH]
+  = { "nozzle-depth", 0.025, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
+      N_ ("Water below the weir that siphons back buys nothing; an inch is enough to keep air out.") },
+  [NAPPE_LIMIT_EMERGENCY_CLEAR]
+  = { "emergency-clear", 0.005, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
+      N_ ("Levels are good to about 5 mm; nearer than that the emergency drain may run.") },
+  [NAPPE_LIMIT_FROUDE_QUIET] = { "froude-quiet", NAPPE_FROUDE_QUIET, NAPPE_QUANTITY_NUMBER,
+                                 N_ ("Hills, Chemical Engineering, 5 September 1983; Simpson 1968"),
+                                 N_ ("Up to here air rises against the water and the pipe vents itself.") },
+  [NAPPE_LIMIT_FROUDE_PRIME] = { "froude-prime", NAPPE_FROUDE_PRIME, NAPPE_QUANTITY_NUMBER,
+                                 N_ ("Hills, Chemical Engineering, 5 September 1983; Simpson 1968"),
+                                 N_ ("From here on air is swept down and the pipe runs full by turns.") },
+  [NAPPE_LIMIT_VALVE_LEAST] = { "valve-least", 0.15, NAPPE_QUANTITY_SHARE, N_ ("common practice"),
+                                N_ ("Nearly shut, a hair of the handle changes the flow and a snail blocks it.") },
+  [NAPPE_LIMIT_VALVE_MOST] = { "valve-most", 0.85, NAPPE_QUANTITY_SHARE, N_ ("common practice"),
+                               N_ ("Nearly open, the valve has no reserve left for growth in the pipe.") },
+  [NAPPE_LIMIT_VALVE_DRAWN] = { "valve-drawn", 0.05, NAPPE_QUANTITY_SHARE, N_ ("common practice"),
+                                N_ ("A handle can be set to about a twentieth of its travel.") },
+  [NAPPE_LIMIT_FILM_THIN] = { "film-thin", 0.003, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
+                              N_ ("Below it the film clings to the glass, skims unevenly, and no weir law holds.") },
+  [NAPPE_LIMIT_FILM_THICK] = { "film-thick", 0.020, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
+                               N_ ("Above it the fall roars and small fish go over.") },
+  [NAPPE_LIMIT_PUMP_LEAST] = { "pump-least", 0.02, NAPPE_QUANTITY_SHARE, N_ ("common practice"),
+                               N_ ("Less is within the spread of a pump's curve: it may as well be nothing.") },
+  [NAPPE_LIMIT_PUMP_MOST] = { "pump-most", 0.95, NAPPE_QUANTITY_SHARE, N_ ("common practice"),
+                              N_ ("At the end of its curve a pump has no head left to give and wears itself out.") },
+  [NAPPE_LIMIT_MISFIT]
+  = { "misfit", 0.001, NAPPE_QUANTITY_LENGTH, N_ ("common practice"), N_ ("Glass is cut to about a millimetre.") },
+  [NAPPE_LIMIT_PIPE_END] = { "pipe-end", 0.005, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
+                             N_ ("Pipe is cut and pushed home to about 5 mm.") },
+};
+
+const NappeLimit *
+nappe_limit (NappeLimitName name)
+{
+  g_return_val_if_fail (name < NAPPE_LIMIT_N, &limits[0]);
+  return &limits[name];
+}
+
+double
+nappe_limit_value (NappeLimitName name)
+{
+  return nappe_limit (name)->value;
+}

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every limit that the rules hold a build against, apart from the planner's own targets: one table. */
+#pragma once
+
+#include "units/quantity.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  NAPPE_LIMIT_SPILL,           /* [m3] */
+  NAPPE_LIMIT_TRICKLE,         /* [m3/s] */
+  NAPPE_LIMIT_BARE_MARGIN,     /* [m] */
+  NAPPE_LIMIT_NOZZLE_DEPTH,    /* [m] */
+  NAPPE_LIMIT_EMERGENCY_CLEAR, /* [m] */
+  NAPPE_LIMIT_FROUDE_QUIET,    /* [1] */
+  NAPPE_LIMIT_FROUDE_PRIME,    /* [1] */
+  NAPPE_LIMIT_VALVE_LEAST,     /* share of travel */
+  NAPPE_LIMIT_VALVE_MOST,      /* share of travel */
+  NAPPE_LIMIT_VALVE_DRAWN,     /* share of travel */
+  NAPPE_LIMIT_FILM_THIN,       /* [m] */
+  NAPPE_LIMIT_FILM_THICK,      /* [m] */
+  NAPPE_LIMIT_PUMP_LEAST,      /* share of the last flow of its curve */
+  NAPPE_LIMIT_PUMP_MOST,       /* share of the last flow of its curve */
+  NAPPE_LIMIT_MISFIT,          /* [m] */
+  NAPPE_LIMIT_PIPE_END,        /* [m] */
+  NAPPE_LIMIT_N
+} NappeLimitName;
+
+typedef struct
+{
+  const char *name;       /* "film-thin" */
+  double value;           /* SI */
+  NappeQuantity quantity;
+  const char *source;     /* book or "common practice", English, marked N_() */
+  const char *reason;     /* why it is where it is, English, marked N_() */
+} NappeLimit;
+
+/* Static. */
+const NappeLimit *nappe_limit (NappeLimitName name);
+
+/* Its value alone. */
+double nappe_limit_value (NappeLimitName name);
+
+G_END_DECLS

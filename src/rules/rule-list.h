@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every rule's function, for the table in rules.c. What each checks is said where it is written. */
+#pragma once
+
+#include "rules/rule-context.h"
+
+G_BEGIN_DECLS
+
+/* flooding-rules.c */
+void nappe_rule_power_cut_fits (NappeRuleContext *context);
+void nappe_rule_check_valve_relied_on (NappeRuleContext *context);
+void nappe_rule_overflows_running (NappeRuleContext *context);
+/* nozzle-rules.c */
+void nappe_rule_nozzle_siphon (NappeRuleContext *context);
+/* blockage-rules.c */
+void nappe_rule_single_drain (NappeRuleContext *context);
+void nappe_rule_drain_blocked (NappeRuleContext *context);
+void nappe_rule_all_drains_blocked (NappeRuleContext *context);
+/* emergency-rules.c */
+void nappe_rule_no_emergency (NappeRuleContext *context);
+void nappe_rule_emergency_valved (NappeRuleContext *context);
+void nappe_rule_emergency_misplaced (NappeRuleContext *context);
+void nappe_rule_emergency_too_small (NappeRuleContext *context);
+/* siphon-rules.c */
+void nappe_rule_siphon_too_small (NappeRuleContext *context);
+void nappe_rule_siphon_cycles (NappeRuleContext *context);
+void nappe_rule_siphon_not_full (NappeRuleContext *context);
+void nappe_rule_valve_opening (NappeRuleContext *context);
+void nappe_rule_valve_coarse (NappeRuleContext *context);
+void nappe_rule_tuning_window (NappeRuleContext *context);
+/* weir-rules.c */
+void nappe_rule_standpipe_quiet (NappeRuleContext *context);
+void nappe_rule_weir_film (NappeRuleContext *context);
+/* pump-rules.c */
+void nappe_rule_pump_cannot_lift (NappeRuleContext *context);
+void nappe_rule_turnover (NappeRuleContext *context);
+void nappe_rule_pump_inlet_submergence (NappeRuleContext *context);
+/* sump-rules.c */
+void nappe_rule_skimmer_depth (NappeRuleContext *context);
+/* build-rules.c */
+void nappe_rule_build_incomplete (NappeRuleContext *context);
+void nappe_rule_geometry_mismatch (NappeRuleContext *context);
+void nappe_rule_route_mismatch (NappeRuleContext *context);
+
+G_END_DECLS

@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table of rules and the loop over it. A new rule is one function and one row here. */
+#include "rules/rules.h"
+
+#include "rules/rule-list.h"
+
+#include <glib/gi18n-lib.h>
+
+/* In the order in which findings of one severity are listed. */
+static const NappeRuleInfo rules[] = {
+  { "power-cut-fits", N_ ("A power cut fits in the sump"), N_ ("geometry of the vessels; freeboard from your targets"),
+    nappe_rule_power_cut_fits },
+  { "check-valve-relied-on", N_ ("A power cut fits without the check valve"), N_ ("common practice"),
+    nappe_rule_check_valve_relied_on },
+  { "nozzle-siphon", N_ ("Return nozzles siphon little back"), N_ ("geometry of the vessels; depth by common practice"),
+    nappe_rule_nozzle_siphon },
+  { "sump-overflows-running", N_ ("No vessel runs over while the pump runs"), N_ ("levels of the running state"),
+    nappe_rule_overflows_running },
+  { "single-drain", N_ ("More than one drain, or room for all the pump can lift"), N_ ("common practice"),
+    nappe_rule_single_drain },
+  { "drain-blocked", N_ ("Any drain may block"),
+    N_ ("levels computed with the drain blocked; freeboard from your targets"), nappe_rule_drain_blocked },
+  { "all-drains-blocked", N_ ("All drains may block"), N_ ("levels computed with every drain blocked"),
+    nappe_rule_all_drains_blocked },
+  { "no-emergency", N_ ("There is an emergency drain"), N_ ("common practice"), nappe_rule_no_emergency },
+  { "emergency-valved", N_ ("No valve stands in the emergency drain"), N_ ("common practice"),
+    nappe_rule_emergency_valved },
+  { "emergency-misplaced", N_ ("The emergency inlet lies between the running level and the rim"),
+    N_ ("common practice"), nappe_rule_emergency_misplaced },
+  { "emergency-too-small", N_ ("The emergency drain carries the pump’s flow"),
+    N_ ("EPA SWMM Reference Manual II, chapter 6 (inlet); Darcy–Weisbach (full bore)"),
+    nappe_rule_emergency_too_small },
+  { "siphon-too-small", N_ ("The siphon carries the pump’s flow"), N_ ("Darcy–Weisbach with Colebrook–White"),
+    nappe_rule_siphon_too_small },
+  { "siphon-cycles", N_ ("The levels come to rest"),
+    N_ ("energy equation of the full pipe; Froude number of priming by Hills 1983"), nappe_rule_siphon_cycles },
+  { "siphon-not-full", N_ ("The siphon runs full"),
+    N_ ("energy equation of the full pipe; Froude number of priming by Hills 1983"), nappe_rule_siphon_not_full },
+  { "valve-opening", N_ ("The siphon’s valve works in its middle range"),
+    N_ ("common practice; a throttled valve’s loss is known to a factor of two"), nappe_rule_valve_opening },
+  { "valve-coarse", N_ ("The siphon is tuned with a fine valve"), N_ ("common practice"), nappe_rule_valve_coarse },
+  { "tuning-window", N_ ("The siphon stays tuned while the pump drifts"),
+    N_ ("levels computed at other flows; drift from your targets"), nappe_rule_tuning_window },
+  { "standpipe-quiet", N_ ("Standpipes run quietly"),
+    N_ ("Hills, Chemical Engineering, 5 September 1983; Simpson 1968"), nappe_rule_standpipe_quiet },
+  { "weir-film", N_ ("The film over the weir skims and is quiet"),
+    N_ ("limits by common practice; weir law of Kindsvater and Carter, tested above 30 mm only"),
+    nappe_rule_weir_film },
+  { "pump-cannot-lift", N_ ("The pump lifts the water"), N_ ("pump’s curve; range by common practice"),
+    nappe_rule_pump_cannot_lift },
+  { "turnover", N_ ("The display’s turnover meets your target"), N_ ("your targets"), nappe_rule_turnover },
+  { "pump-inlet-submergence", N_ ("The pump’s inlet is well covered"),
+    N_ ("ANSI/HI 9.8, made for large intakes: advice"), nappe_rule_pump_inlet_submergence },
+  { "skimmer-depth", N_ ("The skimmer stands in the depth it works in"), N_ ("the skimmer’s own range"),
+    nappe_rule_skimmer_depth },
+  { "build-incomplete", N_ ("The build is whole"), N_ ("the build itself"), nappe_rule_build_incomplete },
+  { "geometry-mismatch", N_ ("Chambers fill the sump"), N_ ("the build’s own sizes"), nappe_rule_geometry_mismatch },
+  { "route-mismatch", N_ ("Pipes end in what they lead to"), N_ ("the build’s own sizes"), nappe_rule_route_mismatch },
+};
+
+const NappeRuleInfo *
+nappe_rules_list (gsize *n)
+{
+  *n = G_N_ELEMENTS (rules);
+  return rules;
+}
+
+static int
+compare_severity (gconstpointer a, gconstpointer b)
+{
+  NappeFinding *first = *(NappeFinding *const *)a, *second = *(NappeFinding *const *)b;
+  return (int)nappe_finding_get_severity (second) - (int)nappe_finding_get_severity (first);
+}
+
+/* Worst first; within one severity the order of the rules stays (the sort is stable). */
+static void
+number_findings (NappeVerdict *verdict)
+{
+  g_ptr_array_sort (verdict->findings, compare_severity);
+  for (guint i = 0; i < verdict->findings->len; i++)
+    {
+      NappeFinding *finding = verdict->findings->pdata[i];
+      NappeSeverity severity = nappe_finding_get_severity (finding);
+      nappe_finding_set_number (finding, i + 1);
+      verdict->n_danger += severity == NAPPE_SEVERITY_DANGER;
+      verdict->n_problem += severity == NAPPE_SEVERITY_PROBLEM;
+      verdict->n_advice += severity == NAPPE_SEVERITY_ADVICE;
+    }
+}
+
+NappeVerdict *
+nappe_rules_run (NappeBuild *build, const NappeStudy *study, NappeUnitSystem units)
+{
+  NappeVerdict *verdict = g_new0 (NappeVerdict, 1);
+  verdict->findings = g_ptr_array_new_with_free_func (g_object_unref);
+  verdict->fine = g_ptr_array_new_with_free_func (g_object_unref);
+  NappeRuleContext context = {
+    .build = build,
+    .study = study,
+    .network = study->network,
+    .targets = NAPPE_BUILD_TARGETS (build),
+    .layout = study->network->catalogue != NULL ? nappe_layout_new (build, study->network->catalogue) : NULL,
+    .units = units,
+    .verdict = verdict,
+    .texts = g_ptr_array_new_with_free_func (g_free),
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rules); i++)
+    {
+      context.rule = &rules[i];
+      rules[i].run (&context);
+    }
+  number_findings (verdict);
+  g_ptr_array_unref (context.texts);
+  nappe_layout_free (context.layout);
+  return verdict;
+}
+
+void
+nappe_verdict_free (NappeVerdict *self)
+{
+  if (self == NULL)
+    return;
+  g_ptr_array_unref (self->findings);
+  g_ptr_array_unref (self->fine);
+  g_free (self);
+}
+
+NappeSeverity
+nappe_verdict_worst (const NappeVerdict *self)
+{
+  return self->n_danger > 0    ? NAPPE_SEVERITY_DANGER
+         : self->n_problem > 0 ? NAPPE_SEVERITY_PROBLEM
+         : self->n_advice > 0  ? NAPPE_SEVERITY_ADVICE
+                               : NAPPE_SEVERITY_FINE;
+}

@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How far the pump's flow may drift before a tuned siphon is upset. */
+#include "rules/rule-list.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+/* One way to leave the window. */
+typedef struct
+{
+  double share;      /* of the pump's flow, signed; NaN: no such bound */
+  double slack;      /* share by which the flow may still change that way; below 0: left already */
+  gboolean serious;  /* the siphon breaks or the emergency runs; else it is only loud or dry */
+  const char *label; /* English, marked N_() */
+} Bound;
+
+#define N_BOUNDS 4
+
+static void
+list_bounds (const NappeTuningWindow *window, Bound bounds[N_BOUNDS])
+{
+  bounds[0] = (Bound){ window->breaks, -window->breaks, TRUE, N_ ("the siphon draws air and breaks") };
+  bounds[1] = (Bound){ window->emergency_wet, window->emergency_wet, TRUE, N_ ("water reaches the emergency inlet") };
+  bounds[2] = (Bound){ window->channel_dry, -window->channel_dry, FALSE, N_ ("the open channel runs dry") };
+  bounds[3] = (Bound){ window->channel_loud, window->channel_loud, FALSE, N_ ("the open channel grows loud") };
+}
+
+/* The nearest bound: of the serious ones, or of all. NULL: none.
+ * A wet emergency and a loud channel are findings of their own and not said again here. */
+static const Bound *
+nearest (const Bound bounds[N_BOUNDS], gboolean serious_only)
+{
+  const Bound *found = NULL;
+  for (guint i = 0; i < N_BOUNDS; i++)
+    {
+      gboolean said_elsewhere = bounds[i].slack < 0 && bounds[i].share < 0;
+      if (!isnan (bounds[i].share) && !said_elsewhere && (bounds[i].serious || !serious_only)
+          && (found == NULL || bounds[i].slack < found->slack))
+        found = &bounds[i];
+    }
+  return found;
+}
+
+static void
+say_bound (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *report, const Bound *bound)
+{
+  const char *name = nappe_rule_name (context, report->id);
+  const char *share = NAPPE_SAY_SHARE (context, fabs (bound->share));
+  if (bound->slack < 0)
+    /* Translators: drain, what happens ("the siphon draws air and breaks"). */
+    nappe_finding_say (finding, _("%s is outside its band as drawn: %s at the pump’s flow of today."), name,
+                       _(bound->label));
+  else if (bound->share < 0)
+    /* Translators: drain, share, what happens ("the siphon draws air and breaks"). */
+    nappe_finding_say (finding, _("%s is tuned to a narrow band: when the pump’s flow falls by %s, %s."), name, share,
+                       _(bound->label));
+  else
+    /* Translators: drain, share, what happens ("water reaches the emergency inlet"). */
+    nappe_finding_say (finding, _("%s is tuned to a narrow band: when the pump’s flow rises by %s, %s."), name, share,
+                       _(bound->label));
+}
+
+static void
+report_window (NappeRuleContext *context, const NappeDrainReport *report)
+{
+  Bound bounds[N_BOUNDS];
+  double drift = context->targets->pump_drift;
+
+  list_bounds (&report->window, bounds);
+  const Bound *serious = nearest (bounds, TRUE), *any = nearest (bounds, FALSE);
+  gboolean bad = serious != NULL && serious->slack < drift;
+  const Bound *said = bad ? serious : any;
+  gboolean narrow = said != NULL && said->slack < drift;
+  NappeFinding *finding = narrow ? nappe_rule_find (context, bad ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
+                                                    bad ? _("Siphon is tuned too finely for its pump")
+                                                        : _("Open channel leaves its quiet range early"),
+                                                    report->id)
+                                 : nappe_rule_fine (context, report->id, NAN, drift, NAPPE_QUANTITY_SHARE);
+  nappe_finding_measure (finding, said != NULL ? said->slack : NAN, drift, NAPPE_QUANTITY_SHARE);
+  nappe_finding_formula (finding, _("change of the pump’s flow at which each bound is met, levels solved anew"));
+  for (guint i = 0; i < N_BOUNDS; i++)
+    if (!isnan (bounds[i].share))
+      nappe_finding_input (finding, "", _(bounds[i].label), bounds[i].share, NAPPE_QUANTITY_SHARE);
+  if (!narrow)
+    {
+      /* Translators: drain, share. */
+      nappe_finding_say (finding, _("%s stays in its band while the pump’s flow drifts by %s either way."),
+                         nappe_rule_name (context, report->id), NAPPE_SAY_SHARE (context, drift));
+      return;
+    }
+  say_bound (context, finding, report, said);
+  /* Translators: %s is a share. */
+  nappe_finding_say (finding, _("You expect the flow to drift by %s."), NAPPE_SAY_SHARE (context, drift));
+  if (nappe_rule_count_role (context, NAPPE_DRAIN_OPEN_CHANNEL) == 0)
+    nappe_finding_cure (finding, _("Add an open-channel drain between the siphon and the emergency: it takes up what "
+                                    "the pump’s flow drifts."));
+  else if (said == &bounds[0] || said == &bounds[2])
+    nappe_finding_cure (finding, _("Close the siphon’s valve a little, so that the open channel carries a larger "
+                                    "share; or set the siphon’s inlet deeper."));
+  else
+    nappe_finding_cure (finding, _("Open the siphon’s valve a little, so that the open channel carries a smaller "
+                                    "share; or make the open channel’s pipe larger."));
+}
+
+/* The four bounds of each tuned siphon against the drift that the planner expects. */
+void
+nappe_rule_tuning_window (NappeRuleContext *context)
+{
+  const NappeStudy *study = context->study;
+  guint found = 0;
+
+  if (nappe_rule_count_role (context, NAPPE_DRAIN_SIPHON) == 0)
+    {
+      nappe_rule_not_checked (context, _("Does not apply: the build has no full siphon."));
+      return;
+    }
+  if (!nappe_rule_needs_steady (context))
+    return;
+  for (guint i = 0; i < study->n_drains; i++)
+    if (study->drains[i].role == NAPPE_DRAIN_SIPHON && study->drains[i].window.known)
+      {
+        report_window (context, &study->drains[i]);
+        found++;
+      }
+  if (found == 0)
+    nappe_rule_not_checked (context, _("Does not apply: no siphon is tuned."));
+}

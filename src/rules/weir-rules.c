@@ -1,0 +1,168 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is seen and heard at the overflow: the film over the weir and the standpipes. */
+#include "rules/rule-list.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+static void
+report_standpipe (NappeRuleContext *context, const NappeDrainReport *report)
+{
+  double quiet = nappe_limit_value (NAPPE_LIMIT_FROUDE_QUIET), prime = nappe_limit_value (NAPPE_LIMIT_FROUDE_PRIME);
+  gboolean surging = report->froude > prime || report->state == NAPPE_DRAIN_FULL;
+  gboolean loud = surging || report->froude > quiet;
+  const char *name = nappe_rule_name (context, report->id);
+  const char *flow = NAPPE_SAY_FLOW (context, report->flow), *limit = NAPPE_SAY_FLOW (context, report->quiet_flow);
+  double bore = context->network->links[report->link].inlet.bore;
+  NappeFinding *finding = loud
+                              ? nappe_rule_find (context, surging ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
+                                                 surging ? _("Standpipe surges") : _("Standpipe is loud"), report->id)
+                              : nappe_rule_fine (context, report->id, report->froude, quiet, NAPPE_QUANTITY_NUMBER);
+
+  nappe_finding_measure (finding, report->froude, surging ? prime : quiet, NAPPE_QUANTITY_NUMBER);
+  if (surging)
+    /* Translators: drain, flow, flow. */
+    nappe_finding_say (finding,
+                       _("%s carries %s; it is quiet up to about %s. So much water sweeps the air down with it: the "
+                          "pipe fills, gulps and empties by turns."),
+                       name, flow, limit);
+  else if (loud)
+    /* Translators: drain, flow, flow. */
+    nappe_finding_say (
+        finding, _("%s carries %s; it is quiet up to about %s. Above that it draws air down, surges and gurgles."),
+        name, flow, limit);
+  else
+    /* Translators: drain, flow, flow. */
+    nappe_finding_say (finding, _("%s carries %s; it is quiet up to about %s."), name, flow, limit);
+  nappe_finding_formula (finding, "Fr = V / √(g D)");
+  nappe_finding_input (finding, "Fr", _("Froude number of the full bore"), report->froude, NAPPE_QUANTITY_NUMBER);
+  nappe_finding_input (finding, "V", _("flow over the whole bore"), report->velocity, NAPPE_QUANTITY_SPEED);
+  nappe_finding_input (finding, "D", _("bore"), bore, NAPPE_QUANTITY_LENGTH);
+  if (!loud)
+    return;
+  /* Fr goes with the bore to the power of -5/2. */
+  double wanted = bore * pow (report->froude / quiet, 0.4);
+  if (report->role == NAPPE_DRAIN_OPEN_CHANNEL)
+    /* Translators: diameter, flow. */
+    nappe_finding_cure (finding,
+                        _("Open the siphon’s valve so that less is left for this drain, or give it a bore of %s."),
+                        NAPPE_SAY_LENGTH (context, wanted));
+  else
+    /* Translators: diameter, flow. */
+    nappe_finding_cure (
+        finding,
+        _("Give it a bore of %s, turn the pump down to %s, or let a throttled siphon carry most of the flow."),
+        NAPPE_SAY_LENGTH (context, wanted), limit);
+}
+
+/* Vented standpipes and open channels stay below the flow at which they draw air. */
+void
+nappe_rule_standpipe_quiet (NappeRuleContext *context)
+{
+  const NappeStudy *study = context->study;
+  guint found = 0;
+
+  if (nappe_rule_count_role (context, NAPPE_DRAIN_STANDPIPE) + nappe_rule_count_role (context, NAPPE_DRAIN_OPEN_CHANNEL)
+      == 0)
+    {
+      nappe_rule_not_checked (context, _("Does not apply: the build has no vented standpipe and no open channel."));
+      return;
+    }
+  if (!nappe_rule_needs_steady (context))
+    return;
+  for (guint i = 0; i < study->n_drains; i++)
+    {
+      const NappeDrainReport *report = &study->drains[i];
+      if (report->role != NAPPE_DRAIN_STANDPIPE && report->role != NAPPE_DRAIN_OPEN_CHANNEL)
+        continue;
+      report_standpipe (context, report);
+      found++;
+    }
+}
+
+/* The crest's length, of a toothed weir its slots' together [m]. */
+static double
+crest_length (const NappeOverflow *box)
+{
+  return box->slot_count > 0 ? box->slot_count * box->slot_width : box->weir_length;
+}
+
+static void
+cure_film (NappeRuleContext *context, NappeFinding *finding, const NappeOverflow *box, double film, double limit)
+{
+  /* The same flow at another head: length goes with the head to the power of -3/2. */
+  double length = crest_length (box) * pow (film / limit, 1.5);
+  if (box->slot_count > 0)
+    {
+      guint slots = (guint)CLAMP (round (length / fmax (box->slot_width, 1e-4)), 1, 10000);
+      nappe_finding_cure (
+          finding,
+          /* Translators: %u is a number of slots, %s a height. */
+          g_dngettext (GETTEXT_PACKAGE, "About %u slot would give %s.", "About %u slots would give %s.", slots), slots,
+          NAPPE_SAY_LENGTH (context, limit));
+    }
+  else
+    /* Translators: length, height. */
+    nappe_finding_cure (finding, _("A weir about %s long would give %s."), NAPPE_SAY_LENGTH (context, length),
+                        NAPPE_SAY_LENGTH (context, limit));
+}
+
+static void
+report_film (NappeRuleContext *context, const NappeWeirReport *report, const NappeOverflow *box)
+{
+  double thin = nappe_limit_value (NAPPE_LIMIT_FILM_THIN), thick = nappe_limit_value (NAPPE_LIMIT_FILM_THICK);
+  gboolean too_thin = report->film<thin, too_thick = report->film> thick;
+  NappeFinding *finding
+      = too_thin || too_thick
+            ? nappe_rule_find (context, NAPPE_SEVERITY_ADVICE,
+                               too_thin ? _("Film over the weir is too thin") : _("Film over the weir is too thick"),
+                               report->id)
+            : nappe_rule_fine (context, report->id, report->film, thick, NAPPE_QUANTITY_LENGTH);
+
+  nappe_finding_measure (finding, report->film, too_thin ? thin : thick, NAPPE_QUANTITY_LENGTH);
+  /* Translators: overflow box, then three heights. */
+  nappe_finding_say (
+      finding,
+      _("The water over the weir of %s is about %s deep (%s to %s, for no weir law is surer at so little head)."),
+      nappe_rule_name (context, report->id), NAPPE_SAY_LENGTH (context, report->film),
+      NAPPE_SAY_LENGTH (context, report->film_low), NAPPE_SAY_LENGTH (context, report->film_high));
+  nappe_finding_formula (finding, _("Q = 2/3 Ce √(2g) b h^1.5 (Kindsvater and Carter)"));
+  nappe_finding_input (finding, "Q", _("flow over the weir"), report->flow, NAPPE_QUANTITY_FLOW);
+  nappe_finding_input (finding, "b", _("clear length of crest"), crest_length (box), NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "h", _("water over the crest"), report->film, NAPPE_QUANTITY_LENGTH);
+  if (too_thin)
+    {
+      /* Translators: %s is a height. */
+      nappe_finding_say (
+          finding, _("Below %s it clings to the glass, skims only in places, and the numbers cannot be trusted."),
+          NAPPE_SAY_LENGTH (context, thin));
+      cure_film (context, finding, box, report->film, thin);
+    }
+  else if (too_thick)
+    {
+      /* Translators: %s is a height. */
+      nappe_finding_say (finding, _("Above %s it roars and takes small fish along."),
+                         NAPPE_SAY_LENGTH (context, thick));
+      if (box->slot_count > 0 && report->film > box->slot_depth)
+        nappe_finding_say (finding, _("It runs over the top of the teeth."));
+      cure_film (context, finding, box, report->film, thick);
+    }
+}
+
+/* The film is thick enough to skim and thin enough to be quiet. */
+void
+nappe_rule_weir_film (NappeRuleContext *context)
+{
+  const NappeStudy *study = context->study;
+
+  if (!nappe_rule_needs_running (context))
+    return;
+  if (study->n_weirs == 0)
+    nappe_rule_not_checked (context, _("Does not apply: the build has no weir."));
+  for (guint i = 0; i < study->n_weirs; i++)
+    {
+      NappePart *box = nappe_build_find (context->build, study->weirs[i].id);
+      if (box != NULL && NAPPE_IS_OVERFLOW (box))
+        report_film (context, &study->weirs[i], NAPPE_OVERFLOW (box));
+    }
+}
