@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Shared between the files of the reader alone. */
+#pragma once
+
+#include <json-glib/json-glib.h>
+
+#include "file/file.h"
+#include "units/json-guard.h"
+
+/* One text on its way to a build. Functions return FALSE once an error is set. */
+typedef struct
+{
+  const char *name;              /* what errors call the text */
+  const NappeJsonPlaces *places; /* lines of its members */
+  GError **error;
+} NappeReader;
+
+/* Sets an error at a member of the part (the part itself with NULL). Returns FALSE. */
+gboolean nappe_reader_fail (NappeReader *self, NappePart *part, const char *member, NappeFileError code,
+                            const char *format, ...) G_GNUC_PRINTF (5, 6);
+
+/* What a node is, for people: "a number", "a list", ... Static. */
+const char *nappe_reader_kind_of (JsonNode *node);
+
+/* reader-values.c: puts the value of a node into a field. */
+gboolean nappe_reader_read_field (NappeReader *self, NappePart *part, const NappeField *field, JsonNode *node);
+
+/* reader-checks.c: what holds for the build as a whole: ids are unique, references name parts of right
+ * kinds, tees stand in the line's own run, baffles fit the chambers. */
+gboolean nappe_reader_check_whole (NappeReader *self, NappeBuild *build);
