@@ -47,7 +47,8 @@ fail (Reader *reader, NappeCatalogueError code, const char *place, const char *w
     g_set_error (reader->error, NAPPE_CATALOGUE_ERROR, code, _("%s, line %u: %s"), reader->shown, line, what);
   else
     /* Translators: file, line, member, what is wrong. */
-    g_set_error (reader->error, NAPPE_CATALOGUE_ERROR, code, _("%s, line %u, %s: %s"), reader->shown, line, place, what);
+    g_set_error (reader->error, NAPPE_CATALOGUE_ERROR, code, _("%s, line %u, %s: %s"), reader->shown, line, place,
+                 what);
   return FALSE;
 }
 
@@ -169,6 +170,7 @@ read_rows (Reader *reader)
 {
   JsonNode *root = json_parser_get_root (reader->parser);
   JsonObject *object = JSON_NODE_HOLDS_OBJECT (root) ? json_node_get_object (root) : NULL;
+  JsonObject *known_sources;
   JsonNode *sources, *items;
   JsonArray *rows;
 
@@ -183,8 +185,9 @@ read_rows (Reader *reader)
   if (items == NULL || !JSON_NODE_HOLDS_ARRAY (items))
     return fail (reader, NAPPE_CATALOGUE_ERROR_FORMAT, "items", _("a list of items is wanted"));
   rows = json_node_get_array (items);
+  known_sources = sources != NULL ? json_node_get_object (sources) : NULL;
   for (guint i = 0; i < json_array_get_length (rows); i++)
-    if (!read_row (reader, i, json_array_get_element (rows, i), sources != NULL ? json_node_get_object (sources) : NULL))
+    if (!read_row (reader, i, json_array_get_element (rows, i), known_sources))
       return FALSE;
   return TRUE;
 }

@@ -52,10 +52,15 @@ typedef struct
   const char *name;   /* never NULL; English and without the size: "90° elbow"; for people use nappe_item_label() */
   const char *source; /* never NULL; book, standard, or "common practice" */
 
-  const char *family;    /* "pvc-sch40", "pvc-sch80", "pvc-metric-pn16", "pvc-metric-pn10", "hose"; NULL for pumps and equipment */
-  const char *fittings_family; /* family of the fittings that join it: of PN10 pipe "pvc-metric-pn16", else equal to `family` */
+  /* "pvc-sch40", "pvc-sch80", "pvc-metric-pn16", "pvc-metric-pn10", "hose"; NULL for pumps and
+   * equipment */
+  const char *family;
+  /* family of the fittings that join it: of PN10 pipe "pvc-metric-pn16", else equal to `family` */
+  const char *fittings_family;
   const char *nominal;   /* as the trade writes it: "1-1/4 in", "40 mm"; of equipment "150 W" or NULL; NULL for pumps */
-  double bore;             /* [m] bore for the water: average inside diameter where one is published, else outside diameter less two walls */
+  /* [m] bore for the water: average inside diameter where one is published, else outside diameter
+   * less two walls */
+  double bore;
   double outside_diameter; /* [m] */
   double wall;             /* [m] the standard's minimum wall */
   double roughness;        /* [m] sand roughness of the wall */
@@ -67,9 +72,15 @@ typedef struct
    * k1 = kd = 0. */
   double k1, ki, kd;                      /* straight through; of an elbow, round it */
   double branch_k1, branch_ki, branch_kd; /* tee: between the branch and either end of the run */
-  const char *shape; /* "elbow-90", "sweep-90", "elbow-45", "tee", "coupling", "union", "reducer", "adapter", "strainer", "barb", "cap" */
-  double bore_out;   /* [m] reducer: bore of the smaller end (`bore` is the larger), whose K follows from the two bores and is not in k1, ki, kd; of others equal to `bore` */
-  double length;     /* [m] along the axis between the ends of the two pipes in its sockets, approximate; of a barb its own length */
+  /* "elbow-90", "sweep-90", "elbow-45", "tee", "coupling", "union", "reducer", "adapter",
+   * "strainer", "barb", "cap" */
+  const char *shape;
+  /* [m] reducer: bore of the smaller end (`bore` is the larger), whose K follows from the two
+   * bores and is not in k1, ki, kd; of others equal to `bore` */
+  double bore_out;
+  /* [m] along the axis between the ends of the two pipes in its sockets, approximate; of a barb
+   * its own length */
+  double length;
 
   /* Valves. With points, the interpolated K replaces ki (1 + kd / nominal_inches^0.3); k1/Re stays. */
   const char *valve_kind;        /* "gate", "ball", "globe", "diaphragm", "check" */
@@ -92,7 +103,9 @@ typedef struct
   double min_depth;                  /* [m] of water over the floor it stands on, below which it draws air */
 
   /* Equipment */
-  const char *equipment_kind; /* "skimmer", "heater", "reactor", "uv", "chiller", "light", "top-off", "dosing", "probe", "media", "sock", "other" */
+  /* "skimmer", "heater", "reactor", "uv", "chiller", "light", "top-off", "dosing", "probe",
+   * "media", "sock", "other" */
+  const char *equipment_kind;
   double flow;                /* [m3/s] water it passes or moves */
   double depth_min, depth_max; /* [m] water depth it works in */
 

@@ -153,7 +153,8 @@ read_id (Row *row)
     return FALSE;
   for (const char *at = id; *at != '\0'; at++)
     if (!g_ascii_isalnum (*at) && strchr ("-._", *at) == NULL)
-      return fail (row, "id", NAPPE_CATALOGUE_ERROR_FORMAT, _("an id has letters a to z, digits, “-”, “.” and “_” only"));
+      return fail (row, "id", NAPPE_CATALOGUE_ERROR_FORMAT,
+                   _("an id has letters a to z, digits, “-”, “.” and “_” only"));
   if (strlen (id) > ID_LENGTH)
     return fail (row, "id", NAPPE_CATALOGUE_ERROR_FORMAT, _("an id has at most %d characters"), ID_LENGTH);
   row->item->id = g_string_chunk_insert_const (row->strings, id);
@@ -246,7 +247,8 @@ take_lists (Row *row)
 {
   NappeItem *item = row->item;
 
-  if (!check_pair (row, NAPPE_LIST_OPENING, NAPPE_LIST_K, "k") || !check_pair (row, NAPPE_LIST_FLOW, NAPPE_LIST_HEAD, "curve_head_metres"))
+  if (!check_pair (row, NAPPE_LIST_OPENING, NAPPE_LIST_K, "k")
+      || !check_pair (row, NAPPE_LIST_FLOW, NAPPE_LIST_HEAD, "curve_head_metres"))
     return FALSE;
   if (row->lists[NAPPE_LIST_K] != NULL)
     {
