@@ -7,8 +7,8 @@ G_BEGIN_DECLS
 
 /* One row of a valve's published table. Known to a factor of two at best when throttled. */
 typedef struct {
-  double opening; /* share of the handle's way, 0 shut, 1 open; rising from row to row */
-  double k;       /* loss coefficient on V^2/2g of the valve's bore, > 0; falling from row to row */
+  double opening; /* share of the handle's way, 1 open; > 0, rising from row to row */
+  double k;       /* loss coefficient on V^2/2g of the valve's bore, > 0, finite, falling from row to row */
 } NappeValvePoint;
 
 /* points: n rows, n >= 1. opening: 0..1. Returns K: ln K straight between rows; the last row's K above it; below

@@ -209,6 +209,25 @@ add_crest (const Crest *crest,
     }
 }
 
+/* Adds the flow through the open slots and over the wall's top. */
+static void
+add_toothed_wall (const NappeWeir *weir,
+                  double           open_share,
+                  double           head_up,
+                  double           head_down,
+                  double           totals[3])
+{
+  double pitch = weir->length / weir->slot_count;
+  double width = MIN (weir->slot_width, pitch);
+  double depth = MAX (weir->slot_depth, 0.0);
+  Crest slots = crest_of (width, width / pitch, weir->slot_count * open_share, weir->height, weir->thickness);
+  Crest top = crest_of (weir->length, 1.0, 1.0, weir->height > 0.0 ? weir->height + depth : 0.0, weir->thickness);
+
+  add_crest (&slots, 1.0, head_up, head_down, totals);
+  add_crest (&slots, -1.0, head_up - depth, head_down - depth, totals);
+  add_crest (&top, 1.0, head_up - depth, head_down - depth, totals);
+}
+
 double
 nappe_weir_flow (const NappeWeir *weir,
                  double           head_up,
@@ -218,24 +237,14 @@ nappe_weir_flow (const NappeWeir *weir,
 {
   double totals[3] = { 0.0, 0.0, 0.0 };
   double open_share = CLAMP (weir->open_share, 0.0, 1.0);
-  Crest top;
 
-  if (weir->slot_count == 0)
+  if (weir->length > 0.0 && weir->slot_count > 0)
+    add_toothed_wall (weir, open_share, head_up, head_down, totals);
+  else if (weir->length > 0.0)
     {
-      top = crest_of (weir->length * open_share, 1.0, 1.0, weir->height, weir->thickness);
-      add_crest (&top, 1.0, head_up, head_down, totals);
-    }
-  else
-    {
-      double pitch = weir->length / weir->slot_count;
-      double width = MIN (weir->slot_width, pitch);
-      double depth = MAX (weir->slot_depth, 0.0);
-      Crest slots = crest_of (width, width / pitch, weir->slot_count * open_share, weir->height, weir->thickness);
+      Crest crest = crest_of (weir->length * open_share, 1.0, 1.0, weir->height, weir->thickness);
 
-      top = crest_of (weir->length, 1.0, 1.0, weir->height > 0.0 ? weir->height + depth : 0.0, weir->thickness);
-      add_crest (&slots, 1.0, head_up, head_down, totals);
-      add_crest (&slots, -1.0, head_up - depth, head_down - depth, totals);
-      add_crest (&top, 1.0, head_up - depth, head_down - depth, totals);
+      add_crest (&crest, 1.0, head_up, head_down, totals);
     }
   if (slope_up)
     *slope_up = totals[1];

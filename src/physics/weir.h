@@ -7,7 +7,7 @@ G_BEGIN_DECLS
 
 /* A wall that water flows over: smooth, or with slots between teeth. */
 typedef struct {
-  double length;     /* of the crest; with slots, of the whole wall [m], > 0 */
+  double length;     /* of the crest; with slots, of the whole wall [m]; 0 or less: nothing flows */
   double height;     /* crest over the floor of the channel upstream [m]; 0 or less: deep, no speed of approach */
   double thickness;  /* of the wall, along the flow [m], >= 0; 0 is a sharp edge */
   guint  slot_count; /* 0: smooth */

@@ -206,7 +206,7 @@ static void
 test_valve (void)
 {
   const NappeValvePoint gate[] = { { 0.25, 17 }, { 0.5, 2.1 }, { 0.75, 0.26 }, { 1, 0.15 } };
-  const NappeValvePoint single[] = { { 1, 0.2 } };
+  const NappeValvePoint single[] = { { 1, 0.2 } }, flat[] = { { 0.5, 1.1 }, { 1, 1 } };
   double before = INFINITY;
 
   g_assert_true (isinf (nappe_valve_k (gate, 4, 0.0)));
@@ -222,7 +222,8 @@ test_valve (void)
       g_assert_cmpfloat (fabs (nappe_valve_opening_for_k (gate, 4, k) - opening), <, 1e-12);
       before = k;
     }
-  /* A table of one row narrows like a slot: half open, four times the loss. */
+  /* A table of one row, or a flat one, narrows like a slot: half open, four times the loss. */
+  g_assert_cmpfloat (fabs (nappe_valve_k (flat, 2, 0.25) - 4.4), <, 1e-12);
   g_assert_cmpfloat (fabs (nappe_valve_k (single, 1, 0.5) - 0.8), <, 1e-12);
 }
 

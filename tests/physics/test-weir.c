@@ -167,6 +167,8 @@ test_weir_blocked (void)
   /* With all slots blocked the wall's top still lets water over. */
   g_assert_cmpfloat (flow (&weir, 0.02, -1.0), ==, 0.0);
   g_assert_cmpfloat (flow (&weir, 0.03, -1.0), >, 0.0);
+  weir.length = 0.0;
+  g_assert_cmpfloat (flow (&weir, 0.03, -1.0), ==, 0.0);
 }
 
 static void
