@@ -45,6 +45,27 @@ nappe_label_place_text (NappeScene *scene, NappeLayer layer, const char *text, c
   return FALSE;
 }
 
+char *
+nappe_label_shorten (NappeScene *scene, const char *text, const NappeTextStyle *style, double width)
+{
+  g_autofree char *whole = g_utf8_make_valid (text, -1);
+  if (nappe_scene_measure (scene, whole, style).width <= width)
+    return g_steal_pointer (&whole);
+  glong low = 0, high = g_utf8_strlen (whole, -1);
+  while (high - low > 1)
+    {
+      glong middle = (low + high) / 2;
+      g_autofree char *head = g_utf8_substring (whole, 0, middle);
+      g_autofree char *cut = g_strconcat (g_strchomp (head), "…", NULL);
+      if (nappe_scene_measure (scene, cut, style).width <= width)
+        low = middle;
+      else
+        high = middle;
+    }
+  g_autofree char *head = g_utf8_substring (whole, 0, low);
+  return g_strconcat (g_strchomp (head), "…", NULL);
+}
+
 /* Where a leader leaves the box toward a point: the middle of the nearer side. */
 static void
 leader_root (const NappeBox *box, double x, double y, double *root_x, double *root_y)

@@ -14,6 +14,9 @@ gboolean nappe_label_is_free (const NappeScene *scene, const NappeBox *box, doub
 /* One text at the first free of n points (x and y and aligns of `styles`). Returns FALSE when none is. */
 gboolean nappe_label_place_text (NappeScene *scene, NappeLayer layer, const char *text, const NappeTextStyle *styles, guint n, NappeBox *taken);
 
+/* The text, or as much of it as fits the width [px] with an ellipsis behind. Transfer full. */
+char *nappe_label_shorten (NappeScene *scene, const char *text, const NappeTextStyle *style, double width);
+
 #define NAPPE_LABEL_LINES_MAX 4
 typedef struct
 {

@@ -60,7 +60,18 @@ typedef struct
 } NappePictureLabel;
 const NappePictureLabel *nappe_picture_labels (NappePicture *self, guint *n);
 
-/* Writes a picture of the options' size: ".svg", ".png" (scale pixels a unit) or ".pdf" by the path's ending. */
+#define NAPPE_PICTURE_ERROR (nappe_picture_error_quark ())
+GQuark nappe_picture_error_quark (void);
+typedef enum
+{
+  NAPPE_PICTURE_ERROR_FORMAT, /* the path has none of the three endings */
+  NAPPE_PICTURE_ERROR_SIZE,   /* no picture can have so many pixels */
+  NAPPE_PICTURE_ERROR_DRAW,   /* cairo failed, for instance for want of memory */
+} NappePictureError;
+
+/* Writes a picture of the options' size: ".svg", ".png" (scale pixels a unit) or ".pdf" by the path's
+ * ending. The file is replaced at once when all of it is written, else left as it was. Errors:
+ * NAPPE_PICTURE_ERROR, G_FILE_ERROR. */
 gboolean nappe_picture_export (NappePicture *self, const char *path, double scale, GError **error);
 
 G_END_DECLS

@@ -73,6 +73,7 @@ draw_path (const NappeScene *self, const NappeShape *shape, cairo_t *cr)
       use_role (self, style->stroke, style->opacity, cr);
       cairo_set_line_width (cr, nappe_scene_line_width (self, style->weight));
       cairo_set_dash (cr, dashes, style->dashed ? 2 : 0, 0);
+      cairo_set_line_join (cr, style->round ? CAIRO_LINE_JOIN_ROUND : CAIRO_LINE_JOIN_MITER);
       cairo_stroke_preserve (cr);
     }
 }
@@ -115,7 +116,6 @@ nappe_scene_draw (const NappeScene *self, cairo_t *cr)
   cairo_clip (cr);
   use_role (self, NAPPE_ROLE_PAPER, 1, cr);
   cairo_paint (cr);
-  cairo_set_line_join (cr, CAIRO_LINE_JOIN_MITER);
   for (NappeLayer layer = 0; layer < NAPPE_LAYER_N; layer++)
     for (guint i = 0; i < self->shapes->len; i++)
       {

@@ -51,6 +51,7 @@ typedef struct
   NappeRole stroke;    /* NONE: no outline */
   double weight;       /* a NAPPE_LINE_ value or a width [px]; 0 is an outline's */
   gboolean dashed;
+  gboolean round;      /* corners of the outline are round, as at the bends of a pipe */
   double opacity;      /* of the whole shape, 0 counts as 1 */
 } NappeStyle;
 

@@ -1,0 +1,278 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Pumps and equipment to scale: a plain shape for each kind, and its name. */
+#include "picture/elevation-private.h"
+
+#include <math.h>
+
+#include "picture/label-layout.h"
+#include "picture/marks.h"
+
+static const NappeStyle body_style = { .fill = NAPPE_ROLE_EQUIPMENT, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_OUTLINE };
+static const NappeStyle fine_line = { .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
+static const NappeStyle foam = { .fill = NAPPE_ROLE_WATER_TOP, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
+
+/* A rectangle in shares of another, from its top left corner. */
+static NappeBox
+part_of (const NappeBox *box, double x, double y, double width, double height)
+{
+  return (NappeBox) { box->x + box->width * x, box->y + box->height * y, box->width * width, box->height * height };
+}
+
+static void
+add_shape (NappeElevation *self, NappeBox box, const NappeStyle *style)
+{
+  nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, box, style);
+}
+
+static void
+add_rounded (NappeElevation *self, NappeBox box, double radius, const NappeStyle *style)
+{
+  double r = fmin (radius, fmin (box.width, box.height) / 2), right = box.x + box.width, bottom = box.y + box.height;
+  nappe_scene_arc (self->scene, right - r, box.y + r, r, -G_PI / 2, 0);
+  nappe_scene_arc (self->scene, right - r, bottom - r, r, 0, G_PI / 2);
+  nappe_scene_arc (self->scene, box.x + r, bottom - r, r, G_PI / 2, G_PI);
+  nappe_scene_arc (self->scene, box.x + r, box.y + r, r, G_PI, 1.5 * G_PI);
+  nappe_scene_close (self->scene);
+  nappe_scene_paint (self->scene, NAPPE_LAYER_VESSEL, style);
+}
+
+/* Reaction body, neck and collection cup. */
+static void
+draw_skimmer (NappeElevation *self, const NappeBox *box)
+{
+  add_shape (self, part_of (box, 0, 0.52, 1, 0.48), &body_style);
+  add_shape (self, part_of (box, 0.2, 0.24, 0.6, 0.28), &body_style);
+  add_shape (self, part_of (box, 0.08, 0.02, 0.84, 0.24), &body_style);
+  add_shape (self, part_of (box, 0.02, 0, 0.96, 0.035), &body_style);
+  add_shape (self, part_of (box, 0.4, 0.1, 0.2, 0.16), &foam);
+}
+
+static void
+draw_heater (NappeElevation *self, const NappeBox *box)
+{
+  double width = fmin (box->width, fmax (box->height * 0.14, 6));
+  NappeBox rod = { box->x + (box->width - width) / 2, box->y, width, box->height };
+  add_rounded (self, rod, width / 2, &body_style);
+  double x = rod.x + width / 2;
+  nappe_scene_move (self->scene, x - width * 0.2, rod.y + rod.height * 0.9);
+  for (guint i = 0; i < 7; i++)
+    nappe_scene_line (self->scene, x + width * (i % 2 ? -0.2 : 0.2), rod.y + rod.height * (0.86 - 0.08 * i));
+  nappe_scene_paint (self->scene, NAPPE_LAYER_VESSEL, &fine_line);
+}
+
+/* A column between two lids, filled with grains or lines. */
+static void
+draw_column (NappeElevation *self, const NappeBox *box)
+{
+  NappeStyle grains = { .fill = NAPPE_ROLE_SOFT };
+  add_shape (self, part_of (box, 0.08, 0.06, 0.84, 0.88), &body_style);
+  add_shape (self, part_of (box, 0, 0, 1, 0.07), &body_style);
+  add_shape (self, part_of (box, 0, 0.93, 1, 0.07), &body_style);
+  for (guint row = 0; row < 4; row++)
+    for (guint i = 0; i < 4; i++)
+      nappe_scene_circle (self->scene, NAPPE_LAYER_VESSEL, box->x + box->width * (0.2 + 0.18 * i + (row % 2 ? 0.06 : 0)), box->y + box->height * (0.66 + 0.07 * row), 1, &grains);
+}
+
+/* A bag that hangs from a ring, with a mesh. */
+static void
+draw_sock (NappeElevation *self, const NappeBox *box)
+{
+  NappeStyle bag = { .fill = NAPPE_ROLE_EQUIPMENT, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR, .opacity = 0.85 };
+  double right = box->x + box->width, bottom = box->y + box->height, inset = box->width * 0.1;
+  nappe_scene_move (self->scene, box->x + inset, box->y);
+  nappe_scene_line (self->scene, right - inset, box->y);
+  nappe_scene_line (self->scene, right - inset * 1.6, bottom - inset * 2);
+  nappe_scene_curve (self->scene, right - inset * 1.6, bottom, box->x + inset * 1.6, bottom, box->x + inset * 1.6, bottom - inset * 2);
+  nappe_scene_close (self->scene);
+  nappe_scene_paint (self->scene, NAPPE_LAYER_VESSEL, &bag);
+  for (double y = box->y + 7; y < bottom - inset * 2; y += 6)
+    {
+      nappe_scene_move (self->scene, box->x + inset * 1.9, y);
+      nappe_scene_line (self->scene, right - inset * 1.9, y);
+    }
+  nappe_scene_paint (self->scene, NAPPE_LAYER_VESSEL, &fine_line);
+  add_shape (self, (NappeBox) { box->x, box->y - 2, box->width, 4 }, &body_style);
+}
+
+static void
+draw_light (NappeElevation *self, const NappeBox *box)
+{
+  add_rounded (self, *box, 3, &body_style);
+  for (guint i = 1; i < 8; i++)
+    {
+      double x = box->x + box->width * i / 8;
+      nappe_scene_move (self->scene, x, box->y + box->height + 3);
+      nappe_scene_line (self->scene, x + (i - 4.0) * 0.8, box->y + box->height + 9);
+    }
+  nappe_scene_paint (self->scene, NAPPE_LAYER_VESSEL, &fine_line);
+}
+
+static void
+draw_shape (NappeElevation *self, int kind, const NappeBox *box)
+{
+  switch (kind)
+    {
+    case NAPPE_EQUIPMENT_SKIMMER:
+      draw_skimmer (self, box);
+      break;
+    case NAPPE_EQUIPMENT_HEATER:
+    case NAPPE_EQUIPMENT_PROBE:
+      draw_heater (self, box);
+      break;
+    case NAPPE_EQUIPMENT_REACTOR:
+    case NAPPE_EQUIPMENT_MEDIA:
+      draw_column (self, box);
+      break;
+    case NAPPE_EQUIPMENT_SOCK:
+      draw_sock (self, box);
+      break;
+    case NAPPE_EQUIPMENT_LIGHT:
+      draw_light (self, box);
+      break;
+    default:
+      add_rounded (self, *box, 3, &body_style);
+    }
+}
+
+/* Size of equipment that neither the build nor the catalogue gives [m]. */
+#define UNKNOWN_LENGTH 0.10
+#define UNKNOWN_HEIGHT 0.20
+
+static double
+first_given (double own, double catalogue, double fallback)
+{
+  return nappe_is_given (own) ? own : catalogue > 0 ? catalogue : fallback;
+}
+
+/* The floor and left side that a part stands on: of a chamber, the tank, or the room beside the stand. */
+static gboolean
+standing_place (const NappeElevation *self, const char *where, NappeFrame *place)
+{
+  if (g_str_equal (where, nappe_elevation_id (self->build->tank)))
+    {
+      *place = self->layout->tank;
+      return TRUE;
+    }
+  for (guint i = 0; i < self->layout->n_chambers; i++)
+    if (g_str_equal (where, nappe_elevation_id (self->layout->chambers[i].part)))
+      {
+        *place = self->layout->chambers[i].frame;
+        return TRUE;
+      }
+  return FALSE;
+}
+
+static void
+keep_thing (NappeElevation *self, gpointer part, NappeBox box)
+{
+  NappeThing thing = { part, box };
+  const char *id = nappe_elevation_id (part);
+  g_array_append_val (self->things, thing);
+  nappe_scene_hit (self->scene, id, box);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_MARK, box);
+  double middle = box.x + box.width / 2;
+  nappe_elevation_anchor (self, id, middle, box.y - 15);
+  nappe_elevation_anchor (self, id, box.x - 15, box.y + box.height * 0.3);
+  nappe_elevation_anchor (self, id, box.x + box.width + 15, box.y + box.height * 0.3);
+}
+
+void
+nappe_elevation_draw_equipment (NappeElevation *self)
+{
+  for (guint i = 0; i < self->build->equipment->len; i++)
+    {
+      NappeEquipment *part = self->build->equipment->pdata[i];
+      const NappeItem *item = self->catalogue ? nappe_catalogue_find (self->catalogue, part->item) : NULL;
+      NappeFrame place;
+      double length = first_given (part->length, item ? item->length_overall : 0, UNKNOWN_LENGTH);
+      double height = first_given (part->height, item ? item->height : 0, UNKNOWN_HEIGHT);
+      if (!standing_place (self, part->where, &place))
+        continue;
+      double left = place.left + part->x, low = place.floor + part->base_height;
+      NappeBox box = nappe_elevation_box (self, left, left + length, low, low + height);
+      draw_shape (self, part->kind, &box);
+      keep_thing (self, part, box);
+    }
+}
+
+/* Size of a pump that the catalogue does not give [m]. */
+#define PUMP_LENGTH 0.11
+
+void
+nappe_elevation_draw_pumps (NappeElevation *self)
+{
+  for (guint i = 0; i < self->layout->n_returns; i++)
+    {
+      const NappeLineLayout *line = &self->layout->returns[i];
+      NappePump *pump = NAPPE_PUMP (NAPPE_RETURN_LINE (line->part)->pump);
+      const NappeItem *item = self->catalogue ? nappe_catalogue_find (self->catalogue, pump->item) : NULL;
+      double length = item && item->length_overall > 0 ? item->length_overall : PUMP_LENGTH;
+      double x = line->trunk.start.x, low = self->layout->sump.floor, top = fmax (line->trunk.start.z, low + 0.03);
+      double height = item && item->height > 0 ? fmin (item->height, top - low) : top - low;
+      NappeBox box = nappe_elevation_box (self, x - length / 2, x + length / 2, low, low + height);
+      add_rounded (self, box, 4, &body_style);
+      double radius = fmin (box.width, box.height) * 0.34;
+      nappe_mark_pump (self->scene, box.x + box.width / 2, box.y + box.height / 2, fmax (radius, 4), 0, -1);
+      keep_thing (self, pump, box);
+    }
+}
+
+/* Above, beside or below the thing, wherever there is room; narrow tall things take their name upright. */
+static gboolean
+name_beside (NappeElevation *self, const NappeBox *box, const char *name)
+{
+  double middle_x = box->x + box->width / 2, middle_y = box->y + box->height / 2, right = box->x + box->width;
+  NappeTextStyle common = { .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK, .plate = TRUE };
+  NappeTextStyle styles[10];
+  for (guint i = 0; i < G_N_ELEMENTS (styles); i++)
+    styles[i] = common;
+  double places[][4] = {
+    { middle_x, box->y - 5, 0.5, 1 },      { right + 7, middle_y, 0, 0.5 },        { box->x - 7, middle_y, 1, 0.5 },
+    { right + 7, box->y + 10, 0, 0.5 },    { box->x - 7, box->y + 10, 1, 0.5 },    { right + 7, middle_y, 0, 0.5 },
+    { box->x - 7, middle_y, 1, 0.5 },      { middle_x, box->y - 20, 0.5, 1 },      { middle_x, box->y - 36, 0.5, 1 },
+    { middle_x, box->y - 52, 0.5, 1 },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (styles); i++)
+    {
+      styles[i].x = places[i][0];
+      styles[i].y = places[i][1];
+      styles[i].align_x = places[i][2];
+      styles[i].align_y = places[i][3];
+      styles[i].upright = i == 5 || i == 6;
+    }
+  return nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, name, styles, G_N_ELEMENTS (styles), NULL);
+}
+
+/* Inside when the thing is large enough: on its lower body, where a skimmer is widest. */
+static gboolean
+name_inside (NappeElevation *self, const NappeThing *thing, const char *name)
+{
+  if (NAPPE_IS_PUMP (thing->part))
+    return FALSE;
+  NappeTextStyle style = { .align_x = 0.5, .align_y = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
+  style.x = thing->box.x + thing->box.width / 2;
+  gboolean skimmer = NAPPE_EQUIPMENT (thing->part)->kind == NAPPE_EQUIPMENT_SKIMMER;
+  style.y = thing->box.y + thing->box.height * (skimmer ? 0.78 : 0.45);
+  NappeBox words = nappe_scene_measure (self->scene, name, &style);
+  if (words.width + 4 > thing->box.width || words.height > thing->box.height * 0.4)
+    return FALSE;
+  guint n;
+  const NappeBlock *blocks = nappe_scene_blocks (self->scene, &n);
+  for (guint i = 0; i < n; i++)
+    if (blocks[i].kind != NAPPE_BLOCK_SOFT && nappe_box_overlaps (&words, &blocks[i].box) && memcmp (&blocks[i].box, &thing->box, sizeof (NappeBox)) != 0)
+      return FALSE;
+  nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, name, &style);
+  return TRUE;
+}
+
+void
+nappe_elevation_name_equipment (NappeElevation *self)
+{
+  for (guint i = 0; i < self->things->len; i++)
+    {
+      const NappeThing *thing = &g_array_index (self->things, NappeThing, i);
+      const char *name = nappe_part_display_name (thing->part);
+      if (!name_inside (self, thing, name))
+        name_beside (self, &thing->box, name);
+    }
+}

@@ -1,0 +1,180 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Title, dimensions and height rule around the drawing. */
+#include "picture/elevation-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "picture/label-layout.h"
+#include "picture/marks.h"
+#include "picture/wording.h"
+
+#define LEFT_EDGE 24.0
+
+/* What the picture shows, in a line. */
+static char *
+subtitle (const NappeElevation *self)
+{
+  gboolean cut = self->options->shown == NAPPE_SHOW_POWER_CUT;
+  const char *unit = nappe_quantity_unit (NAPPE_QUANTITY_LENGTH, self->options->units);
+  if (!self->study)
+    /* Translators: subtitle of the side elevation when nothing was computed */
+    return g_strdup (_("Drawn dry: nothing has been computed."));
+  if (!self->shown)
+    {
+      const char *why = nappe_wording_rest (self->study->running.rest);
+      /* Translators: subtitle of the side elevation; %s is a whole sentence that says why */
+      return g_strdup_printf (_("Drawn dry. %s"), why ? why : cut ? _("The levels after a power cut are not known.") : "");
+    }
+  if (cut)
+    /* Translators: subtitle of the side elevation; %s is a unit of length */
+    return g_strdup_printf (_("Side elevation after a power cut, check valve failed · levels in %s above the floor"), unit);
+  /* Translators: subtitle of the side elevation; %s is a unit of length */
+  return g_strdup_printf (_("Side elevation, running · levels in %s above the floor"), unit);
+}
+
+void
+nappe_elevation_draw_title (NappeElevation *self)
+{
+  double scale = self->options->text_scale;
+  g_autofree char *line = subtitle (self);
+  const char *name = *self->build->title ? self->build->title : _("Side elevation");
+  NappeTextStyle title = { .x = LEFT_EDGE, .y = 16, .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_INK };
+  NappeTextStyle under = { .x = LEFT_EDGE, .y = self->options->title ? 16 + 29 * scale : 8, .size = NAPPE_TEXT_BODY, .role = NAPPE_ROLE_SOFT };
+  if (self->options->title)
+    nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, name, &title);
+  /* Without a title the line is said only when it explains why there is no water. */
+  if (!self->shown)
+    under.role = NAPPE_ROLE_DANGER;
+  if (self->options->title || !self->shown)
+    nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, line, &under);
+}
+
+/* A thin line from the thing measured to its dimension. */
+static void
+extend (NappeElevation *self, double x1, double y1, double x2, double y2)
+{
+  NappeStyle style = { .stroke = NAPPE_ROLE_HAIR, .weight = NAPPE_LINE_HAIR };
+  nappe_scene_stroke (self->scene, NAPPE_LAYER_GROUND, x1, y1, x2, y2, &style);
+}
+
+static void
+draw_lengths (NappeElevation *self)
+{
+  const NappeFrame *tank = &self->layout->tank, *sump = &self->layout->sump;
+  double scale = self->options->text_scale;
+  double above = nappe_elevation_y (self, self->top) - 13 * scale;
+  double left = nappe_elevation_x (self, tank->left), right = nappe_elevation_x (self, tank->right);
+  g_autofree char *tank_length = nappe_elevation_length_text (self, tank->right - tank->left);
+  g_autofree char *sump_length = nappe_elevation_length_text (self, sump->right - sump->left);
+  /* Translators: a dimension of the drawing; inside length; %s is a number */
+  g_autofree char *tank_text = g_strdup_printf (_("tank %s inside"), tank_length);
+  extend (self, left, nappe_elevation_y (self, tank->rim), left, above - 4);
+  extend (self, right, nappe_elevation_y (self, tank->rim), right, above - 4);
+  nappe_mark_dimension (self->scene, left, above, right, above, tank_text);
+
+  double below = nappe_elevation_y (self, 0) + 26 * scale;
+  left = nappe_elevation_x (self, sump->left);
+  right = nappe_elevation_x (self, sump->right);
+  /* Translators: a dimension of the drawing; inside length; %s is a number */
+  g_autofree char *sump_text = g_strdup_printf (_("sump %s inside"), sump_length);
+  extend (self, left, nappe_elevation_y (self, sump->floor), left, below + 4);
+  extend (self, right, nappe_elevation_y (self, sump->floor), right, below + 4);
+  nappe_mark_dimension (self->scene, left, below, right, below, sump_text);
+}
+
+/* The sump's height, beside it where the stand leaves room. */
+static void
+draw_sump_height (NappeElevation *self)
+{
+  const NappeFrame *sump = &self->layout->sump, *stand = &self->layout->stand;
+  const NappeSump *part = NAPPE_BUILD_SUMP (self->build);
+  double wall = part->wall_thickness, inside = NAPPE_BUILD_STAND (self->build)->wall_thickness;
+  double top = nappe_elevation_y (self, sump->rim), bottom = nappe_elevation_y (self, sump->floor);
+  g_autofree char *text = nappe_elevation_length_text (self, sump->rim - sump->floor);
+  double places[] = {
+    (nappe_elevation_x (self, stand->left + inside) + nappe_elevation_x (self, sump->left - wall)) / 2,
+    (nappe_elevation_x (self, stand->right - inside) + nappe_elevation_x (self, sump->right + wall)) / 2,
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (places); i++)
+    {
+      NappeBox room = { places[i] - 11, top - 8, 22, bottom - top + 16 };
+      double edge = nappe_elevation_x (self, i == 0 ? sump->left - wall : sump->right + wall);
+      NappeBox gap = nappe_box_between (i == 0 ? nappe_elevation_x (self, stand->left + inside) : edge, top, i == 0 ? edge : nappe_elevation_x (self, stand->right - inside), bottom);
+      if (gap.width < 24 || !nappe_label_is_free (self->scene, &(NappeBox) { room.x, room.y, room.width, bottom - top + 6 }, 0))
+        continue;
+      extend (self, edge, top, places[i], top);
+      nappe_mark_dimension (self->scene, places[i], bottom, places[i], top, text);
+      return;
+    }
+}
+
+static void
+draw_heights (NappeElevation *self)
+{
+  const NappeFrame *tank = &self->layout->tank, *stand = &self->layout->stand;
+  double x = self->dimension_x, rim = nappe_elevation_y (self, tank->rim), base = nappe_elevation_y (self, tank->floor);
+  double top = nappe_elevation_y (self, stand->rim), floor = nappe_elevation_y (self, 0);
+  double from = nappe_elevation_x (self, fmax (tank->right, stand->right)) + 6;
+  g_autofree char *tank_height = nappe_elevation_length_text (self, tank->rim - tank->floor);
+  g_autofree char *stand_height = nappe_elevation_length_text (self, stand->rim);
+  /* Translators: a dimension of the drawing; inside height; %s is a number */
+  g_autofree char *tank_text = g_strdup_printf (_("tank %s"), tank_height);
+  /* Translators: a dimension of the drawing; height; %s is a number */
+  g_autofree char *stand_text = g_strdup_printf (_("stand %s"), stand_height);
+  extend (self, from, rim, x + 5, rim);
+  extend (self, from, base, x + 5, base);
+  nappe_mark_dimension (self->scene, x, base, x, rim, tank_text);
+  nappe_mark_dimension (self->scene, x, floor, x, top, stand_text);
+}
+
+void
+nappe_elevation_draw_dimensions (NappeElevation *self)
+{
+  draw_lengths (self);
+  draw_heights (self);
+  draw_sump_height (self);
+}
+
+/* Steps of the height rule: small strokes, and numbered ones [m]. */
+static void
+rule_steps (const NappeElevation *self, double *small, double *numbered)
+{
+  static const double metric[][2] = { { 0.01, 0.1 }, { 0.05, 0.2 }, { 0.1, 0.5 }, { 0.2, 1 }, { 0.5, 2 }, { 1, 5 }, { 5, 20 } };
+  static const double inches[][2] = { { 1, 6 }, { 2, 12 }, { 6, 24 }, { 12, 48 }, { 24, 120 }, { 120, 600 } };
+  gboolean us = self->options->units == NAPPE_UNITS_US;
+  const double (*steps)[2] = us ? inches : metric;
+  guint n = us ? G_N_ELEMENTS (inches) : G_N_ELEMENTS (metric), i = 0;
+  double unit = us ? 0.0254 : 1;
+  while (i + 1 < n && (steps[i][0] * unit * self->scale < 7 || steps[i][1] * unit * self->scale < 34 * self->options->text_scale))
+    i++;
+  *small = steps[i][0] * unit;
+  *numbered = steps[i][1] * unit;
+}
+
+void
+nappe_elevation_draw_rule (NappeElevation *self)
+{
+  NappeStyle line = { .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
+  double small, numbered, x = self->rule_x, top = fmax (self->layout->tank.rim, self->layout->stand.rim);
+  rule_steps (self, &small, &numbered);
+  guint each = (guint) lround (numbered / small), n = (guint) fmin (floor (top / small + 1e-9), 2000);
+  for (guint i = 0; i <= n; i++)
+    {
+      double y = nappe_elevation_y (self, i * small), length = i % each == 0 ? 9 : 5;
+      nappe_scene_move (self->scene, x, y);
+      nappe_scene_line (self->scene, x - length, y);
+    }
+  nappe_scene_move (self->scene, x, nappe_elevation_y (self, 0));
+  nappe_scene_line (self->scene, x, nappe_elevation_y (self, n * small));
+  nappe_scene_paint (self->scene, NAPPE_LAYER_NOTE, &line);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_DIMENSION, nappe_box_between (x - 10, nappe_elevation_y (self, 0), x + 1, nappe_elevation_y (self, n * small)));
+  for (guint i = 0; i <= n; i += each)
+    {
+      g_autofree char *text = nappe_elevation_length_text (self, i * small);
+      NappeTextStyle style = { .x = x - 12, .y = nappe_elevation_y (self, i * small), .align_x = 1, .align_y = i == 0 ? 0.9 : 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
+      nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, text, &style);
+    }
+  NappeTextStyle unit = { .x = x - 12, .y = nappe_elevation_y (self, n * small) - 12, .align_x = 1, .align_y = 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
+  nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, nappe_quantity_unit (NAPPE_QUANTITY_LENGTH, self->options->units), &unit, 1, NULL);
+}

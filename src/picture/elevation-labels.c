@@ -1,0 +1,254 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Label boxes of drains and returns, and the names of the sump's chambers. */
+#include "picture/elevation-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "picture/label-layout.h"
+#include "picture/wording.h"
+
+/* Widest name in a label, and beside a thing [px]. */
+#define WIDEST_NAME 170.0
+
+static const NappeTextStyle strong_style = { .size = NAPPE_TEXT_SMALL, .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_INK };
+
+/* Texts of one label. */
+typedef struct
+{
+  char *name, *value;
+  GPtrArray *lines; /* char * */
+} Words;
+
+static void
+clear_words (Words *words)
+{
+  g_free (words->name);
+  g_free (words->value);
+  g_ptr_array_unref (words->lines);
+}
+
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Words, clear_words)
+
+static char *
+amount (const NappeElevation *self, NappeQuantity quantity, double value)
+{
+  return nappe_quantity_format (quantity, value, self->options->units, 0);
+}
+
+/* Water that leaves a line in a power cut; NaN: the study does not say. */
+static double
+run_down (const NappeElevation *self, const char *id)
+{
+  const NappePowerCut *cut = &self->study->cut_check_failed;
+  for (guint i = 0; i < cut->n_ledger; i++)
+    if (g_str_equal (cut->ledger[i].id, id))
+      return cut->ledger[i].volume;
+  return NAN;
+}
+
+static void
+say_power_cut (const NappeElevation *self, const NappeDrawnPipe *pipe, Words *words)
+{
+  double volume = run_down (self, nappe_elevation_id (pipe->line->part));
+  if (isnan (volume))
+    return;
+  words->value = amount (self, NAPPE_QUANTITY_VOLUME, volume);
+  /* Translators: under the litres that a pipe held when the power failed */
+  g_ptr_array_add (words->lines, g_strdup (_("runs down into the sump")));
+}
+
+static void
+say_drain (const NappeElevation *self, const NappeDrawnPipe *pipe, Words *words)
+{
+  const NappeDrainReport *report = nappe_study_drain (self->study, nappe_elevation_id (pipe->line->part));
+  if (!report)
+    return;
+  g_autofree char *speed = amount (self, NAPPE_QUANTITY_SPEED, report->velocity);
+  g_autofree char *opening = amount (self, NAPPE_QUANTITY_SHARE, report->opening);
+  g_autofree char *reserve = amount (self, NAPPE_QUANTITY_FLOW, report->reserve);
+  gboolean dry = report->state == NAPPE_DRAIN_DRY;
+  words->value = dry ? g_strdup (nappe_wording_drain_state (report->state)) : amount (self, NAPPE_QUANTITY_FLOW, report->flow);
+  if (!dry)
+    /* Translators: how a drain runs, and the water's speed: "full bore, 0.95 m/s" */
+    g_ptr_array_add (words->lines, g_strdup_printf (_("%s, %s"), nappe_wording_drain_state (report->state), speed));
+  if (nappe_is_given (report->opening))
+    /* Translators: a valve, and how far open it is: "valve 25 % open" */
+    g_ptr_array_add (words->lines, g_strdup_printf (_("valve %s open"), opening));
+  if (isfinite (report->reserve) && report->reserve > 0)
+    /* Translators: the flow that a drain could carry beyond its present one */
+    g_ptr_array_add (words->lines, g_strdup_printf (dry ? _("can carry %s") : _("can carry %s more"), reserve));
+}
+
+static void
+say_return (const NappeElevation *self, const NappeDrawnPipe *pipe, Words *words)
+{
+  const NappePumpReport *report = nappe_study_pump (self->study, nappe_elevation_id (pipe->line->part));
+  if (!report)
+    return;
+  g_autofree char *head = amount (self, NAPPE_QUANTITY_HEAD, report->head);
+  words->value = amount (self, NAPPE_QUANTITY_FLOW, report->flow);
+  /* Translators: the head that a pump works against: "2.38 m of head" */
+  g_ptr_array_add (words->lines, g_strdup_printf (_("%s of head"), head));
+  if (self->layout->n_returns == 1 && self->study->display_turnover > 0)
+    {
+      g_autofree char *turnover = nappe_quantity_format_number (NAPPE_QUANTITY_RATE, self->study->display_turnover, self->options->units, 2);
+      /* Translators: how often the display's water is pumped round in an hour */
+      g_ptr_array_add (words->lines, g_strdup_printf (_("%s turnovers an hour"), turnover));
+    }
+}
+
+/* Where the leader of a label ends: on the longest upright of the pipe, at a share of its height. */
+static gboolean
+label_point (const NappeElevation *self, const NappeDrawnPipe *pipe, double share, double *x, double *y)
+{
+  double longest = 0;
+  for (guint i = pipe->lead; i + 1 < pipe->points->len; i++)
+    {
+      const NappePipePoint *a = &g_array_index (pipe->points, NappePipePoint, i), *b = a + 1;
+      double length = hypot (b->x - a->x, b->z - a->z);
+      /* Uprights can be told apart side by side; level stretches often run together. */
+      if (fabs (b->z - a->z) < fabs (b->x - a->x))
+        length *= 0.4;
+      if (length <= longest)
+        continue;
+      longest = length;
+      double high = fmax (a->z, b->z), low = fmin (a->z, b->z);
+      double z = fabs (b->z - a->z) > 1e-6 ? high - (high - low) * share : a->z;
+      double along = fabs (b->z - a->z) > 1e-6 ? (z - a->z) / (b->z - a->z) : 0.5;
+      *x = nappe_elevation_x (self, a->x + (b->x - a->x) * along);
+      *y = nappe_elevation_y (self, z);
+    }
+  return longest > 0;
+}
+
+static void
+place_label (NappeElevation *self, const NappeDrawnPipe *pipe, const Words *words, double share)
+{
+  NappeLabelSpec spec = { .part = nappe_elevation_id (pipe->outlet ? (gconstpointer) pipe->outlet->part : pipe->line->part),
+                          .name = words->name, .value = words->value };
+  double middle = nappe_elevation_x (self, (self->layout->tank.left + self->layout->tank.right) / 2);
+  for (guint i = 0; i < words->lines->len && i < NAPPE_LABEL_LINES_MAX; i++)
+    spec.lines[i] = words->lines->pdata[i];
+  if (self->small && words->lines->len > 1)
+    spec.lines[1] = NULL;
+  spec.area = (NappeBox) { self->rule_x + 8, 8, self->dimension_x - 12 - self->rule_x - 8, nappe_scene_height (self->scene) - 16 };
+  /* A few heights: the first that has room wins. */
+  static const double tries[] = { 0, 0.12, -0.12, 0.24, -0.24, 0.36, -0.36 };
+  for (guint i = 0; i < G_N_ELEMENTS (tries); i++)
+    if (label_point (self, pipe, CLAMP (share + tries[i], 0.05, 0.95), &spec.x, &spec.y) && nappe_box_contains (&self->view, spec.x, spec.y))
+      {
+        spec.way = spec.x < middle ? -1 : 1;
+        if (nappe_label_place (self->scene, &spec, NULL))
+          return;
+      }
+}
+
+static void
+label_pipe (NappeElevation *self, const NappeDrawnPipe *pipe, double share)
+{
+  g_auto (Words) words = { .lines = g_ptr_array_new_with_free_func (g_free) };
+  gpointer part = pipe->outlet ? (gpointer) pipe->outlet->part : (gpointer) pipe->line->part;
+  words.name = nappe_label_shorten (self->scene, nappe_part_display_name (NAPPE_PART (part)), &strong_style, WIDEST_NAME * self->options->text_scale);
+  if (pipe->outlet)
+    {
+      if (isfinite (pipe->flow))
+        words.value = amount (self, NAPPE_QUANTITY_FLOW, fabs (pipe->flow));
+    }
+  else if (self->shown && self->options->shown == NAPPE_SHOW_POWER_CUT)
+    say_power_cut (self, pipe, &words);
+  else if (self->shown && pipe->drain)
+    say_drain (self, pipe, &words);
+  else if (self->shown)
+    say_return (self, pipe, &words);
+  place_label (self, pipe, &words, share);
+}
+
+/* Labels lie over vessels and the stand's inside only when there is no paper left beside them. */
+static void
+prefer_paper (NappeElevation *self)
+{
+  const NappeFrame *frames[] = { &self->layout->tank, &self->layout->sump, &self->layout->stand };
+  for (guint i = 0; i < G_N_ELEMENTS (frames); i++)
+    nappe_scene_block (self->scene, NAPPE_BLOCK_SOFT, nappe_elevation_box (self, frames[i]->left, frames[i]->right, i == 2 ? 0 : frames[i]->floor, frames[i]->rim));
+}
+
+void
+nappe_elevation_draw_labels (NappeElevation *self)
+{
+  guint drain = 0, n_drains = self->layout->n_drains;
+  prefer_paper (self);
+  for (guint i = 0; i < self->layout->n_drains + self->layout->n_returns; i++)
+    {
+      const NappeLineLayout *line = i < n_drains ? &self->layout->drains[i] : &self->layout->returns[i - n_drains];
+      for (guint k = 0; k < self->pipes->len; k++)
+        {
+          const NappeDrawnPipe *pipe = self->pipes->pdata[k];
+          if (pipe->line != line || pipe->outlet)
+            continue;
+          double share = pipe->drain ? 0.34 + 0.5 * (drain + 0.5) / n_drains : 0.5;
+          drain += pipe->drain;
+          label_pipe (self, pipe, share);
+        }
+    }
+  /* Branches that carry a flow of their own come after the lines that they leave. */
+  for (guint k = 0; k < self->pipes->len && !self->small; k++)
+    {
+      const NappeDrawnPipe *pipe = self->pipes->pdata[k];
+      if (pipe->outlet && pipe->line->n_outlets > 1 && self->options->shown == NAPPE_SHOW_RUNNING)
+        label_pipe (self, pipe, 0.5);
+    }
+}
+
+/* In the chamber near its floor, else upright in it, else under the floor of the room. */
+static void
+name_chamber (NappeElevation *self, const NappeChamberLayout *chamber)
+{
+  const NappeFrame *frame = &chamber->frame;
+  double left = nappe_elevation_x (self, frame->left), right = nappe_elevation_x (self, frame->right);
+  double top = nappe_elevation_y (self, frame->rim), bottom = nappe_elevation_y (self, frame->floor), middle = (left + right) / 2;
+  NappeTextStyle common = { .align_x = 0.5, .align_y = 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
+  const char *own = nappe_part_get_name (NAPPE_PART (chamber->part));
+  const char *name = *own ? own : nappe_wording_choice (NAPPE_PART (chamber->part), "role");
+  g_autofree char *level_name = nappe_label_shorten (self->scene, name, &common, right - left - 8);
+  g_autofree char *upright_name = nappe_label_shorten (self->scene, name, &common, bottom - top - 24);
+  gboolean whole = g_str_equal (level_name, name);
+  static const double heights[] = { 6, 24, 42, 60, 84, 110, 140, 170 };
+  static const double shares[] = { 0.5, 0.3, 0.7 };
+  for (guint i = 0; whole && i < G_N_ELEMENTS (heights) * G_N_ELEMENTS (shares); i++)
+    {
+      NappeTextStyle style = common;
+      style.x = left + (right - left) * shares[i % G_N_ELEMENTS (shares)];
+      style.y = bottom - heights[i / G_N_ELEMENTS (shares)];
+      NappeBox box = nappe_scene_measure (self->scene, level_name, &style);
+      if (box.x < left + 3 || box.x + box.width > right - 3 || box.y < top + 2)
+        continue;
+      if (nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, level_name, &style, 1, NULL))
+        return;
+    }
+  for (guint i = 0; right - left > 17 && i < G_N_ELEMENTS (heights) * G_N_ELEMENTS (shares); i++)
+    {
+      NappeTextStyle style = common;
+      style.upright = TRUE;
+      style.x = left + (right - left) * shares[i % G_N_ELEMENTS (shares)];
+      style.y = bottom - heights[i / G_N_ELEMENTS (shares)];
+      NappeBox box = nappe_scene_measure (self->scene, upright_name, &style);
+      if (box.y < top + 2 || box.x < left + 1 || box.x + box.width > right - 1)
+        continue;
+      if (nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, upright_name, &style, 1, NULL))
+        return;
+    }
+  NappeTextStyle under = common;
+  under.x = middle;
+  under.y = nappe_elevation_y (self, 0) + 12;
+  under.align_y = 0;
+  under.role = NAPPE_ROLE_SOFT;
+  nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, level_name, &under, 1, NULL);
+}
+
+void
+nappe_elevation_name_chambers (NappeElevation *self)
+{
+  for (guint i = 0; i < self->layout->n_chambers; i++)
+    name_chamber (self, &self->layout->chambers[i]);
+}

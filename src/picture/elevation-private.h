@@ -1,0 +1,145 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the files of the side elevation share.
+ *
+ * Model places are metres (x to the right from the stand's left edge, z up from the floor); they meet
+ * pixels only in nappe_elevation_x and nappe_elevation_y. */
+#pragma once
+
+#include "picture/elevation.h"
+
+/* A place on the paper where something may be pinned to a part. Several for one part are
+ * alternatives, best first. */
+typedef struct
+{
+  const char *part; /* id, owned by the build */
+  double x, y;      /* [px] */
+} NappeAnchor;
+
+/* A corner of a pipe's axis. */
+typedef struct
+{
+  double x, z;          /* [m] */
+  double bore, outside; /* of the pipe that leads here [m] */
+} NappePipePoint;
+
+/* A fitting, valve, union or bulkhead on a pipe. */
+typedef struct
+{
+  const NappeLeg *leg;
+  guint point; /* of the route, where it stands */
+} NappePipeFitting;
+
+/* A trunk or a branch as drawn: its axis seen from the front. */
+typedef struct
+{
+  const NappeLineLayout *line;
+  const NappeOutletLayout *outlet; /* NULL: the trunk */
+  const NappeRoute *route;
+  gboolean drain;
+  gboolean behind;     /* begins behind the tank, so that it is drawn as hidden there */
+  GArray *points;      /* NappePipePoint */
+  GArray *fittings;    /* NappePipeFitting */
+  guint lead;          /* points before this one repeat the trunk, so that corners join */
+  NappeRole water;     /* MOVING full, TRICKLE partly full, NONE no flow */
+  double flow;         /* [m3/s]; NaN: unknown */
+  double depth;        /* mean y of the trunk, for the painter's order [m] */
+  guint order;         /* among pipes of one depth */
+} NappeDrawnPipe;
+
+/* A pump or a piece of equipment as drawn. */
+typedef struct
+{
+  NappePart *part; /* NappePump or NappeEquipment */
+  NappeBox box;    /* [px] */
+} NappeThing;
+
+/* A valve as drawn. */
+typedef struct
+{
+  const NappeLeg *leg;
+  NappeBox box; /* [px] */
+} NappeValveSpot;
+
+typedef struct
+{
+  NappeScene *scene;
+  const NappePictureOptions *options;
+  NappeBuild *build;
+  const NappeLayout *layout;
+  const NappeStudy *study;     /* NULL: none */
+  const NappeVerdict *verdict; /* NULL: none */
+  NappeCatalogue *catalogue;   /* NULL: none */
+  const NappeState *shown;     /* levels drawn as water; NULL: drawn dry */
+  const NappeState *other;     /* levels drawn dashed; NULL: none */
+  gboolean small;              /* little paper: fewer and shorter notes */
+  double scale;                /* [px/m] */
+  double origin_x, origin_y;   /* of x = 0 and of the floor [px] */
+  double left, right, top;     /* of what is drawn [m] */
+  NappeBox view;               /* where the model may be drawn [px] */
+  double key_top;              /* where the key to the findings begins [px] */
+  double rule_x, dimension_x;  /* of height rule and of upright dimensions [px] */
+  GArray *anchors;             /* NappeAnchor */
+  GPtrArray *pipes;            /* NappeDrawnPipe, from the back to the front */
+  GArray *valves;              /* NappeValveSpot */
+  GArray *things;              /* NappeThing: pumps and equipment */
+  double moved;                /* largest offset that keeps pipes apart [m] */
+} NappeElevation;
+
+/* The level, but not above a rim; a level that is not known stays so. */
+static inline double
+nappe_not_above (double level, double rim)
+{
+  return level > rim ? rim : level;
+}
+
+double nappe_elevation_x (const NappeElevation *self, double x);
+double nappe_elevation_y (const NappeElevation *self, double z);
+NappeBox nappe_elevation_box (const NappeElevation *self, double left, double right, double low, double high);
+/* Level of a vessel in a state; NaN: unknown or no state. */
+double nappe_elevation_level (const NappeElevation *self, const NappeState *state, const char *id);
+void nappe_elevation_anchor (NappeElevation *self, const char *part, double x, double y);
+char *nappe_elevation_length_text (const NappeElevation *self, double metres); /* number without unit; transfer full */
+/* The id of any part. */
+const char *nappe_elevation_id (gconstpointer part);
+/* Whether a box stands behind what is cut and is drawn as hidden. */
+gboolean nappe_elevation_box_is_hidden (const NappeElevation *self, const NappeBoxLayout *box);
+
+/* elevation-vessels.c: floor, stand, tank, boxes, rock; elevation-sump.c: sump, chambers, baffles. */
+void nappe_elevation_draw_ground (NappeElevation *self);
+void nappe_elevation_draw_tank (NappeElevation *self);
+void nappe_elevation_draw_boxes (NappeElevation *self);
+void nappe_elevation_draw_sump (NappeElevation *self);
+void nappe_elevation_draw_water (NappeElevation *self, double left, double right, double floor, double level);
+
+/* elevation-spill.c: water over a rim and on the floor. */
+void nappe_elevation_draw_spill (NappeElevation *self);
+
+/* elevation-routes.c: axes of the pipes, kept apart from each other. */
+void nappe_elevation_lay_pipes (NappeElevation *self);
+void nappe_drawn_pipe_free (gpointer pipe);
+/* elevation-pipes.c, elevation-fittings.c */
+void nappe_elevation_draw_pipes (NappeElevation *self);
+void nappe_elevation_draw_fittings (NappeElevation *self, const NappeDrawnPipe *pipe);
+
+/* elevation-equipment.c: pumps and equipment. */
+void nappe_elevation_draw_pumps (NappeElevation *self);
+void nappe_elevation_draw_equipment (NappeElevation *self);
+void nappe_elevation_name_equipment (NappeElevation *self);
+
+/* elevation-levels.c: surface marks of the shown state, dashed levels of the other. */
+void nappe_elevation_draw_levels (NappeElevation *self);
+
+/* elevation-frame.c: title, dimensions, height rule. */
+void nappe_elevation_draw_title (NappeElevation *self);
+void nappe_elevation_draw_dimensions (NappeElevation *self);
+void nappe_elevation_draw_rule (NappeElevation *self);
+
+/* elevation-labels.c: label boxes of the lines, chamber names, items. */
+void nappe_elevation_draw_labels (NappeElevation *self);
+void nappe_elevation_name_chambers (NappeElevation *self);
+/* elevation-findings.c: marks where they belong, and the key to them. */
+double nappe_elevation_key_height (NappeElevation *self); /* [px] */
+void nappe_elevation_draw_findings (NappeElevation *self);
+void nappe_elevation_draw_key (NappeElevation *self);
+/* elevation-items.c: what is said about each part. */
+void nappe_elevation_add_items (NappeElevation *self);

@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Water on its way to the floor: over a rim, down a wall, and as a puddle with its litres. */
+#include "picture/elevation-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "picture/label-layout.h"
+
+/* A level this close to the rim counts as running over [m]. */
+#define BRIM 0.001
+
+static void
+draw_curl (NappeElevation *self, double x, double rim, double way)
+{
+  NappeStyle sheet = { .stroke = NAPPE_ROLE_MOVING, .weight = 3, .round = TRUE };
+  double px = nappe_elevation_x (self, x), y = nappe_elevation_y (self, rim), floor = nappe_elevation_y (self, 0);
+  nappe_scene_move (self->scene, px - way * 9, y - 1);
+  nappe_scene_curve (self->scene, px + way * 2, y - 2, px + way * 5, y, px + way * 6, y + 9);
+  nappe_scene_line (self->scene, px + way * 6, fmax (floor - 1, y + 9));
+  nappe_scene_paint (self->scene, NAPPE_LAYER_LEVEL, &sheet);
+}
+
+static void
+draw_over (NappeElevation *self, const NappeFrame *frame, double wall, double level)
+{
+  if (!(level >= frame->rim - BRIM))
+    return;
+  draw_curl (self, frame->left - wall, frame->rim, -1);
+  draw_curl (self, frame->right + wall, frame->rim, 1);
+}
+
+static gboolean
+sump_is_brimful (const NappeElevation *self, double *level)
+{
+  for (guint i = 0; i < self->layout->n_chambers; i++)
+    {
+      *level = nappe_elevation_level (self, self->shown, nappe_elevation_id (self->layout->chambers[i].part));
+      if (*level >= self->layout->sump.rim - BRIM)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* A flat lens on the floor line. */
+static void
+draw_puddle (NappeElevation *self, double left, double right)
+{
+  NappeStyle water = { .fill = NAPPE_ROLE_MOVING };
+  double y = nappe_elevation_y (self, 0), high = 6;
+  nappe_scene_move (self->scene, left, y);
+  nappe_scene_curve (self->scene, left + 14, y - high, left + 30, y - high, left + 60, y - high);
+  nappe_scene_line (self->scene, right - 60, y - high);
+  nappe_scene_curve (self->scene, right - 30, y - high, right - 14, y - high, right, y);
+  nappe_scene_close (self->scene);
+  nappe_scene_paint (self->scene, NAPPE_LAYER_LEVEL, &water);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_MARK, (NappeBox) { left, y - high, right - left, high });
+}
+
+void
+nappe_elevation_draw_spill (NappeElevation *self)
+{
+  const NappeFrame *tank = &self->layout->tank, *sump = &self->layout->sump, *stand = &self->layout->stand;
+  double level = NAN;
+  if (!self->shown || !(self->shown->spilled > 0))
+    return;
+  if (sump_is_brimful (self, &level))
+    draw_over (self, sump, NAPPE_BUILD_SUMP (self->build)->wall_thickness, level);
+  level = nappe_elevation_level (self, self->shown, nappe_elevation_id (self->build->tank));
+  draw_over (self, tank, NAPPE_BUILD_TANK (self->build)->wall_thickness, level);
+  double left = nappe_elevation_x (self, fmin (stand->left, sump->left)) - 84, right = nappe_elevation_x (self, fmax (stand->right, sump->right)) + 84;
+  left = fmax (left, self->rule_x + 4);
+  right = fmin (right, self->dimension_x - 8);
+  draw_puddle (self, left, right);
+  g_autofree char *litres = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, self->shown->spilled, self->options->units, 0);
+  /* Translators: beside a puddle in the drawing; %s is a volume */
+  g_autofree char *text = g_strdup_printf (_("%s on the floor"), litres);
+  double y = nappe_elevation_y (self, 0) - 10;
+  NappeTextStyle style = { .x = right, .y = y, .align_x = 1, .align_y = 1, .size = NAPPE_TEXT_HEAD, .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_DANGER, .plate = TRUE };
+  NappeTextStyle places[] = { style, style, style, style };
+  places[0].x = nappe_elevation_x (self, fmax (stand->right, sump->right)) + 8;
+  places[0].align_x = 0;
+  places[1].x = nappe_elevation_x (self, fmin (stand->left, sump->left)) - 8;
+  places[2].y -= 22;
+  places[3].x = (left + right) / 2;
+  places[3].align_x = 0.5;
+  nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, text, places, G_N_ELEMENTS (places), NULL);
+}

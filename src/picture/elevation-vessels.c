@@ -1,0 +1,277 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Floor, stand, tank with what lies in it, and overflow boxes with their weirs. */
+#include "picture/elevation-private.h"
+
+#include <math.h>
+
+#define HATCH_DEPTH 11.0 /* [px] */
+#define HATCH_STEP 9.0   /* [px] */
+
+static const NappeStyle stand_panel = { .fill = NAPPE_ROLE_STAND, .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
+
+static NappeStyle
+pane (int material)
+{
+  NappeRole fill = material == NAPPE_MATERIAL_GLASS ? NAPPE_ROLE_GLASS : material == NAPPE_MATERIAL_ACRYLIC ? NAPPE_ROLE_ACRYLIC : NAPPE_ROLE_PVC;
+  return (NappeStyle) { .fill = fill, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
+}
+
+static void
+draw_wall (NappeElevation *self, double left, double right, double low, double high, const NappeStyle *style)
+{
+  NappeBox box = nappe_elevation_box (self, left, right, low, high);
+  nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, box, style);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_SOFT, box);
+}
+
+static void
+draw_floor (NappeElevation *self)
+{
+  NappeStyle floor = { .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_CUT };
+  NappeStyle hatch = { .stroke = NAPPE_ROLE_HAIR, .weight = NAPPE_LINE_HAIR };
+  double y = nappe_elevation_y (self, 0);
+  double left = self->rule_x - 12, right = self->dimension_x + 14;
+  NappeBox band = { left, y, right - left, HATCH_DEPTH };
+  nappe_scene_clip (self->scene, &band);
+  for (double x = left - HATCH_DEPTH; x < right; x += HATCH_STEP)
+    {
+      nappe_scene_move (self->scene, x, y + HATCH_DEPTH);
+      nappe_scene_line (self->scene, x + HATCH_DEPTH, y);
+    }
+  nappe_scene_paint (self->scene, NAPPE_LAYER_GROUND, &hatch);
+  nappe_scene_clip (self->scene, NULL);
+  nappe_scene_stroke (self->scene, NAPPE_LAYER_GROUND, left, y, right, y, &floor);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_DIMENSION, (NappeBox) { left, y - 1, right - left, HATCH_DEPTH + 1 });
+}
+
+void
+nappe_elevation_draw_ground (NappeElevation *self)
+{
+  const NappeStand *stand = NAPPE_BUILD_STAND (self->build);
+  const NappeFrame *frame = &self->layout->stand;
+  NappeStyle inside = { .fill = NAPPE_ROLE_STAND_INSIDE };
+  double wall = fmin (fmax (stand->wall_thickness, 0), (frame->right - frame->left) / 2);
+  double top = fmin (fmax (stand->top_thickness, 0), frame->rim);
+  draw_floor (self);
+  nappe_scene_box (self->scene, NAPPE_LAYER_GROUND, nappe_elevation_box (self, frame->left, frame->right, 0, frame->rim), &inside);
+  NappeBox panels[] = {
+    nappe_elevation_box (self, frame->left, frame->left + wall, 0, frame->rim - top),
+    nappe_elevation_box (self, frame->right - wall, frame->right, 0, frame->rim - top),
+    nappe_elevation_box (self, frame->left, frame->right, frame->rim - top, frame->rim),
+  };
+  for (guint i = 0; i < G_N_ELEMENTS (panels); i++)
+    {
+      nappe_scene_box (self->scene, NAPPE_LAYER_GROUND, panels[i], &stand_panel);
+      nappe_scene_block (self->scene, NAPPE_BLOCK_SOFT, panels[i]);
+      nappe_scene_hit (self->scene, nappe_elevation_id (self->build->stand), panels[i]);
+    }
+  nappe_scene_hit (self->scene, nappe_elevation_id (self->build->stand), nappe_elevation_box (self, frame->left, frame->right, 0, frame->rim));
+}
+
+void
+nappe_elevation_draw_water (NappeElevation *self, double left, double right, double floor, double level)
+{
+  NappeStyle body = { .fill = NAPPE_ROLE_WATER_TOP, .fill_deep = NAPPE_ROLE_WATER_DEEP };
+  NappeStyle surface = { .stroke = NAPPE_ROLE_SURFACE, .weight = 1.8 };
+  if (!(level > floor) || !(right > left))
+    return;
+  nappe_scene_box (self->scene, NAPPE_LAYER_WATER, nappe_elevation_box (self, left, right, floor, level), &body);
+  double y = nappe_elevation_y (self, level);
+  nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, left), y, nappe_elevation_x (self, right), y, &surface);
+}
+
+/* One heap of rock: corners in shares of its length and height. */
+static const double heap_back[][2] = { { 0.02, 0 }, { 0.09, 0.36 }, { 0.20, 0.50 }, { 0.27, 0.82 }, { 0.40, 0.90 }, { 0.47, 0.66 },
+                                       { 0.57, 0.58 }, { 0.68, 0.78 }, { 0.79, 0.55 }, { 0.90, 0.40 }, { 0.99, 0 } };
+static const double heap_front[][2] = { { 0, 0 }, { 0.06, 0.18 }, { 0.15, 0.30 }, { 0.26, 0.27 }, { 0.33, 0.46 }, { 0.43, 0.40 },
+                                        { 0.52, 0.20 }, { 0.66, 0.34 }, { 0.75, 0.30 }, { 0.86, 0.16 }, { 1, 0 } };
+
+static void
+draw_heap (NappeElevation *self, const double (*corners)[2], guint n, double left, double length, double height)
+{
+  NappeStyle rock = { .fill = NAPPE_ROLE_ROCK };
+  double floor = self->layout->tank.floor;
+  for (guint i = 0; i < n; i++)
+    {
+      double x = nappe_elevation_x (self, left + corners[i][0] * length), y = nappe_elevation_y (self, floor + corners[i][1] * height);
+      if (i == 0)
+        nappe_scene_move (self->scene, x, y);
+      else
+        nappe_scene_line (self->scene, x, y);
+    }
+  nappe_scene_close (self->scene);
+  nappe_scene_paint (self->scene, NAPPE_LAYER_WATER, &rock);
+}
+
+/* The part of the tank's length that no box takes up. */
+static void
+open_length (const NappeElevation *self, double *left, double *right)
+{
+  *left = self->layout->tank.left;
+  *right = self->layout->tank.right;
+  for (guint i = 0; i < self->layout->n_boxes; i++)
+    {
+      const NappeBoxLayout *box = &self->layout->boxes[i];
+      if (box->part->style != NAPPE_OVERFLOW_INTERNAL || nappe_elevation_box_is_hidden (self, box))
+        continue;
+      if (box->part->side == NAPPE_SIDE_LEFT)
+        *left = fmax (*left, box->frame.right);
+      else if (box->part->side == NAPPE_SIDE_RIGHT)
+        *right = fmin (*right, box->frame.left);
+    }
+}
+
+static void
+draw_rock (NappeElevation *self)
+{
+  double left, right, share = NAPPE_BUILD_TANK (self->build)->displaced;
+  const NappeFrame *tank = &self->layout->tank;
+  open_length (self, &left, &right);
+  if (!(share > 0) || !(right > left))
+    return;
+  /* The heap's faces stand for the share: a heap of that share of the section, no model of the rock. */
+  double length = (right - left) * 0.62, height = (tank->rim - tank->floor) * fmin (0.34 + share * 1.6, 0.72);
+  double start = left + (right - left) * 0.15;
+  draw_heap (self, heap_back, G_N_ELEMENTS (heap_back), start, length, height);
+  draw_heap (self, heap_front, G_N_ELEMENTS (heap_front), start - length * 0.06, length * 1.1, height);
+}
+
+void
+nappe_elevation_draw_tank (NappeElevation *self)
+{
+  const NappeTank *tank = NAPPE_BUILD_TANK (self->build);
+  const NappeFrame *frame = &self->layout->tank;
+  const char *id = nappe_elevation_id (tank);
+  NappeStyle glass = pane (tank->material);
+  double wall = fmax (tank->wall_thickness, 0), level = nappe_elevation_level (self, self->shown, id);
+  nappe_elevation_draw_water (self, frame->left, frame->right, frame->floor, nappe_not_above (level, frame->rim));
+  draw_rock (self);
+  draw_wall (self, frame->left - wall, frame->left, frame->floor, frame->rim, &glass);
+  draw_wall (self, frame->right, frame->right + wall, frame->floor, frame->rim, &glass);
+  draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - fmax (tank->bottom_thickness, 0), frame->floor, &glass);
+  nappe_scene_hit (self->scene, id, nappe_elevation_box (self, frame->left - wall, frame->right + wall, frame->floor, frame->rim));
+  double depth = frame->rim - frame->floor, length = frame->right - frame->left;
+  for (guint i = 1; i <= 4; i++)
+    nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->left + length * (0.1 + 0.16 * i)), nappe_elevation_y (self, frame->floor + depth * 0.62));
+}
+
+/* The wall between weir crest and the wall's top, seen from its side: teeth as a paler post. */
+static void
+draw_teeth_edge (NappeElevation *self, const NappeBoxLayout *box, double left, double right)
+{
+  NappeStyle teeth = { .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
+  if (!(box->weir_top > box->weir))
+    return;
+  NappeBox post = nappe_elevation_box (self, left, right, box->weir, box->weir_top);
+  nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, post, &teeth);
+}
+
+/* The front of a box: slots as a comb between crest and top. */
+static void
+draw_comb (NappeElevation *self, const NappeBoxLayout *box)
+{
+  const NappeOverflow *part = box->part;
+  NappeStyle tooth = { .fill = NAPPE_ROLE_GLASS, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR, .opacity = 0.6 };
+  double pitch = part->slot_count > 0 ? part->weir_length / part->slot_count : 0;
+  double width = pitch - part->slot_width, length = box->frame.right - box->frame.left;
+  if (!(pitch * self->scale > 3) || !(width > 0) || !(box->weir_top > box->weir) || !(length / pitch < 500))
+    return;
+  for (double x = box->frame.left; x + width <= box->frame.right + 1e-9; x += pitch)
+    nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_box (self, x, x + width, box->weir, box->weir_top), &tooth);
+}
+
+/* Water falling from the crest's edge into the box: it leaves level and bends down as it falls free. */
+static void
+draw_nappe (NappeElevation *self, const NappeBoxLayout *box, double edge, double way, double upstream, double downstream)
+{
+  NappeStyle sheet = { .stroke = NAPPE_ROLE_MOVING, .weight = 3, .round = TRUE };
+  double film = upstream - box->weir, fall = box->weir - downstream;
+  if (!(film > 0) || !(fall > 0))
+    return;
+  double out = fmin (0.035, (box->frame.right - box->frame.left) * 0.3);
+  double x = nappe_elevation_x (self, edge), y = nappe_elevation_y (self, box->weir + film * 0.7), end = nappe_elevation_y (self, downstream);
+  double reach_px = fmax (out * self->scale, 4) * way;
+  nappe_scene_move (self->scene, x - reach_px * 0.9, y);
+  nappe_scene_curve (self->scene, x, y, x + reach_px * 0.7, y + fmin (4, (end - y) * 0.3), x + reach_px, end);
+  nappe_scene_paint (self->scene, NAPPE_LAYER_LEVEL, &sheet);
+}
+
+static void
+draw_hidden_box (NappeElevation *self, const NappeBoxLayout *box, double level)
+{
+  NappeStyle hidden = { .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR, .dashed = TRUE };
+  NappeStyle water = { .fill = NAPPE_ROLE_WATER_DEEP, .opacity = 0.35 };
+  NappeStyle surface = { .stroke = NAPPE_ROLE_SURFACE, .weight = 1.2, .dashed = TRUE };
+  const NappeFrame *frame = &box->frame;
+  if (level > frame->floor)
+    {
+      double y = nappe_elevation_y (self, level);
+      nappe_scene_box (self->scene, NAPPE_LAYER_WATER, nappe_elevation_box (self, frame->left, frame->right, frame->floor, nappe_not_above (level, frame->rim)), &water);
+      nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, frame->left), y, nappe_elevation_x (self, frame->right), y, &surface);
+    }
+  nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_box (self, frame->left, frame->right, frame->floor, frame->rim), &hidden);
+  double crest = nappe_elevation_y (self, box->weir);
+  nappe_scene_stroke (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_x (self, frame->left), crest, nappe_elevation_x (self, frame->right), crest, &hidden);
+}
+
+/* A wall of the box that is cut: up to the crest where water may come over it, else up to the rim. */
+static void
+draw_box_wall (NappeElevation *self, const NappeBoxLayout *box, double left, double right, gboolean has_weir)
+{
+  NappeStyle glass = pane (NAPPE_BUILD_TANK (self->build)->material);
+  draw_wall (self, left, right, box->frame.floor, has_weir ? box->weir : box->frame.rim, &glass);
+  if (has_weir)
+    draw_teeth_edge (self, box, left, right);
+}
+
+static void
+draw_cut_box (NappeElevation *self, const NappeBoxLayout *box, double level, double display)
+{
+  const NappeFrame *frame = &box->frame;
+  const NappeFrame *tank = &self->layout->tank;
+  NappeStyle empty = { .fill = NAPPE_ROLE_PAPER };
+  double wall = fmax (box->part->wall_thickness, 0.002), top = fmax (frame->rim, box->weir_top);
+  gboolean at_left = fabs (frame->left - tank->left) < 1e-6, at_right = fabs (frame->right - tank->right) < 1e-6;
+  gboolean outside = box->part->style != NAPPE_OVERFLOW_INTERNAL;
+  if (!outside)
+    /* Cut open: the display's water does not stand before it. */
+    nappe_scene_box (self->scene, NAPPE_LAYER_WATER, nappe_elevation_box (self, frame->left - (at_left ? 0 : wall), frame->right + (at_right ? 0 : wall), frame->floor, top), &empty);
+  nappe_elevation_draw_water (self, frame->left, frame->right, frame->floor, nappe_not_above (level, top));
+  gboolean weir_left = outside ? box->part->side == NAPPE_SIDE_RIGHT : !at_left;
+  gboolean weir_right = outside ? box->part->side == NAPPE_SIDE_LEFT : !at_right;
+  if (!at_left && !(outside && weir_left))
+    draw_box_wall (self, box, frame->left - wall, frame->left, weir_left);
+  if (!at_right && !(outside && weir_right))
+    draw_box_wall (self, box, frame->right, frame->right + wall, weir_right);
+  if (outside)
+    {
+      NappeStyle glass = pane (NAPPE_BUILD_TANK (self->build)->material);
+      draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - wall, frame->floor, &glass);
+    }
+  draw_comb (self, box);
+  if (weir_left)
+    draw_nappe (self, box, frame->left, 1, display, level);
+  if (weir_right)
+    draw_nappe (self, box, frame->right, -1, display, level);
+}
+
+void
+nappe_elevation_draw_boxes (NappeElevation *self)
+{
+  double display = nappe_elevation_level (self, self->shown, nappe_elevation_id (self->build->tank));
+  for (guint i = 0; i < self->layout->n_boxes; i++)
+    {
+      const NappeBoxLayout *box = &self->layout->boxes[i];
+      const char *id = nappe_elevation_id (box->part);
+      double level = nappe_elevation_level (self, self->shown, id);
+      if (nappe_elevation_box_is_hidden (self, box))
+        draw_hidden_box (self, box, level);
+      else
+        draw_cut_box (self, box, level, display);
+      nappe_scene_hit (self->scene, id, nappe_elevation_box (self, box->frame.left, box->frame.right, box->frame.floor, box->frame.rim));
+      double middle = nappe_elevation_x (self, (box->frame.left + box->frame.right) / 2), rim = nappe_elevation_y (self, box->frame.rim);
+      nappe_elevation_anchor (self, id, middle, rim - 4);
+      nappe_elevation_anchor (self, id, nappe_elevation_x (self, box->frame.left) - 16, nappe_elevation_y (self, box->weir) + 22);
+      nappe_elevation_anchor (self, id, nappe_elevation_x (self, box->frame.right) + 16, nappe_elevation_y (self, box->weir) + 22);
+    }
+}

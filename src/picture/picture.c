@@ -1,0 +1,75 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A picture is a composed scene with the title that its exports carry. */
+#include "picture/picture-private.h"
+
+#include "picture/elevation.h"
+#include "picture/flow-diagram.h"
+
+#include <math.h>
+
+/* Paper that could not be drawn on is taken as this [px]. */
+#define SMALLEST_SIDE 16.0
+#define LARGEST_SIDE 20000.0
+
+G_DEFINE_QUARK (nappe-picture-error-quark, nappe_picture_error)
+
+static double
+side_of (double wanted)
+{
+  return isfinite (wanted) ? CLAMP (wanted, SMALLEST_SIDE, LARGEST_SIDE) : SMALLEST_SIDE;
+}
+
+NappePicture *
+nappe_picture_new (const NappePictureOptions *options, NappeBuild *build, const NappeLayout *layout, const NappeStudy *study,
+                   const NappeVerdict *verdict)
+{
+  NappePicture *self = g_new0 (NappePicture, 1);
+  NappePictureOptions sane = *options;
+  sane.width = side_of (options->width);
+  sane.height = side_of (options->height);
+  sane.text_scale = isfinite (options->text_scale) && options->text_scale > 0 ? CLAMP (options->text_scale, 0.25, 8) : 1;
+  self->width = sane.width;
+  self->height = sane.height;
+  self->title = g_strdup (build->title);
+  self->scene = nappe_scene_new (sane.palette, sane.width, sane.height, sane.text_scale);
+  if (sane.kind == NAPPE_PICTURE_FLOW)
+    nappe_flow_diagram_compose (self->scene, &sane, build, layout, study, verdict);
+  else
+    nappe_elevation_compose (self->scene, &sane, build, layout, study, verdict);
+  nappe_scene_select (self->scene, sane.selected);
+  return self;
+}
+
+void
+nappe_picture_free (NappePicture *self)
+{
+  if (!self)
+    return;
+  nappe_scene_free (self->scene);
+  g_free (self->title);
+  g_free (self);
+}
+
+void
+nappe_picture_draw (NappePicture *self, cairo_t *cr)
+{
+  nappe_scene_draw (self->scene, cr);
+}
+
+const char *
+nappe_picture_pick (NappePicture *self, double x, double y)
+{
+  return nappe_scene_pick (self->scene, x, y);
+}
+
+const NappePictureItem *
+nappe_picture_items (NappePicture *self, guint *n)
+{
+  return nappe_scene_items (self->scene, n);
+}
+
+const NappePictureLabel *
+nappe_picture_labels (NappePicture *self, guint *n)
+{
+  return nappe_scene_labels (self->scene, n);
+}
