@@ -1,0 +1,109 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "command/case.h"
+
+#include <gio/gio.h>
+#include <glib/gi18n-lib.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "file/file.h"
+
+/* Most bytes taken from standard input: one more than the file room takes, so that it says so. */
+#define STREAM_MAX ((gsize) NAPPE_FILE_SIZE_MAX + 1)
+
+static NappeBuild *
+read_stream (FILE *stream, const char *name, GError **error)
+{
+  g_autoptr (GByteArray) bytes = g_byte_array_new ();
+  guint8 block[65536];
+  gsize n;
+
+  while (bytes->len < STREAM_MAX && (n = fread (block, 1, sizeof block, stream)) > 0)
+    g_byte_array_append (bytes, block, (guint) n);
+  return nappe_file_read_text ((const char *) bytes->data, bytes->len, name, error);
+}
+
+static NappeBuild *
+read_build (const char *path, const char *name, GError **error)
+{
+  g_autoptr (GFile) file = NULL;
+
+  if (strcmp (path, "-") == 0)
+    return read_stream (stdin, name, error);
+  file = g_file_new_for_commandline_arg (path);
+  return nappe_file_read (file, NULL, error);
+}
+
+static NappeCatalogue *
+load_catalogue (void)
+{
+  g_autoptr (GPtrArray) warnings = NULL;
+  g_autoptr (GError) error = NULL;
+  NappeCatalogue *catalogue = nappe_catalogue_load_default (&warnings, &error);
+
+  if (catalogue == NULL)
+    {
+      nappe_complain (_("cannot read the catalogue: %s"), error->message);
+      return NULL;
+    }
+  for (guint i = 0; i < warnings->len; i++)
+    nappe_complain (_("own catalogue: %s"), (const char *) g_ptr_array_index (warnings, i));
+  return catalogue;
+}
+
+NappeCase *
+nappe_case_open (const char *path, const NappeUnitsOption *units)
+{
+  g_autoptr (NappeCase) self = g_new0 (NappeCase, 1);
+  g_autoptr (GError) error = NULL;
+
+  self->name = strcmp (path, "-") == 0 ? g_strdup (_("standard input")) : g_filename_display_basename (path);
+  self->build = read_build (path, self->name, &error);
+  if (self->build == NULL)
+    {
+      nappe_complain ("%s", error->message);
+      return NULL;
+    }
+  self->catalogue = load_catalogue ();
+  if (self->catalogue == NULL)
+    return NULL;
+  self->units = units->given ? units->system : (NappeUnitSystem) self->build->units;
+  self->layout = nappe_layout_new (self->build, self->catalogue);
+  self->study = nappe_study_new (nappe_network_compile (self->build, self->layout, self->catalogue), NULL);
+  self->verdict = nappe_rules_run (self->build, self->study, self->units);
+  return g_steal_pointer (&self);
+}
+
+void
+nappe_case_free (NappeCase *self)
+{
+  g_clear_pointer (&self->verdict, nappe_verdict_free);
+  g_clear_pointer (&self->study, nappe_study_unref);
+  g_clear_pointer (&self->layout, nappe_layout_free);
+  g_clear_object (&self->build);
+  g_clear_pointer (&self->catalogue, nappe_catalogue_unref);
+  g_free (self->name);
+  g_free (self);
+}
+
+NappeExit
+nappe_case_exit (const NappeCase *self)
+{
+  switch (nappe_verdict_worst (self->verdict))
+    {
+    case NAPPE_SEVERITY_DANGER:
+      return NAPPE_EXIT_DANGER;
+    case NAPPE_SEVERITY_PROBLEM:
+      return NAPPE_EXIT_PROBLEM;
+    case NAPPE_SEVERITY_ADVICE:
+    case NAPPE_SEVERITY_FINE:
+    default:
+      return NAPPE_EXIT_FINE;
+    }
+}
+
+char *
+nappe_case_number (const NappeCase *self, NappeQuantity quantity, double si)
+{
+  return nappe_quantity_format (quantity, si, self->units, 0);
+}

@@ -1,0 +1,231 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* `nappe export` */
+#include <glib/gi18n-lib.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "command/case.h"
+#include "file/file.h"
+#include "sheet/sheet.h"
+
+#define DEFAULT_WIDTH 1400.0
+#define DEFAULT_HEIGHT 900.0
+/* Smallest and largest picture [px]: below, no label fits; above, no image can be held. */
+#define SIZE_MIN 240
+#define SIZE_MAX 16000
+
+/* The command line as typed. */
+typedef struct
+{
+  gboolean elevation, flow, sheet, dark, print;
+  char *output, *state, *size, *paper, *units, *date;
+} Typed;
+
+typedef struct
+{
+  gboolean sheet;
+  NappePictureOptions picture;
+  NappePaper paper;
+  NappeUnitsOption units;
+  char *output; /* NULL: from the input's name */
+  const char *date;
+} Wish;
+
+static void
+typed_clear (Typed *self)
+{
+  g_free (self->output);
+  g_free (self->state);
+  g_free (self->size);
+  g_free (self->paper);
+  g_free (self->units);
+  g_free (self->date);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Typed, typed_clear)
+
+/* One of two words; NULL is the first. */
+static gboolean
+read_word (const char *option, const char *typed, const char *first, const char *second, gboolean *is_second)
+{
+  *is_second = g_strcmp0 (typed, second) == 0;
+  if (typed == NULL || *is_second || strcmp (typed, first) == 0)
+    return TRUE;
+  /* Translators: the option's name, what was typed, and the two words that may be. */
+  nappe_complain (_("%s: “%s” is neither “%s” nor “%s”"), option, typed, first, second);
+  return FALSE;
+}
+
+static gboolean
+read_size (const char *typed, NappePictureOptions *picture)
+{
+  guint width, height;
+  char end;
+
+  picture->width = DEFAULT_WIDTH;
+  picture->height = DEFAULT_HEIGHT;
+  if (typed == NULL)
+    return TRUE;
+  if (strspn (typed, "0123456789x") != strlen (typed) || sscanf (typed, "%5ux%5u%c", &width, &height, &end) != 2
+      || width < SIZE_MIN || width > SIZE_MAX || height < SIZE_MIN || height > SIZE_MAX)
+    {
+      nappe_complain (_("--size: “%s” is no size such as 1400x900, each from %d to %d"), typed, SIZE_MIN, SIZE_MAX);
+      return FALSE;
+    }
+  picture->width = width;
+  picture->height = height;
+  return TRUE;
+}
+
+static gboolean
+check_date (const char *typed)
+{
+  guint year, month, day;
+  char end;
+
+  if (typed == NULL)
+    return TRUE;
+  if (strlen (typed) == 10 && sscanf (typed, "%4u-%2u-%2u%c", &year, &month, &day, &end) == 3
+      && g_date_valid_dmy ((GDateDay) day, (GDateMonth) month, (GDateYear) year))
+    return TRUE;
+  nappe_complain (_("--date: “%s” is no day such as 2026-03-31"), typed);
+  return FALSE;
+}
+
+static gboolean
+read_wish (const Typed *typed, Wish *wish)
+{
+  gboolean cut, letter;
+
+  if (typed->elevation + typed->flow + typed->sheet != 1)
+    nappe_complain (_("say one of --elevation, --flow and --sheet"));
+  else if (typed->dark && typed->print)
+    nappe_complain (_("--dark and --print exclude each other"));
+  else if (read_word ("--state", typed->state, "running", "power-cut", &cut)
+           && read_word ("--paper", typed->paper, "a4", "letter", &letter)
+           && nappe_units_option_read (&wish->units, typed->units) && read_size (typed->size, &wish->picture)
+           && check_date (typed->date))
+    {
+      wish->sheet = typed->sheet;
+      wish->paper = letter ? NAPPE_PAPER_LETTER : NAPPE_PAPER_A4;
+      wish->date = typed->date;
+      wish->output = typed->output;
+      wish->picture.kind = typed->flow ? NAPPE_PICTURE_FLOW : NAPPE_PICTURE_ELEVATION;
+      wish->picture.palette = typed->dark ? NAPPE_PALETTE_DARK
+                              : typed->print ? NAPPE_PALETTE_PRINT : NAPPE_PALETTE_LIGHT;
+      wish->picture.shown = cut ? NAPPE_SHOW_POWER_CUT : NAPPE_SHOW_RUNNING;
+      wish->picture.text_scale = 1.0;
+      wish->picture.title = TRUE;
+      return TRUE;
+    }
+  return FALSE;
+}
+
+/* "reef.nappe" gives "reef-elevation.svg" in the current folder. */
+static char *
+default_output (const Wish *wish, const char *input)
+{
+  g_autofree char *base = strcmp (input, "-") == 0 ? g_strdup ("build") : g_path_get_basename (input);
+
+  if (g_str_has_suffix (base, ".nappe"))
+    base[strlen (base) - strlen (".nappe")] = '\0';
+  if (wish->sheet)
+    return g_strconcat (base, "-sheet.pdf", NULL);
+  return g_strconcat (base, wish->picture.kind == NAPPE_PICTURE_FLOW ? "-flow" : "-elevation",
+                      wish->picture.shown == NAPPE_SHOW_POWER_CUT ? "-power-cut" : "", ".svg", NULL);
+}
+
+/* Whether the ending of the name fits what is to be written. */
+static gboolean
+check_output (const Wish *wish, const char *output)
+{
+  if (strcmp (output, "-") == 0)
+    nappe_complain (_("--output: the format follows from the ending of a name, so “-” cannot be written to"));
+  else if (g_str_has_suffix (output, ".pdf")
+           || (!wish->sheet && (g_str_has_suffix (output, ".svg") || g_str_has_suffix (output, ".png"))))
+    return TRUE;
+  else if (wish->sheet)
+    nappe_complain (_("--output: a sheet's name ends in .pdf, not “%s”"), output);
+  else
+    nappe_complain (_("--output: a picture's name ends in .svg, .png or .pdf, not “%s”"), output);
+  return FALSE;
+}
+
+static gboolean
+write_sheet (const Wish *wish, const NappeCase *opened, const char *output, GError **error)
+{
+  g_autofree char *hash = nappe_file_hash (opened->build);
+  const NappeSheetOptions options = {
+    .paper = wish->paper, .units = opened->units, .file_name = opened->name, .file_hash = hash, .date = wish->date,
+  };
+
+  return nappe_sheet_write (&options, opened->build, opened->layout, opened->study, opened->verdict, output, error);
+}
+
+static gboolean
+write_picture (const Wish *wish, const NappeCase *opened, const char *output, GError **error)
+{
+  NappePictureOptions options = wish->picture;
+  g_autoptr (NappePicture) picture = NULL;
+
+  options.units = opened->units;
+  picture = nappe_picture_new (&options, opened->build, opened->layout, opened->study, opened->verdict);
+  return nappe_picture_export (picture, output, 1.0, error);
+}
+
+static NappeExit
+export_file (const Wish *wish, const char *input)
+{
+  g_autofree char *output = wish->output != NULL ? g_strdup (wish->output) : default_output (wish, input);
+  g_autofree char *shown = g_filename_display_name (output);
+  g_autofree char *line = NULL;
+  g_autoptr (NappeCase) opened = NULL;
+  g_autoptr (GError) error = NULL;
+
+  if (!check_output (wish, output))
+    return NAPPE_EXIT_USAGE;
+  opened = nappe_case_open (input, &wish->units);
+  if (opened == NULL)
+    return NAPPE_EXIT_FILE;
+  if (!(wish->sheet ? write_sheet : write_picture) (wish, opened, output, &error))
+    {
+      nappe_complain (_("%s was not written: %s"), shown, error->message);
+      return NAPPE_EXIT_FILE;
+    }
+  line = g_strdup_printf (_("Wrote %s\n"), shown);
+  return nappe_write_out (line) ? NAPPE_EXIT_FINE : NAPPE_EXIT_FILE;
+}
+
+NappeExit
+nappe_command_export (char **arguments)
+{
+  g_auto (Typed) typed = { 0 };
+  const GOptionEntry entries[] = {
+    { "elevation", 'e', 0, G_OPTION_ARG_NONE, &typed.elevation, N_("Draw the side elevation to scale"), NULL },
+    { "flow", 'f', 0, G_OPTION_ARG_NONE, &typed.flow, N_("Draw the flow diagram"), NULL },
+    { "sheet", 's', 0, G_OPTION_ARG_NONE, &typed.sheet, N_("Write the specification sheet"), NULL },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &typed.output,
+      N_("File to write; its ending chooses .svg, .png or .pdf"), N_("NAME") },
+    { "state", 0, 0, G_OPTION_ARG_STRING, &typed.state, N_("Water drawn: running or power-cut"), N_("STATE") },
+    { "dark", 0, 0, G_OPTION_ARG_NONE, &typed.dark, N_("Use the colours of a dark screen"), NULL },
+    { "print", 0, 0, G_OPTION_ARG_NONE, &typed.print, N_("Use the colours of print on white paper"), NULL },
+    { "size", 0, 0, G_OPTION_ARG_STRING, &typed.size, N_("Size of a picture in pixels; usually 1400x900"), N_("WxH") },
+    { "paper", 0, 0, G_OPTION_ARG_STRING, &typed.paper, N_("Paper of the sheet: a4 or letter"), N_("PAPER") },
+    { "units", 'u', 0, G_OPTION_ARG_STRING, &typed.units, N_("Units of the text: metric or us"), N_("UNITS") },
+    { "date", 0, 0, G_OPTION_ARG_STRING, &typed.date, N_("Day printed on the sheet; usually the build's own"),
+      N_("YYYY-MM-DD") },
+    { NULL }
+  };
+  g_auto (GStrv) words = NULL;
+  Wish wish = { 0 };
+
+  if (!nappe_options_read ("export", _("FILE"), _("Writes a picture or the specification sheet of a build."), entries,
+                           arguments, &words)
+      || !read_wish (&typed, &wish))
+    return NAPPE_EXIT_USAGE;
+  if (g_strv_length (words) != 1)
+    {
+      nappe_complain (_("“nappe export” wants one build file, or “-” for standard input"));
+      return NAPPE_EXIT_USAGE;
+    }
+  return export_file (&wish, words[0]);
+}

@@ -1,0 +1,308 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "command/report.h"
+#include "command/text-table.h"
+#include "picture/wording.h"
+
+#define INDENT 2u
+#define DEEPER 6u
+#define WIDTH 96u
+
+/* Takes the part. */
+static void
+append_count (GString *list, guint n, char *part)
+{
+  /* Translators: between the parts of a list such as “2 dangers, 1 problem”. */
+  if (n > 0)
+    g_string_append_printf (list, "%s%s", list->len > 0 ? _(", ") : "", part);
+  g_free (part);
+}
+
+char *
+nappe_report_verdict (const NappeVerdict *verdict)
+{
+  GString *text = g_string_new (NULL);
+  guint n;
+
+  n = verdict->n_danger;
+  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u danger", "%u dangers", n), n));
+  n = verdict->n_problem;
+  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u problem", "%u problems", n), n));
+  n = verdict->n_advice;
+  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u piece of advice", "%u pieces of advice", n), n));
+  return g_string_free (text, FALSE);
+}
+
+static void
+add_heading (GString *text, const char *heading)
+{
+  g_string_append_printf (text, "\n%s\n", heading);
+}
+
+static void
+add_number (const NappeCase *self, NappeTextTable *table, NappeQuantity quantity, double si)
+{
+  nappe_text_table_take (table, nappe_case_number (self, quantity, si));
+}
+
+/* A paragraph with a word before it, unless it is empty. */
+static void
+add_paragraph (GString *text, const char *label, const char *paragraph)
+{
+  g_autofree char *whole = NULL;
+
+  if (*paragraph == '\0')
+    return;
+  whole = label != NULL ? g_strdup_printf ("%s %s", label, paragraph) : g_strdup (paragraph);
+  nappe_text_wrap (whole, DEEPER, WIDTH, text);
+}
+
+static void
+add_finding (const NappeCase *self, GString *text, NappeFinding *finding, gboolean working)
+{
+  const char *part = nappe_finding_get_part (finding);
+  g_autofree char *steps = nappe_finding_working_text (finding, self->units);
+
+  if (nappe_finding_get_severity (finding) == NAPPE_SEVERITY_FINE)
+    g_string_append_printf (text, "   •  %s", nappe_finding_get_title (finding));
+  else
+    g_string_append_printf (text, "%4u  %s: %s", nappe_finding_get_number (finding),
+                            nappe_severity_label (nappe_finding_get_severity (finding)),
+                            nappe_finding_get_title (finding));
+  if (*part != '\0')
+    g_string_append_printf (text, " (%s)", nappe_wording_part (self->build, part));
+  g_string_append_c (text, '\n');
+  add_paragraph (text, NULL, nappe_finding_get_text (finding));
+  /* Translators: before what would cure a finding. */
+  add_paragraph (text, _("Remedy:"), nappe_finding_get_remedy (finding));
+  if (!working)
+    return;
+  if (*steps != '\0')
+    {
+      nappe_text_wrap (_("Working:"), DEEPER, WIDTH, text);
+      nappe_text_wrap (steps, DEEPER + 2, WIDTH, text);
+    }
+  /* Translators: before the book or standard that a finding rests on. */
+  add_paragraph (text, _("Source:"), nappe_finding_get_source (finding));
+}
+
+static void
+add_findings (const NappeCase *self, GString *text, const NappeReportOptions *options)
+{
+  const GPtrArray *findings = self->verdict->findings, *fine = self->verdict->fine;
+
+  if (findings->len > 0)
+    add_heading (text, _("Findings"));
+  for (guint i = 0; i < findings->len; i++)
+    add_finding (self, text, g_ptr_array_index (findings, i), options->working);
+  if (!options->all || fine->len == 0)
+    return;
+  add_heading (text, _("Checked and fine"));
+  for (guint i = 0; i < fine->len; i++)
+    add_finding (self, text, g_ptr_array_index (fine, i), options->working);
+}
+
+static void
+add_levels (const NappeCase *self, GString *text)
+{
+  const NappeStudy *study = self->study;
+  const NappeNetwork *network = study->network;
+  const NappeState *cut = study->cut_check_failed.known ? &study->cut_check_failed.state : NULL;
+  g_autoptr (NappeTextTable) table = nappe_text_table_new (4);
+
+  nappe_text_table_add (table, NULL);
+  nappe_text_table_add (table, _("running"));
+  nappe_text_table_add (table, _("after a power cut"));
+  nappe_text_table_add (table, _("rim"));
+  for (guint i = 0; i < network->n_nodes; i++)
+    {
+      const NappeNode *node = &network->nodes[i];
+
+      if (node->kind > NAPPE_NODE_CHAMBER)
+        continue;
+      nappe_text_table_add (table, nappe_wording_part (self->build, node->id));
+      add_number (self, table, NAPPE_QUANTITY_LENGTH, study->running.level != NULL ? study->running.level[i] : NAN);
+      add_number (self, table, NAPPE_QUANTITY_LENGTH, cut != NULL ? cut->level[i] : NAN);
+      add_number (self, table, NAPPE_QUANTITY_LENGTH, node->rim);
+    }
+  add_heading (text, _("Levels above the room's floor"));
+  nappe_text_table_print (table, INDENT, text);
+}
+
+/* The tuning window of a valved siphon: "−12 % … +7 % of the flow". */
+static char *
+window_text (const NappeCase *self, const NappeTuningWindow *window)
+{
+  g_autofree char *down = NULL, *up = NULL;
+
+  if (!window->known)
+    return g_strdup ("");
+  down = nappe_case_number (self, NAPPE_QUANTITY_SHARE, fabs (window->down));
+  up = nappe_case_number (self, NAPPE_QUANTITY_SHARE, fabs (window->up));
+  return g_strdup_printf ("−%s … +%s", down, up);
+}
+
+static void
+add_drains (const NappeCase *self, GString *text)
+{
+  g_autoptr (NappeTextTable) table = nappe_text_table_new (8);
+  const char *const headings[] = {
+    NULL, _("role"), _("flow"), _("runs"), _("speed"), _("can take more"), _("valve open"), _("flow may change by"),
+  };
+
+  nappe_text_table_set_left (table, 1);
+  nappe_text_table_set_left (table, 3);
+  for (gsize i = 0; i < G_N_ELEMENTS (headings); i++)
+    nappe_text_table_add (table, headings[i]);
+  for (guint i = 0; i < self->study->n_drains; i++)
+    {
+      const NappeDrainReport *drain = &self->study->drains[i];
+      NappePart *part = nappe_build_find (self->build, drain->id);
+
+      nappe_text_table_add (table, nappe_wording_part (self->build, drain->id));
+      nappe_text_table_add (table, part != NULL ? nappe_wording_choice (part, "role") : NULL);
+      add_number (self, table, NAPPE_QUANTITY_FLOW, drain->flow);
+      nappe_text_table_add (table, nappe_wording_drain_state (drain->state));
+      add_number (self, table, NAPPE_QUANTITY_SPEED, drain->velocity);
+      add_number (self, table, NAPPE_QUANTITY_FLOW, drain->reserve);
+      if (nappe_is_given (drain->opening))
+        add_number (self, table, NAPPE_QUANTITY_SHARE, drain->opening);
+      else
+        nappe_text_table_add (table, NULL);
+      nappe_text_table_take (table, window_text (self, &drain->window));
+    }
+  if (self->study->n_drains == 0)
+    return;
+  add_heading (text, _("Drains"));
+  nappe_text_table_print (table, INDENT, text);
+}
+
+static void
+add_weirs (const NappeCase *self, GString *text)
+{
+  g_autoptr (NappeTextTable) table = nappe_text_table_new (4);
+
+  nappe_text_table_add (table, NULL);
+  nappe_text_table_add (table, _("flow"));
+  nappe_text_table_add (table, _("water over the crest"));
+  nappe_text_table_add (table, _("fall into the box"));
+  for (guint i = 0; i < self->study->n_weirs; i++)
+    {
+      const NappeWeirReport *weir = &self->study->weirs[i];
+
+      nappe_text_table_add (table, nappe_wording_part (self->build, weir->id));
+      add_number (self, table, NAPPE_QUANTITY_FLOW, weir->flow);
+      add_number (self, table, NAPPE_QUANTITY_LENGTH, weir->film);
+      add_number (self, table, NAPPE_QUANTITY_LENGTH, weir->fall);
+    }
+  if (self->study->n_weirs == 0)
+    return;
+  add_heading (text, _("Weirs"));
+  nappe_text_table_print (table, INDENT, text);
+}
+
+static void
+add_pumps (const NappeCase *self, GString *text)
+{
+  g_autoptr (NappeTextTable) table = nappe_text_table_new (5);
+
+  nappe_text_table_add (table, NULL);
+  nappe_text_table_add (table, _("flow"));
+  nappe_text_table_add (table, _("head"));
+  nappe_text_table_add (table, _("of it height"));
+  nappe_text_table_add (table, _("water over its inlet"));
+  for (guint i = 0; i < self->study->n_pumps; i++)
+    {
+      const NappePumpReport *pump = &self->study->pumps[i];
+
+      nappe_text_table_add (table, nappe_wording_part (self->build, pump->id));
+      add_number (self, table, NAPPE_QUANTITY_FLOW, pump->flow);
+      add_number (self, table, NAPPE_QUANTITY_HEAD, pump->head);
+      add_number (self, table, NAPPE_QUANTITY_HEAD, pump->static_head);
+      add_number (self, table, NAPPE_QUANTITY_LENGTH, pump->submergence);
+    }
+  if (self->study->n_pumps == 0)
+    return;
+  add_heading (text, _("Pumps"));
+  nappe_text_table_print (table, INDENT, text);
+}
+
+static void
+add_ledger_row (const NappeCase *self, NappeTextTable *table, const char *label, double volume)
+{
+  nappe_text_table_add (table, label);
+  add_number (self, table, NAPPE_QUANTITY_VOLUME, volume);
+}
+
+/* A line with branches stands in the ledger once for each of its pipes; people read one sum. */
+static double
+volume_of_part (const NappePowerCut *cut, const char *id)
+{
+  double volume = 0.0;
+
+  for (guint i = 0; i < cut->n_ledger; i++)
+    if (g_str_equal (cut->ledger[i].id, id) && cut->ledger[i].kind != NAPPE_LEDGER_CHAMBER)
+      volume += cut->ledger[i].volume;
+  return volume;
+}
+
+/* Whether an earlier line of the ledger is of the same part. */
+static gboolean
+is_listed (const NappePowerCut *cut, guint line)
+{
+  for (guint i = 0; i < line; i++)
+    if (g_str_equal (cut->ledger[i].id, cut->ledger[line].id))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+add_power_cut (const NappeCase *self, GString *text, const NappePowerCut *cut, const char *heading)
+{
+  g_autoptr (NappeTextTable) table = nappe_text_table_new (2);
+
+  if (!cut->known)
+    return;
+  for (guint i = 0; i < cut->n_ledger; i++)
+    if (cut->ledger[i].kind != NAPPE_LEDGER_CHAMBER && !is_listed (cut, i))
+      add_ledger_row (self, table, nappe_wording_part (self->build, cut->ledger[i].id),
+                      volume_of_part (cut, cut->ledger[i].id));
+  add_ledger_row (self, table, _("All that runs down"), cut->run_back);
+  add_ledger_row (self, table, _("The sump can take up to its rim"), cut->sump_free);
+  add_ledger_row (self, table, _("On the floor"), cut->state.spilled);
+  add_heading (text, heading);
+  nappe_text_table_print (table, INDENT, text);
+}
+
+char *
+nappe_report_text (const NappeCase *self, const NappeReportOptions *options)
+{
+  GString *text = g_string_new (NULL);
+  g_autofree char *counts = nappe_report_verdict (self->verdict);
+  g_autofree char *turnover = nappe_case_number (self, NAPPE_QUANTITY_RATE, self->study->display_turnover);
+  g_autofree char *flow = nappe_case_number (self, NAPPE_QUANTITY_FLOW, self->study->running.pump_flow);
+  const char *trouble = nappe_wording_rest (self->study->running.rest);
+
+  g_string_append_printf (text, "%s\n", *self->build->title != '\0' ? self->build->title : self->name);
+  g_string_append_printf (text, "%s: %s\n", nappe_severity_label (nappe_verdict_worst (self->verdict)),
+                          *counts != '\0' ? counts : _("nothing to say against this build"));
+  if (trouble != NULL)
+    g_string_append_printf (text, "%s\n", trouble);
+  else
+    /* Translators: the first %s is a flow, “3 520 L/h”, the second a rate, “8.1 /h”. */
+    g_string_append_printf (text, _("The pumps move %s; the display is turned over %s.\n"), flow, turnover);
+  add_findings (self, text, options);
+  add_levels (self, text);
+  add_weirs (self, text);
+  add_drains (self, text);
+  add_pumps (self, text);
+  add_power_cut (self, text, &self->study->cut_check_failed, _("Power cut: the water that runs down"));
+  if (options->all)
+    {
+      add_power_cut (self, text, &self->study->cut_check_holds, _("Power cut with the check valve holding"));
+      add_power_cut (self, text, &self->study->cut_break_blocked, _("Power cut with the siphon-break holes blocked"));
+    }
+  return g_string_free (text, FALSE);
+}
