@@ -1,0 +1,410 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studio/canvas.h"
+
+#include <adwaita.h>
+
+#include "studio/camera.h"
+#include "studio/canvas-item.h"
+#include "studio/canvas-input.h"
+
+struct _NappeCanvas
+{
+  GtkWidget parent_instance;
+  NappePictureKind kind;
+  NappeShownState shown;
+  NappeOutcome *outcome;
+  char *selected;
+  NappeCamera camera;
+  NappePicture *picture;
+  GdkTexture *texture;   /* the picture as the camera sees it; NULL: to be drawn */
+  GPtrArray *items;      /* NappeCanvasItem, not owned: children */
+  guint compose_tick;    /* 0: the picture is up to date */
+  gboolean reveal_selected; /* when it has been composed */
+};
+
+G_DEFINE_FINAL_TYPE (NappeCanvas, nappe_canvas, GTK_TYPE_WIDGET)
+
+enum
+{
+  PROP_KIND = 1,
+};
+
+static guint picked_signal;
+
+static void
+forget_view (NappeCanvas *self)
+{
+  g_clear_object (&self->texture);
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+static NappePicture *
+compose (NappeCanvas *self)
+{
+  const NappeOutcome *outcome = self->outcome;
+  const NappePictureOptions options = {
+    .kind = self->kind,
+    .palette = adw_style_manager_get_dark (adw_style_manager_get_default ()) ? NAPPE_PALETTE_DARK
+                                                                              : NAPPE_PALETTE_LIGHT,
+    .shown = self->shown,
+    .units = outcome->units,
+    .width = self->camera.picture_width,
+    .height = self->camera.picture_height,
+    .text_scale = 1.0,
+    .selected = self->selected,
+    .title = TRUE,
+  };
+
+  return nappe_picture_new (&options, outcome->build, outcome->layout, outcome->study, outcome->verdict);
+}
+
+static void
+item_activated (NappeCanvasItem *item, NappeCanvas *self)
+{
+  g_signal_emit (self, picked_signal, 0, nappe_canvas_item_get_part (item));
+}
+
+static void
+item_focused (GtkEventControllerFocus *focus, NappeCanvas *self)
+{
+  NappeCanvasItem *item = NAPPE_CANVAS_ITEM (gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (focus)));
+  const graphene_rect_t *place = nappe_canvas_item_get_place (item);
+
+  if (nappe_camera_reveal (&self->camera, place->origin.x, place->origin.y, place->size.width, place->size.height))
+    forget_view (self);
+}
+
+static NappeCanvasItem *
+add_item (NappeCanvas *self)
+{
+  GtkWidget *item = nappe_canvas_item_new ();
+  GtkEventController *focus = gtk_event_controller_focus_new ();
+
+  g_signal_connect (item, "activated", G_CALLBACK (item_activated), self);
+  g_signal_connect (focus, "enter", G_CALLBACK (item_focused), self);
+  gtk_widget_add_controller (item, focus);
+  gtk_widget_set_parent (item, GTK_WIDGET (self));
+  g_ptr_array_add (self->items, item);
+  return NAPPE_CANVAS_ITEM (item);
+}
+
+/* Makes the children agree with the picture, keeping those there are and with them the focus. */
+static void
+match_items (NappeCanvas *self)
+{
+  guint n = 0;
+  const NappePictureItem *items = self->picture != NULL ? nappe_picture_items (self->picture, &n) : NULL;
+
+  while (self->items->len > n)
+    {
+      gtk_widget_unparent (g_ptr_array_index (self->items, self->items->len - 1));
+      g_ptr_array_set_size (self->items, (int) self->items->len - 1);
+    }
+  for (guint i = 0; i < n; i++)
+    nappe_canvas_item_describe (i < self->items->len ? g_ptr_array_index (self->items, i) : add_item (self), &items[i]);
+}
+
+static void
+reveal_selected (NappeCanvas *self)
+{
+  self->reveal_selected = FALSE;
+  for (guint i = 0; i < self->items->len; i++)
+    {
+      NappeCanvasItem *item = g_ptr_array_index (self->items, i);
+      const graphene_rect_t *place = nappe_canvas_item_get_place (item);
+
+      if (g_strcmp0 (nappe_canvas_item_get_part (item), self->selected) == 0)
+        {
+          nappe_camera_reveal (&self->camera, place->origin.x, place->origin.y, place->size.width,
+                               place->size.height);
+          return;
+        }
+    }
+}
+
+static gboolean
+compose_now (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+
+  self->compose_tick = 0;
+  g_clear_pointer (&self->picture, nappe_picture_free);
+  if (self->outcome != NULL && self->camera.picture_width >= 1.0)
+    self->picture = compose (self);
+  match_items (self);
+  if (self->reveal_selected)
+    reveal_selected (self);
+  forget_view (self);
+  return G_SOURCE_REMOVE;
+}
+
+/* The picture is composed at the start of the next frame: children must not come and go while
+ * sizes are handed out, and several changes in one frame cost one picture. A canvas that is not on
+ * screen composes when it is shown. */
+static void
+queue_compose (NappeCanvas *self)
+{
+  if (self->compose_tick == 0)
+    self->compose_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), compose_now, NULL, NULL);
+}
+
+static GdkTexture *
+draw_texture (NappeCanvas *self)
+{
+  int factor = gtk_widget_get_scale_factor (GTK_WIDGET (self));
+  int width = gtk_widget_get_width (GTK_WIDGET (self)) * factor;
+  int height = gtk_widget_get_height (GTK_WIDGET (self)) * factor;
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
+  cairo_t *cr = cairo_create (surface);
+  double x, y;
+  g_autoptr (GBytes) bytes = NULL;
+
+  nappe_camera_origin (&self->camera, &x, &y);
+  cairo_scale (cr, factor, factor);
+  cairo_translate (cr, x, y);
+  cairo_scale (cr, self->camera.scale, self->camera.scale);
+  cairo_rectangle (cr, 0.0, 0.0, self->camera.picture_width, self->camera.picture_height);
+  cairo_clip (cr);
+  nappe_picture_draw (self->picture, cr);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  bytes = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface),
+                                      (gsize) cairo_image_surface_get_stride (surface) * (gsize) height,
+                                      (GDestroyNotify) cairo_surface_destroy, surface);
+  return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes,
+                                 (gsize) cairo_image_surface_get_stride (surface));
+}
+
+static void
+nappe_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+  int width = gtk_widget_get_width (widget), height = gtk_widget_get_height (widget);
+
+  if (self->picture != NULL && width > 0 && height > 0)
+    {
+      if (self->texture == NULL)
+        self->texture = draw_texture (self);
+      gtk_snapshot_append_texture (snapshot, self->texture, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+    }
+  GTK_WIDGET_CLASS (nappe_canvas_parent_class)->snapshot (widget, snapshot);
+}
+
+static void
+nappe_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+  double x, y;
+
+  if (self->camera.view_width != width || self->camera.view_height != height)
+    g_clear_object (&self->texture);
+  if (nappe_camera_resize (&self->camera, width, height))
+    queue_compose (self);
+  nappe_camera_origin (&self->camera, &x, &y);
+  for (guint i = 0; i < self->items->len; i++)
+    {
+      GtkWidget *item = g_ptr_array_index (self->items, i);
+      const graphene_rect_t *place = nappe_canvas_item_get_place (NAPPE_CANVAS_ITEM (item));
+      const double scale = self->camera.scale;
+      const GtkAllocation allocation = {
+        (int) (x + place->origin.x * scale),
+        (int) (y + place->origin.y * scale),
+        MAX (1, (int) (place->size.width * scale)),
+        MAX (1, (int) (place->size.height * scale)),
+      };
+
+      gtk_widget_size_allocate (item, &allocation, -1);
+    }
+}
+
+static void
+nappe_canvas_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                      int *minimum_baseline, int *natural_baseline)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+
+  /* Children lie inside the canvas whatever its size, but GTK wants each to be measured. */
+  for (guint i = 0; i < self->items->len; i++)
+    gtk_widget_measure (g_ptr_array_index (self->items, i), orientation, -1, NULL, NULL, NULL, NULL);
+  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 280 : 200;
+  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 900 : 600;
+}
+
+static gboolean
+query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, gpointer user_data)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+  const char *part = NULL;
+  double picture_x, picture_y;
+
+  if (keyboard || self->picture == NULL)
+    return FALSE;
+  nappe_camera_to_picture (&self->camera, x, y, &picture_x, &picture_y);
+  part = nappe_picture_pick (self->picture, picture_x, picture_y);
+  for (guint i = 0; part != NULL && i < self->items->len; i++)
+    {
+      NappeCanvasItem *item = g_ptr_array_index (self->items, i);
+
+      if (g_strcmp0 (nappe_canvas_item_get_part (item), part) == 0)
+        {
+          g_autofree char *text = g_strdup_printf ("%s\n%s", nappe_canvas_item_get_label (item),
+                                                   nappe_canvas_item_get_description (item));
+          gtk_tooltip_set_text (tooltip, text);
+          return TRUE;
+        }
+    }
+  return FALSE;
+}
+
+/* What the input controllers ask for. */
+
+static void
+pick_at (GtkWidget *widget, double x, double y)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+  double picture_x, picture_y;
+
+  if (self->picture == NULL)
+    return;
+  nappe_camera_to_picture (&self->camera, x, y, &picture_x, &picture_y);
+  g_signal_emit (self, picked_signal, 0, nappe_picture_pick (self->picture, picture_x, picture_y));
+}
+
+static void
+pan_by (GtkWidget *widget, double dx, double dy)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+
+  if (nappe_camera_pan (&self->camera, dx, dy))
+    forget_view (self);
+}
+
+static void
+zoom_by (GtkWidget *widget, double factor, double x, double y)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+
+  if (nappe_camera_zoom_at (&self->camera, self->camera.zoom * factor, x, y))
+    queue_compose (self);
+}
+
+static void
+nappe_canvas_set_property (GObject *object, guint property, const GValue *value, GParamSpec *pspec)
+{
+  g_return_if_fail (property == PROP_KIND);
+  NAPPE_CANVAS (object)->kind = (NappePictureKind) g_value_get_int (value);
+}
+
+static void
+nappe_canvas_dispose (GObject *object)
+{
+  NappeCanvas *self = NAPPE_CANVAS (object);
+  GtkWidget *child;
+
+  g_signal_handlers_disconnect_by_data (adw_style_manager_get_default (), self);
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
+    gtk_widget_unparent (child);
+  g_clear_pointer (&self->items, g_ptr_array_unref);
+  g_clear_pointer (&self->picture, nappe_picture_free);
+  g_clear_pointer (&self->outcome, nappe_outcome_unref);
+  g_clear_object (&self->texture);
+  g_clear_pointer (&self->selected, g_free);
+  G_OBJECT_CLASS (nappe_canvas_parent_class)->dispose (object);
+}
+
+static void
+nappe_canvas_class_init (NappeCanvasClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  object_class->set_property = nappe_canvas_set_property;
+  object_class->dispose = nappe_canvas_dispose;
+  widget_class->snapshot = nappe_canvas_snapshot;
+  widget_class->size_allocate = nappe_canvas_size_allocate;
+  widget_class->measure = nappe_canvas_measure;
+  g_object_class_install_property (object_class, PROP_KIND,
+                                   g_param_spec_int ("kind", NULL, NULL, NAPPE_PICTURE_ELEVATION, NAPPE_PICTURE_FLOW,
+                                                     NAPPE_PICTURE_ELEVATION,
+                                                     G_PARAM_WRITABLE | G_PARAM_CONSTRUCT_ONLY
+                                                         | G_PARAM_STATIC_STRINGS));
+  picked_signal = g_signal_new ("picked", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                G_TYPE_NONE, 1, G_TYPE_STRING);
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+  gtk_widget_class_set_css_name (widget_class, "canvas");
+}
+
+static void
+nappe_canvas_init (NappeCanvas *self)
+{
+  nappe_camera_init (&self->camera);
+  self->items = g_ptr_array_new ();
+  gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
+  gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
+  g_signal_connect (self, "query-tooltip", G_CALLBACK (query_tooltip), NULL);
+  g_signal_connect (self, "notify::scale-factor", G_CALLBACK (forget_view), NULL);
+  g_signal_connect_swapped (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (queue_compose), self);
+  nappe_canvas_input_add (GTK_WIDGET (self), &(NappeCanvasInput) { pick_at, pan_by, zoom_by });
+}
+
+void
+nappe_canvas_set_outcome (NappeCanvas *self, NappeOutcome *outcome)
+{
+  if (self->outcome == outcome)
+    return;
+  g_clear_pointer (&self->outcome, nappe_outcome_unref);
+  self->outcome = outcome != NULL ? nappe_outcome_ref (outcome) : NULL;
+  queue_compose (self);
+}
+
+void
+nappe_canvas_set_shown (NappeCanvas *self, NappeShownState shown)
+{
+  if (self->shown == shown)
+    return;
+  self->shown = shown;
+  queue_compose (self);
+}
+
+void
+nappe_canvas_select (NappeCanvas *self, const char *part)
+{
+  if (g_strcmp0 (self->selected, part) == 0)
+    return;
+  g_free (self->selected);
+  self->selected = g_strdup (part);
+  self->reveal_selected = part != NULL;
+  queue_compose (self);
+}
+
+NappePictureKind
+nappe_canvas_get_kind (NappeCanvas *self)
+{
+  return self->kind;
+}
+
+NappeShownState
+nappe_canvas_get_shown (NappeCanvas *self)
+{
+  return self->shown;
+}
+
+NappePicture *
+nappe_canvas_get_picture (NappeCanvas *self)
+{
+  return self->picture;
+}
+
+double
+nappe_canvas_get_zoom (NappeCanvas *self)
+{
+  return self->camera.zoom;
+}
+
+void
+nappe_canvas_set_zoom (NappeCanvas *self, double zoom)
+{
+  if (nappe_camera_zoom_at (&self->camera, zoom, self->camera.view_width / 2.0, self->camera.view_height / 2.0))
+    queue_compose (self);
+}

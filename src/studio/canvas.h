@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Shows one picture of a build, fitted to its own size; zooms, pans, picks.
+ *
+ * Click picks a part; drag or scroll moves the view, Ctrl+scroll and pinch zoom. Every part of the
+ * picture is also a child widget that takes the keyboard focus and carries the part's name and a
+ * sentence about it. The picture is drawn once into a texture and kept until something changes.
+ *
+ * Property `kind` (int, NappePictureKind, construct only). Signal `picked` (const char *part): NULL
+ * when the person picked nothing. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "picture/picture.h"
+#include "studio/outcome.h"
+
+G_BEGIN_DECLS
+
+#define NAPPE_TYPE_CANVAS (nappe_canvas_get_type ())
+G_DECLARE_FINAL_TYPE (NappeCanvas, nappe_canvas, NAPPE, CANVAS, GtkWidget)
+
+/* NULL empties it. */
+void nappe_canvas_set_outcome (NappeCanvas *self, NappeOutcome *outcome);
+void nappe_canvas_set_shown (NappeCanvas *self, NappeShownState shown);
+/* Marks a part; NULL: none. Moves the view so that it can be seen. */
+void nappe_canvas_select (NappeCanvas *self, const char *part);
+
+NappePictureKind nappe_canvas_get_kind (NappeCanvas *self);
+NappeShownState nappe_canvas_get_shown (NappeCanvas *self);
+/* The picture shown; NULL until it was first drawn. Owned by the canvas. */
+NappePicture *nappe_canvas_get_picture (NappeCanvas *self);
+
+double nappe_canvas_get_zoom (NappeCanvas *self); /* 1: fits */
+/* Zooms about the middle of the canvas. */
+void nappe_canvas_set_zoom (NappeCanvas *self, double zoom);
+
+G_END_DECLS

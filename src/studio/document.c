@@ -1,0 +1,473 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studio/document.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "file/file.h"
+
+struct _NappeDocument
+{
+  GObject parent_instance;
+  NappeBuild *build;
+  GFile *file;
+  NappeCatalogue *catalogue;
+  GPtrArray *warnings;
+  NappeOutcome *outcome;
+  GError *error;
+  NappeUnitSystem units;
+  GCancellable *study_cancellable; /* of the study under way; NULL: none */
+  guint serial;                    /* counts what makes a study stale */
+  guint changes;                   /* counts changes of the build */
+  char *title;
+};
+
+G_DEFINE_FINAL_TYPE (NappeDocument, nappe_document, G_TYPE_OBJECT)
+
+enum
+{
+  PROP_TITLE = 1,
+  PROP_MODIFIED,
+  PROP_BUSY,
+  PROP_CAN_UNDO,
+  PROP_CAN_REDO,
+  N_PROPS
+};
+static GParamSpec *properties[N_PROPS];
+
+enum
+{
+  SIGNAL_REPLACED,
+  SIGNAL_CHANGED,
+  SIGNAL_COMPUTED,
+  N_SIGNALS
+};
+static guint signals[N_SIGNALS];
+
+/* What a study needs and gives back. Owned by its task. */
+typedef struct
+{
+  NappeBuild *build;
+  NappeCatalogue *catalogue; /* NULL: load it */
+  GPtrArray *warnings;
+  NappeUnitSystem units;
+  NappeOutcome *outcome;
+  guint serial;
+} StudyJob;
+
+static void
+study_job_free (gpointer data)
+{
+  StudyJob *job = data;
+
+  g_clear_object (&job->build);
+  g_clear_pointer (&job->catalogue, nappe_catalogue_unref);
+  g_clear_pointer (&job->warnings, g_ptr_array_unref);
+  g_clear_pointer (&job->outcome, nappe_outcome_unref);
+  g_free (job);
+}
+
+static void
+run_study (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  StudyJob *job = data;
+  GError *error = NULL;
+
+  if (job->catalogue == NULL)
+    job->catalogue = nappe_catalogue_load_default (&job->warnings, &error);
+  if (job->catalogue == NULL)
+    {
+      g_task_return_error (task, error);
+      return;
+    }
+  job->outcome = nappe_outcome_new (g_steal_pointer (&job->build), job->catalogue, job->units, cancellable);
+  if (!g_task_return_error_if_cancelled (task))
+    g_task_return_boolean (task, job->outcome != NULL);
+}
+
+static void
+study_done (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  NappeDocument *self = NAPPE_DOCUMENT (source);
+  StudyJob *job = g_task_get_task_data (G_TASK (result));
+  g_autoptr (GError) error = NULL;
+  gboolean done = g_task_propagate_boolean (G_TASK (result), &error);
+
+  if (job->serial != self->serial)
+    return;
+  g_clear_object (&self->study_cancellable);
+  g_clear_error (&self->error);
+  if (done)
+    {
+      if (self->catalogue == NULL)
+        {
+          self->catalogue = g_steal_pointer (&job->catalogue);
+          self->warnings = g_steal_pointer (&job->warnings);
+        }
+      g_clear_pointer (&self->outcome, nappe_outcome_unref);
+      self->outcome = g_steal_pointer (&job->outcome);
+    }
+  else
+    {
+      self->error = g_steal_pointer (&error);
+    }
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_BUSY]);
+  g_signal_emit (self, signals[SIGNAL_COMPUTED], 0);
+}
+
+static void
+cancel_study (NappeDocument *self)
+{
+  self->serial++;
+  if (self->study_cancellable != NULL)
+    g_cancellable_cancel (self->study_cancellable);
+  g_clear_object (&self->study_cancellable);
+}
+
+static void
+start_study (NappeDocument *self)
+{
+  StudyJob *job;
+  g_autoptr (GTask) task = NULL;
+
+  cancel_study (self);
+  if (self->build == NULL)
+    return;
+  job = g_new0 (StudyJob, 1);
+  job->build = nappe_build_copy (self->build);
+  job->catalogue = self->catalogue != NULL ? nappe_catalogue_ref (self->catalogue) : NULL;
+  job->units = self->units;
+  job->serial = self->serial;
+  self->study_cancellable = g_cancellable_new ();
+  task = g_task_new (self, self->study_cancellable, study_done, NULL);
+  g_task_set_source_tag (task, start_study);
+  g_task_set_task_data (task, job, study_job_free);
+  g_task_run_in_thread (task, run_study);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_BUSY]);
+}
+
+static void
+update_title (NappeDocument *self)
+{
+  g_free (self->title);
+  if (self->file != NULL)
+    {
+      g_autofree char *base = g_file_get_basename (self->file);
+
+      self->title = g_filename_display_name (base);
+    }
+  else
+    {
+      self->title = g_strdup (self->build != NULL ? _("Unsaved build") : "");
+    }
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_TITLE]);
+}
+
+static void
+notify_history (NappeDocument *self)
+{
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_MODIFIED]);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_CAN_UNDO]);
+  g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_CAN_REDO]);
+}
+
+static void
+build_changed (NappeBuild *build, NappeDocument *self)
+{
+  self->changes++;
+  notify_history (self);
+  g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
+  start_study (self);
+}
+
+static void
+release_build (NappeDocument *self)
+{
+  if (self->build != NULL)
+    g_signal_handlers_disconnect_by_func (self->build, build_changed, self);
+  g_clear_object (&self->build);
+}
+
+static void
+put_in (NappeDocument *self, NappeBuild *build, GFile *file)
+{
+  release_build (self);
+  self->build = g_object_ref (build);
+  g_signal_connect (build, "changed", G_CALLBACK (build_changed), self);
+  g_set_object (&self->file, file);
+  g_clear_pointer (&self->outcome, nappe_outcome_unref);
+  self->changes++;
+  update_title (self);
+  notify_history (self);
+  g_signal_emit (self, signals[SIGNAL_REPLACED], 0);
+  start_study (self);
+}
+
+static void
+nappe_document_get_property (GObject *object, guint property, GValue *value, GParamSpec *pspec)
+{
+  NappeDocument *self = NAPPE_DOCUMENT (object);
+
+  switch (property)
+    {
+    case PROP_TITLE:
+      g_value_set_string (value, nappe_document_get_title (self));
+      break;
+    case PROP_MODIFIED:
+      g_value_set_boolean (value, nappe_document_is_modified (self));
+      break;
+    case PROP_BUSY:
+      g_value_set_boolean (value, nappe_document_is_busy (self));
+      break;
+    case PROP_CAN_UNDO:
+      g_value_set_boolean (value, self->build != NULL && nappe_build_can_undo (self->build));
+      break;
+    case PROP_CAN_REDO:
+      g_value_set_boolean (value, self->build != NULL && nappe_build_can_redo (self->build));
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, property, pspec);
+    }
+}
+
+static void
+nappe_document_dispose (GObject *object)
+{
+  NappeDocument *self = NAPPE_DOCUMENT (object);
+
+  cancel_study (self);
+  release_build (self);
+  G_OBJECT_CLASS (nappe_document_parent_class)->dispose (object);
+}
+
+static void
+nappe_document_finalize (GObject *object)
+{
+  NappeDocument *self = NAPPE_DOCUMENT (object);
+
+  g_clear_object (&self->file);
+  g_clear_pointer (&self->outcome, nappe_outcome_unref);
+  g_clear_pointer (&self->catalogue, nappe_catalogue_unref);
+  g_clear_pointer (&self->warnings, g_ptr_array_unref);
+  g_clear_error (&self->error);
+  g_free (self->title);
+  G_OBJECT_CLASS (nappe_document_parent_class)->finalize (object);
+}
+
+static void
+nappe_document_class_init (NappeDocumentClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+  const GParamFlags flags = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
+  const char *const names[N_SIGNALS] = { "replaced", "changed", "computed" };
+
+  object_class->get_property = nappe_document_get_property;
+  object_class->dispose = nappe_document_dispose;
+  object_class->finalize = nappe_document_finalize;
+  properties[PROP_TITLE] = g_param_spec_string ("title", NULL, NULL, NULL, flags);
+  properties[PROP_MODIFIED] = g_param_spec_boolean ("modified", NULL, NULL, FALSE, flags);
+  properties[PROP_BUSY] = g_param_spec_boolean ("busy", NULL, NULL, FALSE, flags);
+  properties[PROP_CAN_UNDO] = g_param_spec_boolean ("can-undo", NULL, NULL, FALSE, flags);
+  properties[PROP_CAN_REDO] = g_param_spec_boolean ("can-redo", NULL, NULL, FALSE, flags);
+  g_object_class_install_properties (object_class, N_PROPS, properties);
+  for (guint i = 0; i < N_SIGNALS; i++)
+    signals[i] = g_signal_new (names[i], G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                               G_TYPE_NONE, 0);
+}
+
+static void
+nappe_document_init (NappeDocument *self)
+{
+  self->title = g_strdup ("");
+}
+
+NappeDocument *
+nappe_document_new (void)
+{
+  return g_object_new (NAPPE_TYPE_DOCUMENT, NULL);
+}
+
+NappeBuild *
+nappe_document_get_build (NappeDocument *self)
+{
+  return self->build;
+}
+
+NappeOutcome *
+nappe_document_get_outcome (NappeDocument *self)
+{
+  return self->outcome;
+}
+
+GFile *
+nappe_document_get_file (NappeDocument *self)
+{
+  return self->file;
+}
+
+NappeCatalogue *
+nappe_document_get_catalogue (NappeDocument *self)
+{
+  return self->catalogue;
+}
+
+const char *
+nappe_document_get_title (NappeDocument *self)
+{
+  return self->title;
+}
+
+gboolean
+nappe_document_is_modified (NappeDocument *self)
+{
+  return self->build != NULL && nappe_build_is_modified (self->build);
+}
+
+gboolean
+nappe_document_is_busy (NappeDocument *self)
+{
+  return self->study_cancellable != NULL;
+}
+
+const GError *
+nappe_document_get_error (NappeDocument *self)
+{
+  return self->error;
+}
+
+const GPtrArray *
+nappe_document_get_warnings (NappeDocument *self)
+{
+  return self->warnings;
+}
+
+void
+nappe_document_set_units (NappeDocument *self, NappeUnitSystem units)
+{
+  if (self->units == units)
+    return;
+  self->units = units;
+  start_study (self);
+}
+
+void
+nappe_document_set_build (NappeDocument *self, NappeBuild *build)
+{
+  put_in (self, build, NULL);
+}
+
+static void
+read_file (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  GError *error = NULL;
+  NappeBuild *build = nappe_file_read (G_FILE (data), cancellable, &error);
+
+  if (build == NULL)
+    g_task_return_error (task, error);
+  else
+    g_task_return_pointer (task, build, g_object_unref);
+}
+
+void
+nappe_document_open_async (NappeDocument *self, GFile *file, GCancellable *cancellable,
+                           GAsyncReadyCallback callback, gpointer user_data)
+{
+  g_autoptr (GTask) task = g_task_new (self, cancellable, callback, user_data);
+
+  g_task_set_source_tag (task, nappe_document_open_async);
+  g_task_set_task_data (task, g_object_ref (file), g_object_unref);
+  g_task_run_in_thread (task, read_file);
+}
+
+gboolean
+nappe_document_open_finish (NappeDocument *self, GAsyncResult *result, GError **error)
+{
+  g_autoptr (NappeBuild) build = g_task_propagate_pointer (G_TASK (result), error);
+
+  if (build == NULL)
+    return FALSE;
+  nappe_build_mark_saved (build);
+  put_in (self, build, G_FILE (g_task_get_task_data (G_TASK (result))));
+  return TRUE;
+}
+
+/* What is written, and what the document looked like then. Owned by its task. */
+typedef struct
+{
+  NappeBuild *original, *copy;
+  GFile *file;
+  guint changes;
+} SaveJob;
+
+static void
+save_job_free (gpointer data)
+{
+  SaveJob *job = data;
+
+  g_clear_object (&job->original);
+  g_clear_object (&job->copy);
+  g_clear_object (&job->file);
+  g_free (job);
+}
+
+static void
+write_file (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  SaveJob *job = data;
+  GError *error = NULL;
+
+  if (nappe_file_write (job->copy, job->file, cancellable, &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, error);
+}
+
+void
+nappe_document_save_async (NappeDocument *self, GFile *file, GCancellable *cancellable,
+                           GAsyncReadyCallback callback, gpointer user_data)
+{
+  g_autoptr (GTask) task = g_task_new (self, cancellable, callback, user_data);
+  SaveJob *job;
+
+  g_return_if_fail (self->build != NULL);
+  job = g_new0 (SaveJob, 1);
+  job->original = g_object_ref (self->build);
+  job->copy = nappe_build_copy (self->build);
+  job->file = g_object_ref (file);
+  job->changes = self->changes;
+  g_task_set_source_tag (task, nappe_document_save_async);
+  g_task_set_task_data (task, job, save_job_free);
+  g_task_run_in_thread (task, write_file);
+}
+
+gboolean
+nappe_document_save_finish (NappeDocument *self, GAsyncResult *result, GError **error)
+{
+  SaveJob *job = g_task_get_task_data (G_TASK (result));
+
+  if (!g_task_propagate_boolean (G_TASK (result), error))
+    return FALSE;
+  /* Another build may have been opened meanwhile. */
+  if (job->original != self->build)
+    return TRUE;
+  g_set_object (&self->file, job->file);
+  /* What was changed while the file was written is not in it. */
+  if (job->changes == self->changes)
+    nappe_build_mark_saved (self->build);
+  update_title (self);
+  notify_history (self);
+  return TRUE;
+}
+
+void
+nappe_document_undo (NappeDocument *self)
+{
+  if (self->build != NULL && nappe_build_can_undo (self->build))
+    nappe_build_undo (self->build);
+}
+
+void
+nappe_document_redo (NappeDocument *self)
+{
+  if (self->build != NULL && nappe_build_can_redo (self->build))
+    nappe_build_redo (self->build);
+}

@@ -1,0 +1,53 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One open build: the model with its undo, the file it came from, and what is computed about it.
+ *
+ * The build is read and changed on the main thread alone. Every change starts a study of a copy on a
+ * worker; a study that was overtaken by another change is cancelled and its result dropped. Reading
+ * and writing files happens on a worker too.
+ *
+ * Properties: `title` (string, for the window), `modified`, `busy` (a study is under way),
+ * `can-undo`, `can-redo` (read-only). Signals: `replaced` (another build was put in), `changed` (the
+ * build changed), `computed` (the outcome is a new one). */
+#pragma once
+
+#include "studio/outcome.h"
+
+G_BEGIN_DECLS
+
+#define NAPPE_TYPE_DOCUMENT (nappe_document_get_type ())
+G_DECLARE_FINAL_TYPE (NappeDocument, nappe_document, NAPPE, DOCUMENT, GObject)
+
+NappeDocument *nappe_document_new (void);
+
+NappeBuild *nappe_document_get_build (NappeDocument *self);     /* NULL while nothing is open */
+NappeOutcome *nappe_document_get_outcome (NappeDocument *self); /* not owned; NULL until the first study */
+GFile *nappe_document_get_file (NappeDocument *self);           /* NULL for a build that was never saved */
+NappeCatalogue *nappe_document_get_catalogue (NappeDocument *self); /* NULL until the first study */
+const char *nappe_document_get_title (NappeDocument *self);
+gboolean nappe_document_is_modified (NappeDocument *self);
+gboolean nappe_document_is_busy (NappeDocument *self);
+/* Why nothing can be computed: the catalogue cannot be read; NULL: nothing is in the way. */
+const GError *nappe_document_get_error (NappeDocument *self);
+/* What is wrong in the user's own catalogue, char *; NULL or empty: nothing. Not owned. */
+const GPtrArray *nappe_document_get_warnings (NappeDocument *self);
+
+/* Units of the texts in the verdict. */
+void nappe_document_set_units (NappeDocument *self, NappeUnitSystem units);
+
+/* Puts in a build that has no file yet. */
+void nappe_document_set_build (NappeDocument *self, NappeBuild *build);
+
+/* Reads a file and puts its build in; on an error the old one stays. */
+void nappe_document_open_async (NappeDocument *self, GFile *file, GCancellable *cancellable,
+                                GAsyncReadyCallback callback, gpointer user_data);
+gboolean nappe_document_open_finish (NappeDocument *self, GAsyncResult *result, GError **error);
+
+/* Writes the build as it is now to a file and keeps that as the document's file. */
+void nappe_document_save_async (NappeDocument *self, GFile *file, GCancellable *cancellable,
+                                GAsyncReadyCallback callback, gpointer user_data);
+gboolean nappe_document_save_finish (NappeDocument *self, GAsyncResult *result, GError **error);
+
+void nappe_document_undo (NappeDocument *self);
+void nappe_document_redo (NappeDocument *self);
+
+G_END_DECLS

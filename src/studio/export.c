@@ -1,0 +1,132 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studio/export.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "file/file.h"
+
+/* The size of an exported picture [px]. */
+#define PICTURE_WIDTH 1400.0
+#define PICTURE_HEIGHT 900.0
+
+/* What is to be written. Owned by its task. */
+typedef struct
+{
+  NappeOutcome *outcome;
+  GFile *target;
+  char *file_name;
+  NappePaper paper;
+  NappePictureOptions picture;
+  GApplication *application; /* held; NULL: there is none */
+} Job;
+
+static void
+job_free (gpointer data)
+{
+  Job *job = data;
+
+  nappe_outcome_unref (job->outcome);
+  g_object_unref (job->target);
+  g_free (job->file_name);
+  g_clear_object (&job->application);
+  g_free (job);
+}
+
+static gboolean
+write_sheet (Job *job, const char *path, GError **error)
+{
+  const NappeOutcome *outcome = job->outcome;
+  g_autofree char *hash = nappe_file_hash (outcome->build);
+  const NappeSheetOptions options = {
+    .paper = job->paper, .units = outcome->units, .file_name = job->file_name, .file_hash = hash,
+  };
+
+  return nappe_sheet_write (&options, outcome->build, outcome->layout, outcome->study, outcome->verdict, path, error);
+}
+
+static gboolean
+write_picture (Job *job, const char *path, GError **error)
+{
+  const NappeOutcome *outcome = job->outcome;
+  g_autoptr (NappePicture) picture = nappe_picture_new (&job->picture, outcome->build, outcome->layout,
+                                                        outcome->study, outcome->verdict);
+
+  return nappe_picture_export (picture, path, 1.0, error);
+}
+
+static void
+run (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  Job *job = data;
+  g_autofree char *path = g_file_get_path (job->target);
+  GError *error = NULL;
+  gboolean done;
+
+  if (path == NULL)
+    {
+      g_task_return_new_error (task, G_IO_ERROR, G_IO_ERROR_NOT_SUPPORTED,
+                               _("Only files on this computer can be written to"));
+      return;
+    }
+  done = job->file_name != NULL ? write_sheet (job, path, &error) : write_picture (job, path, &error);
+  if (done)
+    g_task_return_pointer (task, g_filename_display_basename (path), g_free);
+  else
+    g_task_return_error (task, error);
+}
+
+static void
+start (Job *job, GAsyncReadyCallback callback, gpointer user_data)
+{
+  g_autoptr (GTask) task = g_task_new (NULL, NULL, callback, user_data);
+
+  job->application = g_application_get_default ();
+  if (job->application != NULL)
+    g_application_hold (g_object_ref (job->application));
+  g_task_set_task_data (task, job, job_free);
+  g_task_run_in_thread (task, run);
+}
+
+void
+nappe_export_sheet_async (NappeOutcome *outcome, const char *file_name, NappePaper paper, GFile *target,
+                          GAsyncReadyCallback callback, gpointer user_data)
+{
+  Job *job = g_new0 (Job, 1);
+
+  job->outcome = nappe_outcome_ref (outcome);
+  job->target = g_object_ref (target);
+  job->file_name = g_strdup (file_name);
+  job->paper = paper;
+  start (job, callback, user_data);
+}
+
+void
+nappe_export_picture_async (NappeOutcome *outcome, NappePictureKind kind, NappeShownState shown, GFile *target,
+                            GAsyncReadyCallback callback, gpointer user_data)
+{
+  Job *job = g_new0 (Job, 1);
+
+  job->outcome = nappe_outcome_ref (outcome);
+  job->target = g_object_ref (target);
+  job->picture = (NappePictureOptions) {
+    .kind = kind,
+    .palette = NAPPE_PALETTE_PRINT,
+    .shown = shown,
+    .units = outcome->units,
+    .width = PICTURE_WIDTH,
+    .height = PICTURE_HEIGHT,
+    .text_scale = 1.0,
+    .title = TRUE,
+  };
+  start (job, callback, user_data);
+}
+
+char *
+nappe_export_finish (GAsyncResult *result, GError **error)
+{
+  Job *job = g_task_get_task_data (G_TASK (result));
+
+  if (job->application != NULL)
+    g_application_release (job->application);
+  return g_task_propagate_pointer (G_TASK (result), error);
+}

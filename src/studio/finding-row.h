@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One finding in a list: sign, title and part; opens to what it says, what cures it, how it was
+ * worked out and where the rule comes from. */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "rules/finding.h"
+
+G_BEGIN_DECLS
+
+#define NAPPE_TYPE_FINDING_ROW (nappe_finding_row_get_type ())
+G_DECLARE_FINAL_TYPE (NappeFindingRow, nappe_finding_row, NAPPE, FINDING_ROW, GtkListBoxRow)
+
+/* part_name: what people call the finding's part; "" for the whole build. */
+GtkWidget *nappe_finding_row_new (NappeFinding *finding, const char *part_name, NappeUnitSystem units);
+
+NappeFinding *nappe_finding_row_get_finding (NappeFindingRow *self);
+void nappe_finding_row_set_open (NappeFindingRow *self, gboolean open);
+gboolean nappe_finding_row_get_open (NappeFindingRow *self);
+
+G_END_DECLS

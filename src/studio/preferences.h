@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a person has chosen for the whole program. Kept in GSettings when the schema is installed
+ * and for the life of the program otherwise, so that it runs from a checkout too. */
+#pragma once
+
+#include <gio/gio.h>
+
+#include "sheet/sheet.h"
+#include "units/quantity.h"
+
+G_BEGIN_DECLS
+
+typedef enum
+{
+  NAPPE_STYLE_SYSTEM,
+  NAPPE_STYLE_LIGHT,
+  NAPPE_STYLE_DARK,
+} NappeStyle;
+
+#define NAPPE_TYPE_PREFERENCES (nappe_preferences_get_type ())
+G_DECLARE_FINAL_TYPE (NappePreferences, nappe_preferences, NAPPE, PREFERENCES, GObject)
+
+/* Properties, all readable and writable: `units`, `paper`, `style`: strings, the nicks of the schema
+ * ("metric", "us"; "a4", "letter"; "system", "light", "dark"), so that actions can carry them. */
+NappePreferences *nappe_preferences_new (void);
+
+NappeUnitSystem nappe_preferences_get_units (NappePreferences *self);
+NappePaper nappe_preferences_get_paper (NappePreferences *self);
+NappeStyle nappe_preferences_get_style (NappePreferences *self);
+/* How many recent files to list. */
+guint nappe_preferences_get_recent_max (NappePreferences *self);
+
+/* Size of the window when it was last closed [px]. */
+void nappe_preferences_get_window (NappePreferences *self, int *width, int *height, gboolean *maximized);
+void nappe_preferences_set_window (NappePreferences *self, int width, int height, gboolean maximized);
+
+/* Folder a file was last opened from or saved to; NULL: none. Transfer full. */
+GFile *nappe_preferences_get_folder (NappePreferences *self);
+void nappe_preferences_set_folder (NappePreferences *self, GFile *folder);
+
+G_END_DECLS

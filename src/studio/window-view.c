@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the window shows: state, view, zoom, side panel, findings in turn. */
+#include "studio/window-private.h"
+
+#define ZOOM_STEP 1.25
+
+static const char *const state_names[] = { [NAPPE_SHOW_RUNNING] = "running", [NAPPE_SHOW_POWER_CUT] = "power-cut" };
+
+NappeCanvas *
+nappe_window_visible_canvas (NappeWindow *self)
+{
+  return g_strcmp0 (adw_view_stack_get_visible_child_name (self->views), "flow") == 0 ? self->flow : self->elevation;
+}
+
+void
+nappe_window_update_view_actions (NappeWindow *self)
+{
+  gboolean computed = nappe_document_get_outcome (self->document) != NULL;
+  double zoom = nappe_canvas_get_zoom (nappe_window_visible_canvas (self));
+  const char *const need_outcome[] = { "win.export-sheet", "win.export-picture", "win.zoom-in", "win.next-finding",
+                                       "win.previous-finding" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (need_outcome); i++)
+    gtk_widget_action_set_enabled (GTK_WIDGET (self), need_outcome[i], computed);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.zoom-out", computed && zoom > 1.0);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.zoom-fit", computed && zoom > 1.0);
+}
+
+static void
+show_state (NappeWindow *self, NappeShownState state)
+{
+  nappe_canvas_set_shown (self->elevation, state);
+  nappe_canvas_set_shown (self->flow, state);
+  g_object_notify (G_OBJECT (self), "show-state");
+}
+
+static void
+toggle_state_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  NappeWindow *self = NAPPE_WINDOW (widget);
+
+  show_state (self, nappe_canvas_get_shown (self->elevation) == NAPPE_SHOW_RUNNING ? NAPPE_SHOW_POWER_CUT
+                                                                                    : NAPPE_SHOW_RUNNING);
+}
+
+static void
+zoom_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  NappeWindow *self = NAPPE_WINDOW (widget);
+  NappeCanvas *canvas = nappe_window_visible_canvas (self);
+  double zoom = nappe_canvas_get_zoom (canvas);
+
+  if (g_str_equal (name, "win.zoom-in"))
+    nappe_canvas_set_zoom (canvas, zoom * ZOOM_STEP);
+  else if (g_str_equal (name, "win.zoom-out"))
+    nappe_canvas_set_zoom (canvas, zoom / ZOOM_STEP);
+  else
+    nappe_canvas_set_zoom (canvas, 1.0);
+  nappe_window_update_view_actions (self);
+}
+
+static void
+step_finding_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  NappeWindow *self = NAPPE_WINDOW (widget);
+
+  adw_flap_set_reveal_flap (self->flap, TRUE);
+  gtk_stack_set_visible_child_name (self->panels, "findings");
+  nappe_findings_panel_step (self->findings, g_str_equal (name, "win.next-finding") ? 1 : -1);
+}
+
+static void
+select_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  nappe_window_select (NAPPE_WINDOW (widget), g_variant_get_string (parameter, NULL));
+}
+
+/* Properties that stand behind the actions with a state. */
+enum
+{
+  PROP_SHOW_STATE = 1,
+  PROP_VIEW,
+  PROP_PANEL,
+  PROP_SIDE_PANEL,
+};
+
+static void
+get_property (GObject *object, guint property, GValue *value, GParamSpec *pspec)
+{
+  NappeWindow *self = NAPPE_WINDOW (object);
+
+  /* Actions ask for their state as soon as the first child of the window is made. */
+  if (!self->made)
+    {
+      g_param_value_set_default (pspec, value);
+      return;
+    }
+  switch (property)
+    {
+    case PROP_SHOW_STATE:
+      g_value_set_string (value, state_names[nappe_canvas_get_shown (self->elevation)]);
+      break;
+    case PROP_VIEW:
+      g_value_set_string (value, adw_view_stack_get_visible_child_name (self->views));
+      break;
+    case PROP_PANEL:
+      g_value_set_string (value, gtk_stack_get_visible_child_name (self->panels));
+      break;
+    case PROP_SIDE_PANEL:
+      g_value_set_boolean (value, adw_flap_get_reveal_flap (self->flap));
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, property, pspec);
+    }
+}
+
+static void
+set_property (GObject *object, guint property, const GValue *value, GParamSpec *pspec)
+{
+  NappeWindow *self = NAPPE_WINDOW (object);
+
+  switch (property)
+    {
+    case PROP_SHOW_STATE:
+      show_state (self, g_strcmp0 (g_value_get_string (value), state_names[NAPPE_SHOW_POWER_CUT]) == 0
+                            ? NAPPE_SHOW_POWER_CUT : NAPPE_SHOW_RUNNING);
+      break;
+    case PROP_VIEW:
+      adw_view_stack_set_visible_child_name (self->views, g_value_get_string (value));
+      break;
+    case PROP_PANEL:
+      gtk_stack_set_visible_child_name (self->panels, g_value_get_string (value));
+      break;
+    case PROP_SIDE_PANEL:
+      adw_flap_set_reveal_flap (self->flap, g_value_get_boolean (value));
+      break;
+    default:
+      G_OBJECT_WARN_INVALID_PROPERTY_ID (object, property, pspec);
+    }
+}
+
+void
+nappe_window_install_view_actions (GtkWidgetClass *widget_class)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (widget_class);
+  const GParamFlags flags = G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS;
+
+  object_class->get_property = get_property;
+  object_class->set_property = set_property;
+  g_object_class_install_property (object_class, PROP_SHOW_STATE,
+                                   g_param_spec_string ("show-state", NULL, NULL, "running", flags));
+  g_object_class_install_property (object_class, PROP_VIEW, g_param_spec_string ("view", NULL, NULL, "elevation", flags));
+  g_object_class_install_property (object_class, PROP_PANEL, g_param_spec_string ("panel", NULL, NULL, "findings", flags));
+  g_object_class_install_property (object_class, PROP_SIDE_PANEL,
+                                   g_param_spec_boolean ("side-panel", NULL, NULL, FALSE, flags));
+  gtk_widget_class_install_property_action (widget_class, "win.show-state", "show-state");
+  gtk_widget_class_install_property_action (widget_class, "win.view", "view");
+  gtk_widget_class_install_property_action (widget_class, "win.panel", "panel");
+  gtk_widget_class_install_property_action (widget_class, "win.side-panel", "side-panel");
+  gtk_widget_class_install_action (widget_class, "win.toggle-state", NULL, toggle_state_action);
+  gtk_widget_class_install_action (widget_class, "win.zoom-in", NULL, zoom_action);
+  gtk_widget_class_install_action (widget_class, "win.zoom-out", NULL, zoom_action);
+  gtk_widget_class_install_action (widget_class, "win.zoom-fit", NULL, zoom_action);
+  gtk_widget_class_install_action (widget_class, "win.next-finding", NULL, step_finding_action);
+  gtk_widget_class_install_action (widget_class, "win.previous-finding", NULL, step_finding_action);
+  gtk_widget_class_install_action (widget_class, "win.select", "s", select_action);
+}

@@ -1,0 +1,309 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studio/window-private.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "config.h"
+#include "studio/recent-menu.h"
+
+G_DEFINE_FINAL_TYPE (NappeWindow, nappe_window, ADW_TYPE_APPLICATION_WINDOW)
+
+void
+nappe_window_say (NappeWindow *self, const char *text)
+{
+  g_autofree char *markup = g_markup_escape_text (text, -1);
+
+  adw_toast_overlay_add_toast (self->toasts, adw_toast_new (markup));
+}
+
+void
+nappe_window_show_error (NappeWindow *self, const char *text)
+{
+  gtk_label_set_text (self->error_text, text != NULL ? text : "");
+  gtk_info_bar_set_revealed (self->error_bar, text != NULL);
+}
+
+static void
+error_bar_response (GtkInfoBar *bar, int response, NappeWindow *self)
+{
+  nappe_window_show_error (self, NULL);
+}
+
+static void
+update_title (NappeWindow *self)
+{
+  gboolean has_build = nappe_document_get_build (self->document) != NULL;
+  const char *title = has_build ? nappe_document_get_title (self->document) : _("Nappe");
+  const char *sign = nappe_document_is_modified (self->document) ? "• " : "";
+  g_autofree char *shown = g_strdup_printf ("%s%s", sign, title);
+
+  gtk_window_set_title (GTK_WINDOW (self), shown);
+  adw_view_switcher_title_set_title (self->switcher_title, shown);
+  adw_view_switcher_title_set_view_switcher_enabled (self->switcher_title, has_build);
+}
+
+static void
+update_history_actions (NappeWindow *self)
+{
+  NappeBuild *build = nappe_document_get_build (self->document);
+
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.undo", build != NULL && nappe_build_can_undo (build));
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.redo", build != NULL && nappe_build_can_redo (build));
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.save", build != NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.save-as", build != NULL);
+}
+
+static void
+history_changed (NappeWindow *self)
+{
+  update_title (self);
+  update_history_actions (self);
+}
+
+static void
+document_replaced (NappeWindow *self)
+{
+  nappe_window_show_error (self, NULL);
+  nappe_window_select (self, NULL);
+  gtk_stack_set_visible_child_name (self->pages, "build");
+  nappe_canvas_set_outcome (self->elevation, NULL);
+  nappe_canvas_set_outcome (self->flow, NULL);
+  nappe_findings_panel_set_outcome (self->findings, NULL);
+  nappe_canvas_set_zoom (self->elevation, 1.0);
+  nappe_canvas_set_zoom (self->flow, 1.0);
+  history_changed (self);
+  nappe_window_update_view_actions (self);
+}
+
+static void
+warn_of_own_catalogue (NappeWindow *self)
+{
+  const GPtrArray *warnings = nappe_document_get_warnings (self->document);
+
+  if (self->warned || warnings == NULL || warnings->len == 0)
+    return;
+  self->warned = TRUE;
+  nappe_window_show_error (self, g_ptr_array_index (warnings, 0));
+}
+
+static void
+document_computed (NappeWindow *self)
+{
+  NappeOutcome *outcome = nappe_document_get_outcome (self->document);
+  const GError *error = nappe_document_get_error (self->document);
+
+  if (error != NULL)
+    nappe_window_show_error (self, error->message);
+  nappe_canvas_set_outcome (self->elevation, outcome);
+  nappe_canvas_set_outcome (self->flow, outcome);
+  nappe_findings_panel_set_outcome (self->findings, outcome);
+  nappe_findings_panel_select_part (self->findings, self->selected);
+  warn_of_own_catalogue (self);
+  nappe_window_update_view_actions (self);
+}
+
+/* The panel of a part has many widgets: it is made when it is first looked at. */
+static void
+make_part_panel (NappeWindow *self)
+{
+  if (self->part_panel != NULL)
+    return;
+  self->part_panel = NAPPE_PART_PANEL (nappe_part_panel_new (self->document));
+  gtk_widget_set_vexpand (GTK_WIDGET (self->part_panel), TRUE);
+  nappe_part_panel_set_units (self->part_panel, nappe_preferences_get_units (self->preferences));
+  nappe_part_panel_set_part (self->part_panel, self->selected);
+  g_signal_connect_swapped (self->part_panel, "picked", G_CALLBACK (nappe_window_select), self);
+  gtk_box_append (self->part_place, GTK_WIDGET (self->part_panel));
+}
+
+static void
+panel_shown (NappeWindow *self)
+{
+  g_object_notify (G_OBJECT (self), "panel");
+  if (g_strcmp0 (gtk_stack_get_visible_child_name (self->panels), "part") == 0)
+    make_part_panel (self);
+}
+
+static void
+view_shown (NappeWindow *self)
+{
+  g_object_notify (G_OBJECT (self), "view");
+  nappe_window_update_view_actions (self);
+}
+
+static void
+side_panel_shown (NappeWindow *self)
+{
+  g_object_notify (G_OBJECT (self), "side-panel");
+}
+
+const char *
+nappe_window_get_selected (NappeWindow *self)
+{
+  return self->selected;
+}
+
+void
+nappe_window_select (NappeWindow *self, const char *part)
+{
+  char *copy = g_strdup (part != NULL && *part != '\0' ? part : NULL);
+
+  g_free (self->selected);
+  self->selected = copy;
+  nappe_canvas_select (self->elevation, copy);
+  nappe_canvas_select (self->flow, copy);
+  nappe_findings_panel_select_part (self->findings, copy);
+  if (self->part_panel != NULL)
+    nappe_part_panel_set_part (self->part_panel, copy);
+}
+
+/* A part picked in a picture shows its properties; one picked through a finding leaves the finding
+ * in view. */
+static void
+picked_in_picture (NappeWindow *self, const char *part)
+{
+  nappe_window_select (self, part);
+  if (part != NULL)
+    gtk_stack_set_visible_child_name (self->panels, "part");
+}
+
+static void
+units_changed (NappeWindow *self)
+{
+  NappeUnitSystem units = nappe_preferences_get_units (self->preferences);
+
+  nappe_document_set_units (self->document, units);
+  if (self->part_panel != NULL)
+    nappe_part_panel_set_units (self->part_panel, units);
+}
+
+static gboolean
+nappe_window_close_request (GtkWindow *window)
+{
+  NappeWindow *self = NAPPE_WINDOW (window);
+  int width, height;
+
+  if (!self->closing && nappe_document_is_modified (self->document))
+    {
+      nappe_window_ask_before_closing (self);
+      return TRUE;
+    }
+  gtk_window_get_default_size (window, &width, &height);
+  nappe_preferences_set_window (self->preferences, width, height, gtk_window_is_maximized (window));
+  return GTK_WINDOW_CLASS (nappe_window_parent_class)->close_request (window);
+}
+
+static void
+nappe_window_dispose (GObject *object)
+{
+  NappeWindow *self = NAPPE_WINDOW (object);
+
+  if (self->document != NULL)
+    g_signal_handlers_disconnect_by_data (self->document, self);
+  if (self->preferences != NULL)
+    g_signal_handlers_disconnect_by_data (self->preferences, self);
+  if (self->chooser != NULL)
+    gtk_native_dialog_destroy (GTK_NATIVE_DIALOG (self->chooser));
+  g_clear_object (&self->chooser);
+  gtk_widget_dispose_template (GTK_WIDGET (self), NAPPE_TYPE_WINDOW);
+  g_clear_object (&self->document);
+  g_clear_object (&self->preferences);
+  g_clear_pointer (&self->selected, g_free);
+  G_OBJECT_CLASS (nappe_window_parent_class)->dispose (object);
+}
+
+static void
+bind_children (GtkWidgetClass *widget_class)
+{
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, switcher_title);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, views);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, toasts);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, error_bar);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, error_text);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, pages);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, flap);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, panels);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, part_place);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, elevation);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, flow);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, findings);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, recent_button);
+  gtk_widget_class_bind_template_callback (widget_class, error_bar_response);
+  gtk_widget_class_bind_template_callback (widget_class, picked_in_picture);
+  gtk_widget_class_bind_template_callback (widget_class, nappe_window_select);
+}
+
+static void
+nappe_window_class_init (NappeWindowClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = nappe_window_dispose;
+  GTK_WINDOW_CLASS (klass)->close_request = nappe_window_close_request;
+  g_type_ensure (NAPPE_TYPE_CANVAS);
+  g_type_ensure (NAPPE_TYPE_FINDINGS_PANEL);
+  gtk_widget_class_set_template_from_resource (widget_class, "/io/github/nappe/Nappe/window.ui");
+  bind_children (widget_class);
+  nappe_window_install_file_actions (widget_class);
+  nappe_window_install_view_actions (widget_class);
+}
+
+/* Actions that asked before the template was made got no answer. */
+static void
+tell_states (NappeWindow *self)
+{
+  const char *const states[] = { "show-state", "view", "panel", "side-panel" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (states); i++)
+    g_object_notify (G_OBJECT (self), states[i]);
+}
+
+static void
+nappe_window_init (NappeWindow *self)
+{
+  self->document = nappe_document_new ();
+  gtk_widget_init_template (GTK_WIDGET (self));
+  self->made = TRUE;
+  gtk_window_set_icon_name (GTK_WINDOW (self), NAPPE_APP_ID);
+  g_signal_connect_swapped (self->document, "notify::title", G_CALLBACK (update_title), self);
+  g_signal_connect_swapped (self->document, "notify::modified", G_CALLBACK (history_changed), self);
+  g_signal_connect_swapped (self->document, "replaced", G_CALLBACK (document_replaced), self);
+  g_signal_connect_swapped (self->document, "computed", G_CALLBACK (document_computed), self);
+  g_signal_connect_swapped (self->views, "notify::visible-child", G_CALLBACK (view_shown), self);
+  g_signal_connect_swapped (self->panels, "notify::visible-child", G_CALLBACK (panel_shown), self);
+  g_signal_connect_swapped (self->flap, "notify::reveal-flap", G_CALLBACK (side_panel_shown), self);
+  nappe_window_add_drop_target (self);
+  tell_states (self);
+  history_changed (self);
+  nappe_window_update_view_actions (self);
+}
+
+NappeWindow *
+nappe_window_new (GtkApplication *application, NappePreferences *preferences)
+{
+  NappeWindow *self = g_object_new (NAPPE_TYPE_WINDOW, "application", application, NULL);
+  int width, height;
+  gboolean maximized;
+
+  self->preferences = g_object_ref (preferences);
+  g_signal_connect_swapped (preferences, "notify::units", G_CALLBACK (units_changed), self);
+  units_changed (self);
+  nappe_recent_menu_attach (self->recent_button, preferences);
+  nappe_preferences_get_window (preferences, &width, &height, &maximized);
+  gtk_window_set_default_size (GTK_WINDOW (self), width, height);
+  if (maximized)
+    gtk_window_maximize (GTK_WINDOW (self));
+  return self;
+}
+
+NappeDocument *
+nappe_window_get_document (NappeWindow *self)
+{
+  return self->document;
+}
+
+gboolean
+nappe_window_is_empty (NappeWindow *self)
+{
+  return g_strcmp0 (gtk_stack_get_visible_child_name (self->pages), "empty") == 0;
+}
