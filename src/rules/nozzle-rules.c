@@ -116,16 +116,17 @@ report_nozzle (NappeRuleContext *context, const Nozzle *nozzle)
     return;
   if (nozzle->hole)
     /* Translators: a height, then a volume. */
-    nappe_finding_cure (
-        finding,
-        _("Drill the hole %s higher, just under the surface: it saves up to %s unless another nozzle siphons deeper."),
-        NAPPE_SAY_LENGTH (context, nozzle->depth - limit), cost);
+    nappe_finding_cure (finding,
+                        _("Drill the hole up to %s higher, just under the surface: it saves up to %s unless another "
+                           "nozzle siphons deeper."),
+                        NAPPE_SAY_LENGTH (context, nozzle->depth), cost);
   else
     /* Translators: a height, then a volume. */
-    nappe_finding_cure (finding,
-                        _("Drill a siphon-break hole just under the surface, or raise the nozzle by %s: it saves up "
-                           "to %s unless another nozzle siphons deeper."),
-                        NAPPE_SAY_LENGTH (context, nozzle->depth - limit), cost);
+    nappe_finding_cure (
+        finding,
+        _("Drill a siphon-break hole just under the surface, or raise the nozzle by up to %s: it saves up "
+           "to %s unless another nozzle siphons deeper."),
+        NAPPE_SAY_LENGTH (context, nozzle->depth), cost);
 }
 
 /* A hole that clogs must not flood the floor either. */
