@@ -1,0 +1,128 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Shared between the files of the flow diagram.
+ *
+ * The diagram has three bands: the display with its overflow boxes, the pipes, the sump. Every line
+ * that passes between display and sump has a column of its own in the middle band: a vertical with
+ * its label to the right of it. Below the labels lie the lanes, in which a line goes sideways to its
+ * port in a chamber. All lengths are pixels, y down. */
+#pragma once
+
+#include "picture/label-layout.h"
+#include "picture/marks.h"
+#include "picture/scene.h"
+
+G_BEGIN_DECLS
+
+#define NAPPE_FLOW_MARGIN 30.0        /* least, left and right of everything */
+#define NAPPE_FLOW_LABEL_LINES 10     /* most lines of a column's label */
+
+typedef enum
+{
+  NAPPE_COLUMN_DRAIN,
+  NAPPE_COLUMN_DRAIN_BRANCH,  /* from a tee in a drain */
+  NAPPE_COLUMN_RETURN,
+  NAPPE_COLUMN_RETURN_BRANCH, /* from a tee in a return line into a chamber */
+} NappeColumnKind;
+
+typedef struct
+{
+  NappeColumnKind kind;
+  guint line;        /* index in the layout's drains or returns */
+  gint outlet;       /* index in the line's outlets; of a drain the one at its end; -1: none */
+  gint box;          /* of a drain: index in the layout's boxes; -1: none */
+  gint chamber;      /* that it leads into, or that its pump stands in; -1: none */
+  guint trunk;       /* column of the line that a branch leaves */
+  gboolean on_left;  /* of the display */
+  double rank;       /* order within its side */
+  double x;          /* of the vertical */
+  double left, width; /* of the column */
+  double label_x;     /* of its label, to the right of the vertical */
+  double port;       /* x in the chamber */
+  double lane;       /* y at which it goes over to the port */
+  char *lines[NAPPE_FLOW_LABEL_LINES]; /* label: name, value, then what is softer; NULL ends them */
+} NappeFlowColumn;
+
+/* Where a finding on a part is pinned, and the point of the part that its leader ends at. */
+typedef struct
+{
+  double x, y, to_x, to_y;
+} NappeFlowAnchor;
+
+typedef struct
+{
+  NappeScene *scene;
+  const NappePictureOptions *options;
+  NappeBuild *build;
+  const NappeLayout *layout;
+  const NappeStudy *study;
+  const NappeVerdict *verdict;
+  const NappeState *state; /* that is shown; NULL: not known, drawn dry */
+  const NappeState *other; /* drawn as dashed levels; NULL: not known */
+  gboolean flowing;        /* the shown state has flows */
+  double largest;          /* flow, for the weight of lines [m3/s] */
+  GArray *columns;         /* NappeFlowColumn, from left to right */
+  GHashTable *anchors;     /* id to NappeFlowAnchor */
+  double left, right;      /* x between which all but the title stands */
+  GHashTable *tags;        /* id of equipment to the NappeBox of its tag */
+  NappeBox display;        /* inside of the tank */
+  NappeBox *boxes;         /* by index in the layout */
+  NappeBox *chambers;
+  NappeBox sump;           /* all chambers */
+  double header;           /* y of the return over the display */
+  double label_top;        /* of the labels beside the verticals */
+  double tee_y;            /* of branches */
+  double lanes_top, lanes_bottom;
+  double names_top;        /* of the chambers' names under the sump */
+  double text_line;        /* height of a small line of text */
+  gboolean *has_mark;      /* by chamber: its level stands at its surface */
+  double title_right;      /* where the title ends: what is found about the whole build stands there */
+  double title_y;
+} NappeFlow;
+
+/* flow-plan.c: where everything goes. */
+void nappe_flow_plan (NappeFlow *flow);
+NappeFlowColumn *nappe_flow_column (const NappeFlow *flow, guint index);
+gint nappe_flow_find_chamber (const NappeFlow *flow, const char *id); /* index in the layout, or -1 */
+gint nappe_flow_find_box (const NappeFlow *flow, const char *id);
+const NappeLineLayout *nappe_flow_line (const NappeFlow *flow, const NappeFlowColumn *column);
+
+/* flow-vessels.c: vessels, their water and their levels. */
+void nappe_flow_draw_vessels (NappeFlow *flow);
+void nappe_flow_draw_levels (NappeFlow *flow);
+void nappe_flow_draw_weirs (NappeFlow *flow); /* water over weirs and baffles with its flow */
+void nappe_flow_name_vessels (NappeFlow *flow);
+double nappe_flow_y (const NappeBox *box, const NappeFrame *frame, double z); /* of a height in a vessel */
+
+/* flow-lines.c: drains and returns. */
+void nappe_flow_draw_lines (NappeFlow *flow);
+void nappe_flow_draw_top_off (NappeFlow *flow);
+void nappe_flow_draw_column_labels (NappeFlow *flow);
+
+/* flow-words.c: what is said of each part. Texts are owned by the caller. */
+void nappe_flow_column_words (NappeFlow *flow, NappeFlowColumn *column);
+char *nappe_flow_describe_vessel (const NappeFlow *flow, const char *id);
+char *nappe_flow_describe_column (const NappeFlow *flow, const NappeFlowColumn *column);
+char *nappe_flow_describe_equipment (const NappeFlow *flow, NappeEquipment *equipment);
+char *nappe_flow_run_back_words (const NappeFlow *flow, const char *id); /* "gives back 1.4 L"; NULL: not in the ledger */
+double nappe_flow_trunk_flow (const NappeFlow *flow, const NappeFlowColumn *column); /* [m3/s], 0 when none is known */
+double nappe_flow_outlet_flow (const NappeFlow *flow, const NappeLineLayout *line, gint outlet, double trunk);
+const char *nappe_flow_column_part (const NappeFlow *flow, const NappeFlowColumn *column); /* id */
+/* The legs of a run that are valves, in its order; returns how many of at most n. */
+guint nappe_flow_valves (const NappeRoute *route, const NappeLeg **legs, guint n);
+
+/* flow-notes.c: title, tags, findings, legend, items. */
+void nappe_flow_draw_title (NappeFlow *flow);
+void nappe_flow_draw_equipment (NappeFlow *flow);
+void nappe_flow_draw_findings (NappeFlow *flow);
+gboolean nappe_flow_has_legend (const NappeFlow *flow); /* a low picture has none */
+void nappe_flow_draw_legend (NappeFlow *flow);
+void nappe_flow_add_items (NappeFlow *flow);
+void nappe_flow_anchor (NappeFlow *flow, const char *id, double x, double y, double to_x, double to_y);
+
+/* flow-text.c: wrapped small text. */
+/* Lines of a text that fit a width, the last with an ellipsis when it does not end there. */
+GPtrArray *nappe_flow_wrap (NappeFlow *flow, const char *text, NappeTextWeight weight, double width, guint max_lines);
+double nappe_flow_text_width (NappeFlow *flow, const char *text, NappeTextWeight weight);
+double nappe_flow_longest_word (NappeFlow *flow, const char *text, NappeTextWeight weight);
+
+G_END_DECLS
