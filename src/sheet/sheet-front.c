@@ -1,0 +1,198 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The first two pages: the elevation beside the title block, and the flow diagram. */
+#include "sheet/sheet-private.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "sheet/finding-mark.h"
+
+#define BLOCK_WIDTH 186.0 /* of the title block [pt] */
+#define BLOCK_GAP 18.0    /* between picture and title block [pt] */
+#define POINTS_PER_PIXEL 0.75
+
+static void
+draw_picture (const NappeSheet *sheet, NappePictureKind kind, NappeShownState shown, double x, double y, double width,
+              double height)
+{
+  NappePictureOptions options = {
+    .kind = kind,
+    .palette = NAPPE_PALETTE_PRINT,
+    .shown = shown,
+    .units = sheet->options->units,
+    .width = width / POINTS_PER_PIXEL,
+    .height = height / POINTS_PER_PIXEL,
+    .text_scale = 1.0,
+    .title = TRUE,
+  };
+  cairo_t *cr = nappe_pages_cairo (sheet->pages);
+  g_autoptr (NappePicture) picture = NULL;
+
+  if (nappe_pages_is_counting (sheet->pages))
+    return;
+  picture = nappe_picture_new (&options, sheet->build, sheet->layout, sheet->study, sheet->verdict);
+  cairo_save (cr);
+  cairo_translate (cr, x, y);
+  cairo_scale (cr, POINTS_PER_PIXEL, POINTS_PER_PIXEL);
+  nappe_picture_draw (picture, cr);
+  cairo_restore (cr);
+}
+
+/* Text of at most some lines, an ellipsis for the rest: the whole stands among the design basis. */
+static double
+draw_short_text (NappePages *pages, NappeLettering lettering, double x, double y, double width, int lines,
+                 const char *text)
+{
+  PangoLayout *layout = nappe_pages_layout (pages, lettering, width, text);
+
+  pango_layout_set_height (layout, -lines);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  y = nappe_pages_draw_lines (pages, layout, lettering, x, y, 0, lines);
+  g_object_unref (layout);
+  return y;
+}
+
+static const char *
+verdict_sentence (const NappeVerdict *verdict)
+{
+  if (verdict->n_danger > 0)
+    return _("Not safe as drawn");
+  if (verdict->n_problem > 0)
+    return _("Will not work as drawn");
+  if (verdict->n_advice > 0)
+    return _("Works; could be better");
+  return _("Every check is fine");
+}
+
+static char *
+verdict_counts (const NappeVerdict *verdict)
+{
+  g_autofree char *danger = g_strdup_printf (
+      g_dngettext (GETTEXT_PACKAGE, "%u danger", "%u dangers", verdict->n_danger), verdict->n_danger);
+  g_autofree char *problem = g_strdup_printf (
+      g_dngettext (GETTEXT_PACKAGE, "%u problem", "%u problems", verdict->n_problem), verdict->n_problem);
+  g_autofree char *advice = g_strdup_printf (
+      g_dngettext (GETTEXT_PACKAGE, "%u piece of advice", "%u pieces of advice", verdict->n_advice),
+      verdict->n_advice);
+  g_autofree char *fine = g_strdup_printf (
+      g_dngettext (GETTEXT_PACKAGE, "%u check fine", "%u checks fine", verdict->fine->len), verdict->fine->len);
+
+  return g_strdup_printf ("%s, %s, %s, %s", danger, problem, advice, fine);
+}
+
+/* The findings' numbers and titles as far as they fit above `bottom`. */
+static void
+draw_finding_titles (const NappeSheet *sheet, double x, double y, double bottom)
+{
+  NappePages *pages = sheet->pages;
+  const GPtrArray *findings = sheet->verdict->findings;
+
+  for (guint i = 0; i < findings->len; i++)
+    {
+      NappeFinding *finding = g_ptr_array_index (findings, i);
+      double height = 2.0 * nappe_pages_line_height (NAPPE_LETTERING_FINE) + 4.0;
+      double below;
+      if (y + height + nappe_pages_line_height (NAPPE_LETTERING_SOFT) > bottom)
+        {
+          guint left = findings->len - i;
+          g_autofree char *more = g_strdup_printf (
+              g_dngettext (GETTEXT_PACKAGE, "and %u more under Findings", "and %u more under Findings", left), left);
+          nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y, BLOCK_WIDTH, more);
+          return;
+        }
+      nappe_sheet_draw_mark (pages, x + 7.0, y + 6.0, finding);
+      below = draw_short_text (pages, NAPPE_LETTERING_FINE, x + 22.0, y, BLOCK_WIDTH - 22.0, 2,
+                               nappe_finding_get_title (finding));
+      y = MAX (below, y + 14.0) + 4.0;
+    }
+}
+
+typedef struct
+{
+  const char *label;
+  const char *value;
+} BlockField;
+
+/* Fields of the title block from the bottom edge upwards. Returns the y of its upper edge. */
+static double
+draw_block_fields (const NappeSheet *sheet, double x, double bottom)
+{
+  NappePages *pages = sheet->pages;
+  NappeBuild *build = sheet->build;
+  const BlockField fields[] = {
+    { _("customer"), build->customer },
+    { _("shop"), build->shop },
+    { _("author"), build->author },
+    { _("date"), sheet->date },
+    { _("revision"), build->revision },
+    { _("file"), sheet->options->file_name != NULL ? sheet->options->file_name : "" },
+    { _("SHA-256"), sheet->options->file_hash != NULL ? sheet->options->file_hash : "" },
+  };
+  double label_width = 56.0, y = bottom;
+
+  for (int i = G_N_ELEMENTS (fields) - 1; i >= 0; i--)
+    {
+      const char *value = *fields[i].value != '\0' ? fields[i].value : "—";
+      PangoLayout *layout = nappe_pages_layout (pages, NAPPE_LETTERING_FINE, BLOCK_WIDTH - label_width, value);
+      int lines = CLAMP (pango_layout_get_line_count (layout), 1, 3);
+      g_object_unref (layout);
+      y -= lines * nappe_pages_line_height (NAPPE_LETTERING_FINE) + 5.0;
+      nappe_pages_rule (pages, x, y, x + BLOCK_WIDTH, y, 0.5, NAPPE_ROLE_HAIR);
+      nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y + 2.5, label_width, fields[i].label);
+      draw_short_text (pages, NAPPE_LETTERING_FINE, x + label_width, y + 2.5, BLOCK_WIDTH - label_width, 3, value);
+    }
+  nappe_pages_rule (pages, x, y, x + BLOCK_WIDTH, y, 1.0, NAPPE_ROLE_INK);
+  return y;
+}
+
+static void
+draw_title_block (const NappeSheet *sheet, double x)
+{
+  NappePages *pages = sheet->pages;
+  NappeBuild *build = sheet->build;
+  g_autofree char *counts = verdict_counts (sheet->verdict);
+  double y = nappe_pages_top (pages), fields_top;
+
+  nappe_pages_rule (pages, x - 0.5 * BLOCK_GAP, y, x - 0.5 * BLOCK_GAP, nappe_pages_bottom (pages), 0.5,
+                    NAPPE_ROLE_HAIR);
+  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y, BLOCK_WIDTH, _("Specification sheet"));
+  y = draw_short_text (pages, NAPPE_LETTERING_TITLE, x, y, BLOCK_WIDTH, 4,
+                       *build->title != '\0' ? build->title : _("Untitled build"));
+  if (*build->summary != '\0')
+    y = draw_short_text (pages, NAPPE_LETTERING_SOFT, x, y + 4.0, BLOCK_WIDTH, 8, build->summary);
+  y += 12.0;
+  nappe_pages_rule (pages, x, y, x + BLOCK_WIDTH, y, 1.0, NAPPE_ROLE_INK);
+  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_HEADING, x, y + 4.0, BLOCK_WIDTH,
+                             verdict_sentence (sheet->verdict));
+  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y, BLOCK_WIDTH, counts) + 6.0;
+  fields_top = draw_block_fields (sheet, x, nappe_pages_bottom (pages));
+  draw_finding_titles (sheet, x, y, fields_top - 8.0);
+}
+
+void
+nappe_sheet_front (const NappeSheet *sheet)
+{
+  NappePages *pages = sheet->pages;
+  double left, right;
+
+  nappe_pages_begin (pages);
+  left = nappe_pages_left (pages);
+  right = nappe_pages_right (pages) - BLOCK_WIDTH - BLOCK_GAP;
+  nappe_pages_bookmark (pages, _("Side elevation"));
+  draw_picture (sheet, NAPPE_PICTURE_ELEVATION, NAPPE_SHOW_RUNNING, left, nappe_pages_top (pages), right - left,
+                nappe_pages_bottom (pages) - nappe_pages_top (pages));
+  draw_title_block (sheet, right + BLOCK_GAP);
+  nappe_pages_set_y (pages, nappe_pages_bottom (pages));
+}
+
+void
+nappe_sheet_diagram (const NappeSheet *sheet)
+{
+  NappePages *pages = sheet->pages;
+
+  nappe_pages_begin (pages);
+  nappe_pages_bookmark (pages, _("Flow diagram"));
+  draw_picture (sheet, NAPPE_PICTURE_FLOW, NAPPE_SHOW_RUNNING, nappe_pages_left (pages), nappe_pages_top (pages),
+                nappe_pages_right (pages) - nappe_pages_left (pages),
+                nappe_pages_bottom (pages) - nappe_pages_top (pages));
+  nappe_pages_begin (pages);
+}

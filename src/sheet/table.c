@@ -1,0 +1,288 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "sheet/table.h"
+
+#include <string.h>
+
+#define GAP 14.0        /* between columns [pt] */
+#define PADDING 2.5     /* over and under a row's text [pt] */
+#define WIDEST_WORD 90.0 /* a longer word may be broken rather than squeeze the other columns [pt] */
+
+typedef struct
+{
+  char *head;
+  gboolean figures;
+  double natural, least; /* width without wrapping, width of the longest word [pt] */
+  double x, width;
+} Column;
+
+struct _NappeTable
+{
+  guint n_columns;
+  Column *columns;
+  GPtrArray *cells;      /* char *, row by row */
+  GHashTable *emphasised; /* row number + 1 */
+  gboolean measured;
+};
+
+NappeTable *
+nappe_table_new (guint n_columns, const char *const *heads)
+{
+  NappeTable *self = g_new0 (NappeTable, 1);
+
+  self->n_columns = n_columns;
+  self->columns = g_new0 (Column, n_columns);
+  for (guint i = 0; i < n_columns; i++)
+    {
+      self->columns[i].figures = heads[i][0] == '>';
+      self->columns[i].head = g_strdup (heads[i] + (self->columns[i].figures ? 1 : 0));
+    }
+  self->cells = g_ptr_array_new_with_free_func (g_free);
+  self->emphasised = g_hash_table_new (g_direct_hash, g_direct_equal);
+  return self;
+}
+
+void
+nappe_table_free (NappeTable *self)
+{
+  if (self == NULL)
+    return;
+  for (guint i = 0; i < self->n_columns; i++)
+    g_free (self->columns[i].head);
+  g_free (self->columns);
+  g_ptr_array_unref (self->cells);
+  g_hash_table_unref (self->emphasised);
+  g_free (self);
+}
+
+void
+nappe_table_take (NappeTable *self, char *text)
+{
+  g_ptr_array_add (self->cells, text);
+}
+
+void
+nappe_table_add (NappeTable *self, const char *text)
+{
+  nappe_table_take (self, g_strdup (text != NULL ? text : ""));
+}
+
+guint
+nappe_table_n_rows (const NappeTable *self)
+{
+  return (self->cells->len + self->n_columns - 1) / self->n_columns;
+}
+
+void
+nappe_table_emphasise (NappeTable *self)
+{
+  g_hash_table_add (self->emphasised, GUINT_TO_POINTER (nappe_table_n_rows (self)));
+}
+
+static gboolean
+is_emphasised (const NappeTable *self, guint row)
+{
+  return g_hash_table_contains (self->emphasised, GUINT_TO_POINTER (row + 1));
+}
+
+static const char *
+cell (const NappeTable *self, guint row, guint column)
+{
+  guint index = row * self->n_columns + column;
+  return index < self->cells->len ? g_ptr_array_index (self->cells, index) : "";
+}
+
+static double
+longest_word (NappePages *pages, NappeLettering lettering, const char *text)
+{
+  g_auto (GStrv) words = g_strsplit_set (text, " \n", -1);
+  double longest = 0.0;
+
+  for (guint i = 0; words[i] != NULL; i++)
+    longest = MAX (longest, nappe_pages_text_width (pages, lettering, words[i]));
+  return MIN (longest, WIDEST_WORD);
+}
+
+static void
+measure_text (NappeTable *self, NappePages *pages, guint column, NappeLettering lettering, const char *text)
+{
+  Column *c = &self->columns[column];
+  double natural = nappe_pages_text_width (pages, lettering, text);
+
+  if (natural > c->natural)
+    c->natural = natural;
+  if (natural > c->least)
+    c->least = MAX (c->least, c->figures && lettering != NAPPE_LETTERING_SOFT
+                                  ? MIN (natural, WIDEST_WORD)
+                                  : longest_word (pages, lettering, text));
+}
+
+/* Every column gets its longest word, then the rest is shared out by how much more each would like. */
+static void
+share_width (NappeTable *self, double available)
+{
+  double least = 0.0, wish = 0.0;
+  double x = 0.0, factor;
+
+  available -= GAP * (self->n_columns - 1);
+  for (guint i = 0; i < self->n_columns; i++)
+    {
+      least += self->columns[i].least;
+      wish += self->columns[i].natural - self->columns[i].least;
+    }
+  factor = wish > 0.0 ? CLAMP ((available - least) / wish, 0.0, 1.0) : 0.0;
+  for (guint i = 0; i < self->n_columns; i++)
+    {
+      Column *c = &self->columns[i];
+      c->width = c->least + factor * (c->natural - c->least);
+      if (least > available)
+        c->width = c->least * available / least;
+      c->width += 0.5; /* Pango rounds to 1/1024 pt: never let that wrap a line */
+    }
+  if (factor >= 1.0 || wish <= 0.0)
+    {
+      double spare = (available - least - wish) / self->n_columns;
+      for (guint i = 0; i < self->n_columns; i++)
+        self->columns[i].width += CLAMP (spare - 0.5, 0.0, 40.0);
+    }
+  for (guint i = 0; i < self->n_columns; i++)
+    {
+      self->columns[i].x = x;
+      x += self->columns[i].width + GAP;
+    }
+}
+
+static void
+measure (NappeTable *self, NappePages *pages)
+{
+  if (self->measured)
+    return;
+  for (guint column = 0; column < self->n_columns; column++)
+    {
+      measure_text (self, pages, column, NAPPE_LETTERING_SOFT, self->columns[column].head);
+      for (guint row = 0; row < nappe_table_n_rows (self); row++)
+        measure_text (self, pages, column, is_emphasised (self, row) ? NAPPE_LETTERING_STRONG : NAPPE_LETTERING_BODY,
+                      cell (self, row, column));
+    }
+  share_width (self, nappe_pages_right (pages) - nappe_pages_left (pages));
+  self->measured = TRUE;
+}
+
+static PangoLayout *
+cell_layout (NappeTable *self, NappePages *pages, guint column, NappeLettering lettering, const char *text)
+{
+  PangoLayout *layout = nappe_pages_layout (pages, lettering, self->columns[column].width, text);
+
+  if (self->columns[column].figures)
+    pango_layout_set_alignment (layout, PANGO_ALIGN_RIGHT);
+  return layout;
+}
+
+/* Lines of the row's tallest cell. */
+static int
+row_lines (NappeTable *self, NappePages *pages, NappeLettering lettering, const char *const *texts,
+           PangoLayout **layouts)
+{
+  int lines = 1;
+
+  for (guint i = 0; i < self->n_columns; i++)
+    {
+      layouts[i] = cell_layout (self, pages, i, lettering, texts[i]);
+      lines = MAX (lines, pango_layout_get_line_count (layouts[i]));
+    }
+  return lines;
+}
+
+static double
+table_right (NappeTable *self, NappePages *pages)
+{
+  const Column *last = &self->columns[self->n_columns - 1];
+  return nappe_pages_left (pages) + last->x + last->width;
+}
+
+/* Draws lines first .. last - 1 of all cells at the current place. */
+static void
+draw_row_part (NappeTable *self, NappePages *pages, NappeLettering lettering, PangoLayout **layouts, int first,
+               int last)
+{
+  double y = nappe_pages_y (pages) + PADDING;
+
+  for (guint i = 0; i < self->n_columns; i++)
+    nappe_pages_draw_lines (pages, layouts[i], lettering, nappe_pages_left (pages) + self->columns[i].x, y, first,
+                            last);
+  nappe_pages_set_y (pages, y + (last - first) * nappe_pages_line_height (lettering) + PADDING);
+}
+
+static double
+draw_head (NappeTable *self, NappePages *pages, gboolean draw)
+{
+  g_autofree PangoLayout **layouts = g_new0 (PangoLayout *, self->n_columns);
+  g_autofree const char **texts = g_new0 (const char *, self->n_columns);
+  int lines;
+
+  for (guint i = 0; i < self->n_columns; i++)
+    texts[i] = self->columns[i].head;
+  lines = row_lines (self, pages, NAPPE_LETTERING_SOFT, texts, layouts);
+  if (draw)
+    {
+      draw_row_part (self, pages, NAPPE_LETTERING_SOFT, layouts, 0, lines);
+      nappe_pages_rule (pages, nappe_pages_left (pages), nappe_pages_y (pages), table_right (self, pages),
+                        nappe_pages_y (pages), 0.8, NAPPE_ROLE_INK);
+    }
+  for (guint i = 0; i < self->n_columns; i++)
+    g_object_unref (layouts[i]);
+  return lines * nappe_pages_line_height (NAPPE_LETTERING_SOFT) + 2.0 * PADDING;
+}
+
+/* A row stays together unless it is taller than a page: then it goes on under a repeated head. */
+static void
+draw_row (NappeTable *self, NappePages *pages, guint row)
+{
+  g_autofree PangoLayout **layouts = g_new0 (PangoLayout *, self->n_columns);
+  g_autofree const char **texts = g_new0 (const char *, self->n_columns);
+  gboolean heavy = is_emphasised (self, row);
+  NappeLettering lettering = heavy ? NAPPE_LETTERING_STRONG : NAPPE_LETTERING_BODY;
+  double step = nappe_pages_line_height (lettering);
+  int lines, first = 0;
+
+  for (guint i = 0; i < self->n_columns; i++)
+    texts[i] = cell (self, row, i);
+  lines = row_lines (self, pages, lettering, texts, layouts);
+  if (nappe_pages_y (pages) + lines * step + 2.0 * PADDING > nappe_pages_bottom (pages))
+    {
+      nappe_pages_begin (pages);
+      draw_head (self, pages, TRUE);
+    }
+  while (first < lines)
+    {
+      int room = (int) ((nappe_pages_bottom (pages) - nappe_pages_y (pages) - 2.0 * PADDING) / step);
+      int last = MIN (lines, first + MAX (room, 1));
+      draw_row_part (self, pages, lettering, layouts, first, last);
+      first = last;
+      if (first < lines)
+        {
+          nappe_pages_begin (pages);
+          draw_head (self, pages, TRUE);
+        }
+    }
+  nappe_pages_rule (pages, nappe_pages_left (pages), nappe_pages_y (pages), table_right (self, pages),
+                    nappe_pages_y (pages), 0.5, NAPPE_ROLE_HAIR);
+  for (guint i = 0; i < self->n_columns; i++)
+    g_object_unref (layouts[i]);
+}
+
+double
+nappe_table_first_height (NappeTable *self, NappePages *pages)
+{
+  measure (self, pages);
+  return draw_head (self, pages, FALSE) + nappe_pages_line_height (NAPPE_LETTERING_BODY) + 2.0 * PADDING;
+}
+
+void
+nappe_table_draw (NappeTable *self, NappePages *pages)
+{
+  measure (self, pages);
+  nappe_pages_need (pages, nappe_table_first_height (self, pages));
+  draw_head (self, pages, TRUE);
+  for (guint row = 0; row < nappe_table_n_rows (self); row++)
+    draw_row (self, pages, row);
+}
