@@ -43,7 +43,8 @@ gboolean nappe_rule_needs_steady (NappeRuleContext *context);
 const char *nappe_rule_number (NappeRuleContext *context, NappeQuantity quantity, double value);
 /* A duration that people can picture: "95 s", "12 minutes", "3 hours". seconds [s] */
 const char *nappe_rule_duration (NappeRuleContext *context, double seconds);
-/* A part's name in quotes, or its kind and id: “Main siphon”, drain “drain-2”. */
+/* A part's name in quotes, or its kind and id: “Main siphon”, Drain “drain-2”. An outlet without a name goes by its
+ * line. */
 const char *nappe_rule_name (NappeRuleContext *context, const char *id);
 
 /* Any text, as by printf. */

@@ -36,7 +36,7 @@ fixture_set (Fixture *self, const char *id, const char *field, double value)
       if (type == G_TYPE_BOOLEAN)
         g_value_set_boolean (&number, value != 0);
       else
-        g_value_set_int (&number, (int) value);
+        g_value_set_int (&number, (int)value);
       nappe_build_set (self->build, part, field, &number, &error);
     }
   g_assert_no_error (error);
@@ -182,7 +182,7 @@ fill_pump_and_weir (Fixture *self)
 
   study->n_pumps = study->n_weirs = 1;
   self->pump = study->pumps = g_new0 (NappePumpReport, 1);
-  *self->pump = (NappePumpReport){ .link = (guint) (pump - self->network->links),
+  *self->pump = (NappePumpReport){ .link = (guint)(pump - self->network->links),
                                    .id = "pump",
                                    .line = "line",
                                    .flow = 2000 * LITRE_PER_HOUR,
@@ -194,8 +194,13 @@ fill_pump_and_weir (Fixture *self)
                                    .submergence_wanted = 0.120,
                                    .lift_head = 1.13 };
   self->weir = study->weirs = g_new0 (NappeWeirReport, 1);
-  *self->weir = (NappeWeirReport){ .link = 0, .id = "box", .flow = 2000 * LITRE_PER_HOUR, .film = 0.008,
-                                   .fall = 0.120, .film_low = 0.007, .film_high = 0.009 };
+  *self->weir = (NappeWeirReport){ .link = 0,
+                                   .id = "box",
+                                   .flow = 2000 * LITRE_PER_HOUR,
+                                   .film = 0.008,
+                                   .fall = 0.120,
+                                   .film_low = 0.007,
+                                   .film_high = 0.009 };
 }
 
 static void
@@ -308,11 +313,11 @@ fixture_blockage (Fixture *self, const char *first, const char *second)
   for (guint i = 0; i < self->study->n_blockages; i++)
     {
       NappeBlockage *blockage = &self->study->blockages[i];
-      if (first == NULL ? blockage->all_drains
-                        : blockage->n_blocked == (second != NULL ? 2 : 1)
-                              && g_str_equal (self->network->links[blockage->blocked[0]].id, first)
-                              && (second == NULL
-                                  || g_str_equal (self->network->links[blockage->blocked[1]].id, second)))
+      if (first == NULL
+              ? blockage->all_drains
+              : blockage->n_blocked == (second != NULL ? 2 : 1)
+                    && g_str_equal (self->network->links[blockage->blocked[0]].id, first)
+                    && (second == NULL || g_str_equal (self->network->links[blockage->blocked[1]].id, second)))
         return blockage;
     }
   g_assert_not_reached ();

@@ -22,8 +22,10 @@ test_severity_by_faults (void)
   flood (fixture_blockage (fixture, "siphon", NULL), 7.5 * LITRE);
   fixture_run (fixture);
   NappeFinding *finding = fixture_expect (fixture, "drain-blocked", "siphon", NAPPE_SEVERITY_DANGER);
-  fixture_expect_text (finding, "With “Siphon” blocked, the water reaches the rim after 95 s at the earliest, and 7.5 L reach the floor.",
-                       "2 000 L/h", "7.5 L sooner", NULL);
+  fixture_expect_text (
+      finding,
+      "With “Siphon” blocked, the water reaches the rim after 95 s at the earliest, and 7.5 L reach the floor.",
+      "2 000 L/h", "7.5 L sooner", NULL);
   g_assert_cmpfloat_with_epsilon (nappe_finding_get_value (finding), 7.5 * LITRE, 1e-12);
   fixture_restudy (fixture);
 
@@ -35,8 +37,8 @@ test_severity_by_faults (void)
 
   flood (fixture_blockage (fixture, NULL, NULL), 6 * LITRE);
   fixture_run (fixture);
-  fixture_expect_text (fixture_expect (fixture, "all-drains-blocked", "tank", NAPPE_SEVERITY_ADVICE), "With every drain blocked,",
-                       "6.0 L less", NULL);
+  fixture_expect_text (fixture_expect (fixture, "all-drains-blocked", "tank", NAPPE_SEVERITY_ADVICE),
+                       "With every drain blocked,", "6.0 L less", NULL);
   fixture_expect_fine (fixture, "drain-blocked");
 }
 

@@ -2,19 +2,21 @@
 /* The engine: its table, the order and numbers of findings, and what is said when nothing is wrong. */
 #include "rule-fixture.h"
 
-#include <glib/gstdio.h>
+#include "rules/rule-limits.h"
+
 #include <locale.h>
 #include <math.h>
 #include <string.h>
 
 /* The rules by their ids: a change here is a change for everyone who reads the command's JSON. */
 static const char *const known[] = {
-  "power-cut-fits",     "check-valve-relied-on", "nozzle-siphon",       "sump-overflows-running", "single-drain",
-  "drain-blocked",      "all-drains-blocked",    "no-emergency",        "emergency-valved",       "emergency-misplaced",
-  "emergency-too-small", "siphon-too-small",     "siphon-cycles",       "siphon-not-full",        "valve-opening",
-  "valve-coarse",       "tuning-window",         "standpipe-quiet",     "weir-film",              "pump-cannot-lift",
-  "turnover",           "pump-inlet-submergence", "skimmer-depth",      "build-incomplete",       "geometry-mismatch",
-  "route-mismatch",
+  "power-cut-fits",    "check-valve-relied-on",  "nozzle-siphon",       "sump-overflows-running",
+  "single-drain",      "drain-blocked",          "all-drains-blocked",  "no-emergency",
+  "emergency-valved",  "emergency-misplaced",    "emergency-too-small", "siphon-too-small",
+  "siphon-cycles",     "siphon-not-full",        "valve-opening",       "valve-coarse",
+  "tuning-window",     "standpipe-quiet",        "weir-film",           "pump-cannot-lift",
+  "turnover",          "pump-inlet-submergence", "skimmer-depth",       "build-incomplete",
+  "geometry-mismatch", "route-mismatch",
 };
 
 static void
@@ -35,6 +37,23 @@ test_table (void)
           g_assert_cmpstr (rules[i].id, !=, rules[j].id);
           g_assert_cmpstr (rules[i].title, !=, rules[j].title);
         }
+    }
+}
+
+/* Every limit says what it is, where it comes from and why. */
+static void
+test_limits (void)
+{
+  for (guint i = 0; i < NAPPE_LIMIT_N; i++)
+    {
+      const NappeLimit *limit = nappe_limit (i);
+      g_assert_nonnull (limit->name);
+      g_assert_cmpfloat (limit->value, >, 0);
+      g_assert_cmpfloat (limit->value, ==, nappe_limit_value (i));
+      g_assert_cmpuint (strlen (limit->source), >, 5);
+      g_assert_true (g_str_has_suffix (limit->reason, "."));
+      for (guint j = 0; j < i; j++)
+        g_assert_cmpstr (limit->name, !=, nappe_limit (j)->name);
     }
 }
 
@@ -87,8 +106,8 @@ static void
 test_order (void)
 {
   g_autoptr (Fixture) fixture = make_bad ();
-  static const char *const wanted[] = { "power-cut-fits", "emergency-too-small",    "check-valve-relied-on",
-                                        "pump-inlet-submergence", "valve-opening", "turnover" };
+  static const char *const wanted[] = { "power-cut-fits",         "emergency-too-small", "check-valve-relied-on",
+                                        "pump-inlet-submergence", "valve-opening",       "turnover" };
   NappeVerdict *verdict = fixture->verdict;
 
   g_assert_cmpuint (verdict->findings->len, ==, G_N_ELEMENTS (wanted));
@@ -118,15 +137,15 @@ test_whole (void)
       guint number;
       gboolean checked;
 
-      g_object_get (finding, "title", &title, "text", &text, "remedy", &remedy, "source", &source, "part", &part, "rule",
-                    &rule, "severity", &severity, "number", &number, "checked", &checked, NULL);
+      g_object_get (finding, "title", &title, "text", &text, "remedy", &remedy, "source", &source, "part", &part,
+                    "rule", &rule, "severity", &severity, "number", &number, "checked", &checked, NULL);
       g_assert_cmpstr (title, ==, nappe_finding_get_title (finding));
       g_assert_cmpstr (text, ==, nappe_finding_get_text (finding));
       g_assert_cmpstr (remedy, ==, nappe_finding_get_remedy (finding));
       g_assert_cmpstr (source, ==, nappe_finding_get_source (finding));
       g_assert_cmpstr (part, ==, nappe_finding_get_part (finding));
       g_assert_cmpstr (rule, ==, nappe_finding_get_rule (finding));
-      g_assert_cmpint (severity, ==, (int) nappe_finding_get_severity (finding));
+      g_assert_cmpint (severity, ==, (int)nappe_finding_get_severity (finding));
       g_assert_cmpuint (number, ==, nappe_finding_get_number (finding));
       g_assert_true (checked);
       g_assert_true (g_str_has_suffix (text, "."));
@@ -187,10 +206,13 @@ test_no_state (void)
     const char *said_by; /* rule that reports it */
     const char *unchecked[8];
   } cases[] = {
-    { NAPPE_REST_CYCLES, "siphon-cycles", { "standpipe-quiet", "tuning-window", "emergency-misplaced", "siphon-not-full" } },
+    { NAPPE_REST_CYCLES,
+      "siphon-cycles",
+      { "standpipe-quiet", "tuning-window", "emergency-misplaced", "siphon-not-full" } },
     { NAPPE_REST_NOT_FOUND,
       "build-incomplete",
-      { "weir-film", "turnover", "pump-cannot-lift", "drain-blocked", "siphon-too-small", "skimmer-depth", "nozzle-siphon" } },
+      { "weir-film", "turnover", "pump-cannot-lift", "drain-blocked", "siphon-too-small", "skimmer-depth",
+        "nozzle-siphon" } },
     { NAPPE_REST_NOT_RUNNABLE,
       "build-incomplete",
       { "weir-film", "turnover", "pump-cannot-lift", "all-drains-blocked", "no-emergency", "emergency-too-small",
@@ -238,7 +260,8 @@ test_nameless (void)
   g_assert_no_error (error);
   fixture->siphon->opening_wanted = 0.10;
   fixture_run (fixture);
-  fixture_expect_text (fixture_expect (fixture, "valve-opening", "siphon", NAPPE_SEVERITY_ADVICE), "Drain “siphon”", NULL);
+  fixture_expect_text (fixture_expect (fixture, "valve-opening", "siphon", NAPPE_SEVERITY_ADVICE), "Drain “siphon”",
+                       NULL);
 }
 
 int
@@ -247,6 +270,7 @@ main (int argc, char *argv[])
   setlocale (LC_ALL, "");
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/rules/engine/table", test_table);
+  g_test_add_func ("/rules/engine/limits", test_limits);
   g_test_add_func ("/rules/engine/sound", test_sound);
   g_test_add_func ("/rules/engine/order", test_order);
   g_test_add_func ("/rules/engine/whole", test_whole);

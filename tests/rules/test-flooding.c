@@ -43,8 +43,8 @@ test_power_cut_floods_one_chamber (void)
   cut->state.spilled = 2 * LITRE;
   fixture_run (fixture);
   NappeFinding *finding = fixture_expect (fixture, "power-cut-fits", "drain-chamber", NAPPE_SEVERITY_DANGER);
-  fixture_expect_text (finding, "20.0 L run down", "room for 60.0 L", "“Drain chamber” runs over first", "2.0 L reach the floor",
-                       NULL);
+  fixture_expect_text (finding, "20.0 L run down", "room for 60.0 L", "“Drain chamber” runs over first",
+                       "2.0 L reach the floor", NULL);
 }
 
 /* One millilitre is rounding. */
@@ -71,10 +71,8 @@ test_power_cut_margin (void)
     double margin; /* [m] */
     NappeSeverity severity;
   } cases[] = {
-    { 0.025 + HAIR, NAPPE_SEVERITY_FINE },
-    { 0.025 - HAIR, NAPPE_SEVERITY_ADVICE },
-    { 0.010 + HAIR, NAPPE_SEVERITY_ADVICE },
-    { 0.010 - HAIR, NAPPE_SEVERITY_PROBLEM },
+    { 0.025 + HAIR, NAPPE_SEVERITY_FINE },   { 0.025 - HAIR, NAPPE_SEVERITY_ADVICE },
+    { 0.010 + HAIR, NAPPE_SEVERITY_ADVICE }, { 0.010 - HAIR, NAPPE_SEVERITY_PROBLEM },
     { 0.002, NAPPE_SEVERITY_PROBLEM },
   };
 
@@ -127,8 +125,8 @@ test_check_valve (void)
 
   failed->state.spilled = 5.5 * LITRE;
   fixture_run (fixture);
-  fixture_expect_text (fixture_expect (fixture, "check-valve-relied-on", "line-check", NAPPE_SEVERITY_PROBLEM), "“Check valve”",
-                       "5.5 L reach the floor", NULL);
+  fixture_expect_text (fixture_expect (fixture, "check-valve-relied-on", "line-check", NAPPE_SEVERITY_PROBLEM),
+                       "“Check valve”", "5.5 L reach the floor", NULL);
   /* When it floods in any case, or in none, the valve is not to blame. */
   holds->state.spilled = 1.001e-6;
   fixture_run (fixture);
@@ -178,7 +176,8 @@ test_nozzle_in_a_tight_sump (void)
   fixture->study->cut_check_failed.sump_margin = 0.025 + HAIR;
   fixture_run (fixture);
   /* 50 mm × 0.468 m2 below the weir; 58 mm below the surface. */
-  fixture_expect_text (fixture_expect (fixture, "nozzle-siphon", "nozzle", NAPPE_SEVERITY_ADVICE), "23.4 L", "up to 58 mm higher", NULL);
+  fixture_expect_text (fixture_expect (fixture, "nozzle-siphon", "nozzle", NAPPE_SEVERITY_ADVICE), "23.4 L",
+                       "up to 58 mm higher", NULL);
 }
 
 /* Without a hole the mouth counts: at 1.240 m it lies 28 mm under the surface and 20 mm under the weir. */
@@ -190,8 +189,8 @@ test_nozzle_without_hole (void)
   fixture_set (fixture, "nozzle", "siphon_break_height", NAN);
   fixture_restudy (fixture);
   fixture_run (fixture);
-  fixture_expect_text (fixture_expect (fixture, "nozzle-siphon", "nozzle", NAPPE_SEVERITY_ADVICE), "“Nozzle” ends 28 mm under",
-                       "no siphon-break hole", "9.4 L run back", NULL);
+  fixture_expect_text (fixture_expect (fixture, "nozzle-siphon", "nozzle", NAPPE_SEVERITY_ADVICE),
+                       "“Nozzle” ends 28 mm under", "no siphon-break hole", "9.4 L run back", NULL);
   /* A nozzle above the weir costs nothing however deep the film over it. */
   *fixture_level (fixture, &fixture->study->running, "tank") = 1.300;
   fixture_set (fixture, "line-pipe-3", "length", 0.060);
