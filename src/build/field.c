@@ -11,6 +11,9 @@
 
 #include "build/build.h"
 
+/* Greater numbers are shown with an exponent, SI. */
+#define SHOWN_MAX 1e6
+
 G_DEFINE_QUARK (nappe-build-error-quark, nappe_build_error)
 G_DEFINE_BOXED_TYPE (NappeCurve, nappe_curve, nappe_curve_copy, nappe_curve_free)
 
@@ -106,7 +109,11 @@ check_number (const NappeField *field, double value, GError **error)
     return TRUE;
   least = nappe_quantity_format (field->quantity, field->minimum, NAPPE_UNITS_METRIC, 0);
   most = nappe_quantity_format (field->quantity, field->maximum, NAPPE_UNITS_METRIC, 0);
-  given = nappe_quantity_format (field->quantity, value, NAPPE_UNITS_METRIC, 4);
+  /* Hundreds of digits help nobody. */
+  if (fabs (value) < SHOWN_MAX)
+    given = nappe_quantity_format (field->quantity, value, NAPPE_UNITS_METRIC, 4);
+  else
+    given = g_strdup_printf ("%.3g", value);
   g_set_error (error, NAPPE_BUILD_ERROR, NAPPE_BUILD_ERROR_RANGE,
                /* Translators: label of a field, least and greatest value, the refused value; with units. */
                _ ("%s must be from %s to %s, not %s"), _ (field->label), least, most, given);

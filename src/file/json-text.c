@@ -7,8 +7,10 @@
 
 #include "units/quantity.h"
 
-/* An object of plain values stands on one line when that has at most so many characters. */
+/* Objects and lists of plain values stand on one line when that has at most so many characters. */
 #define LINE_MAX_LENGTH 110
+/* A longer text cannot have so few characters. */
+#define LINE_MAX_BYTES (4 * LINE_MAX_LENGTH + 4)
 
 static void append_value (GString *text, JsonNode *node, guint depth);
 
@@ -71,34 +73,39 @@ append_indentation (GString *text, guint depth)
 }
 
 static gboolean
-holds_plain_values (JsonObject *object)
+are_plain (GList *values)
 {
-  g_autoptr (GList) values = json_object_get_values (object);
-
   for (GList *value = values; value != NULL; value = value->next)
     if (JSON_NODE_HOLDS_OBJECT (value->data) || JSON_NODE_HOLDS_ARRAY (value->data))
       return FALSE;
   return TRUE;
 }
 
-/* Appends "{ "a": 1, "b": 2 }", or nothing and returns FALSE when that would be too long. */
+/* Appends "{ "a": 1, "b": 2 }" or "[1, 2]", or nothing and returns FALSE when that would be too long.
+ * names: of an object's members, or NULL for a list */
 static gboolean
-append_line_object (GString *text, JsonObject *object, guint depth)
+append_on_line (GString *text, GList *names, GList *values, guint depth)
 {
-  g_autoptr (GList) names = json_object_get_members (object);
+  const gboolean is_object = names != NULL;
   const gsize start = text->len;
+  glong length;
 
-  g_string_append (text, "{ ");
-  for (GList *name = names; name != NULL; name = name->next)
+  g_string_append (text, is_object ? "{ " : "[");
+  for (GList *value = values; value != NULL && text->len - start < LINE_MAX_BYTES; value = value->next)
     {
-      append_string (text, name->data);
-      g_string_append (text, ": ");
-      append_plain (text, json_object_get_member (object, name->data));
-      g_string_append (text, name->next != NULL ? ", " : " }");
-      if (text->len - start > LINE_MAX_LENGTH * 4)
-        break;
+      if (is_object)
+        {
+          append_string (text, names->data);
+          g_string_append (text, ": ");
+          names = names->next;
+        }
+      append_plain (text, value->data);
+      if (value->next != NULL)
+        g_string_append (text, ", ");
     }
-  if (2 * (glong) depth + g_utf8_strlen (text->str + start, (gssize) (text->len - start)) <= LINE_MAX_LENGTH)
+  g_string_append (text, is_object ? " }" : "]");
+  length = g_utf8_strlen (text->str + start, (gssize) (text->len - start));
+  if (text->len - start < LINE_MAX_BYTES && 2 * (glong) depth + length <= LINE_MAX_LENGTH)
     return TRUE;
   g_string_truncate (text, start);
   return FALSE;
@@ -108,13 +115,14 @@ static void
 append_object (GString *text, JsonObject *object, guint depth)
 {
   g_autoptr (GList) names = json_object_get_members (object);
+  g_autoptr (GList) values = json_object_get_values (object);
 
   if (names == NULL)
     {
       g_string_append (text, "{}");
       return;
     }
-  if (depth > 0 && holds_plain_values (object) && append_line_object (text, object, depth))
+  if (depth > 0 && are_plain (values) && append_on_line (text, names, values, depth))
     return;
   g_string_append_c (text, '{');
   for (GList *name = names; name != NULL; name = name->next)
@@ -134,7 +142,10 @@ static void
 append_array (GString *text, JsonArray *array, guint depth)
 {
   const guint length = json_array_get_length (array);
+  g_autoptr (GList) values = json_array_get_elements (array);
 
+  if (are_plain (values) && append_on_line (text, NULL, values, depth))
+    return;
   g_string_append_c (text, '[');
   for (guint i = 0; i < length; i++)
     {
@@ -143,8 +154,7 @@ append_array (GString *text, JsonArray *array, guint depth)
       if (i + 1 < length)
         g_string_append_c (text, ',');
     }
-  if (length > 0)
-    append_indentation (text, depth);
+  append_indentation (text, depth);
   g_string_append_c (text, ']');
 }
 

@@ -65,6 +65,7 @@ static gboolean
 read_choice (NappeReader *self, NappePart *part, const NappeField *field, JsonNode *node, GValue *value)
 {
   g_autoptr (GString) alternatives = g_string_new (NULL);
+  g_autofree char *excerpt = NULL;
   int index;
 
   if (!is_of_type (node, G_TYPE_STRING))
@@ -77,9 +78,10 @@ read_choice (NappeReader *self, NappePart *part, const NappeField *field, JsonNo
     }
   for (const NappeChoice *choice = field->choices; choice->nick != NULL; choice++)
     g_string_append_printf (alternatives, "%s%s", choice == field->choices ? "" : ", ", choice->nick);
+  excerpt = nappe_reader_excerpt (json_node_get_string (node));
   return nappe_reader_fail (self, part, nappe_field_key (field), NAPPE_FILE_ERROR_CHOICE,
                             /* Translators: the word that was found, and a list of words. */
-                            _ ("“%s” is none of: %s"), json_node_get_string (node), alternatives->str);
+                            _ ("“%s” is none of: %s"), excerpt, alternatives->str);
 }
 
 static gboolean

@@ -15,8 +15,8 @@
 
 G_DEFINE_QUARK (nappe-file-error-quark, nappe_file_error)
 
-/* Integers of more digits could leave 64 bits. */
-#define SAFE_INTEGER_DIGITS 18
+/* What messages quote of a text [characters]. */
+#define EXCERPT_MAX 40
 
 static gboolean read_part (NappeReader *self, NappePart *part, JsonNode *node);
 
@@ -37,6 +37,19 @@ nappe_reader_fail (NappeReader *self, NappePart *part, const char *member, Nappe
   else
     g_set_error (self->error, NAPPE_FILE_ERROR, (int) code, "%s:%u: %s", self->name, line, reason);
   return FALSE;
+}
+
+char *
+nappe_reader_excerpt (const char *text)
+{
+  GString *excerpt = g_string_new (NULL);
+  const char *c = text;
+
+  for (guint i = 0; i < EXCERPT_MAX && *c != '\0'; i++, c = g_utf8_next_char (c))
+    g_string_append_unichar (excerpt, g_unichar_isprint (g_utf8_get_char (c)) ? g_utf8_get_char (c) : 0xfffd);
+  if (*c != '\0')
+    g_string_append (excerpt, "…");
+  return g_string_free (excerpt, FALSE);
 }
 
 static gboolean
@@ -79,6 +92,17 @@ read_string (NappeReader *self, NappePart *part, JsonObject *object, const char 
 }
 
 static gboolean
+fail_id (NappeReader *self, NappePart *part, const char *id)
+{
+  g_autofree char *excerpt = nappe_reader_excerpt (id);
+
+  return nappe_reader_fail (self, part, "id", NAPPE_FILE_ERROR_ID,
+                            _ ("“%s” cannot be an id: 1 to %d of a–z, 0–9, “-”, “_”, “.” are wanted, the first a "
+                               "letter or digit"),
+                            excerpt, NAPPE_PART_ID_MAX);
+}
+
+static gboolean
 read_identity (NappeReader *self, NappePart *part, JsonObject *object)
 {
   g_autofree char *usual = nappe_part_usual_id (part);
@@ -91,10 +115,7 @@ read_identity (NappeReader *self, NappePart *part, JsonObject *object)
   if (id == NULL)
     id = usual;
   if (!nappe_part_id_is_valid (id))
-    return nappe_reader_fail (self, part, "id", NAPPE_FILE_ERROR_ID,
-                              _ ("“%s” cannot be an id: 1 to %d of a–z, 0–9, “-”, “_”, “.” are wanted, the first a "
-                                 "letter or digit"),
-                              id, NAPPE_PART_ID_MAX);
+    return fail_id (self, part, id);
   if (name != NULL && !nappe_part_check_name (name, NULL))
     return nappe_reader_fail (self, part, "name", NAPPE_FILE_ERROR_TYPE,
                               _ ("one line of text of at most %d bytes is wanted"), NAPPE_PART_NAME_MAX);
@@ -189,21 +210,29 @@ read_part (NappeReader *self, NappePart *part, JsonNode *node)
 }
 
 static gboolean
-read_version (NappeReader *self, NappePart *root, JsonObject *object)
+read_format (NappeReader *self, NappePart *root, JsonObject *object)
 {
-  JsonNode *node = json_object_get_member (object, "version");
+  g_autofree char *excerpt = NULL;
   const char *format;
-  gint64 version;
 
   if (!read_string (self, root, object, "format", &format))
     return FALSE;
   if (format == NULL)
     return nappe_reader_fail (self, root, "format", NAPPE_FILE_ERROR_FORMAT,
-                              _ ("this is no build file: it does not begin with \"format\": \"%s\""),
-                              NAPPE_FILE_FORMAT);
-  if (strcmp (format, NAPPE_FILE_FORMAT) != 0)
-    return nappe_reader_fail (self, root, "format", NAPPE_FILE_ERROR_FORMAT,
-                              _ ("this is no build file: its format is “%s”, not “%s”"), format, NAPPE_FILE_FORMAT);
+                              _ ("this is no build file: it does not say \"format\": \"%s\""), NAPPE_FILE_FORMAT);
+  if (strcmp (format, NAPPE_FILE_FORMAT) == 0)
+    return TRUE;
+  excerpt = nappe_reader_excerpt (format);
+  return nappe_reader_fail (self, root, "format", NAPPE_FILE_ERROR_FORMAT,
+                            _ ("this is no build file: its format is “%s”, not “%s”"), excerpt, NAPPE_FILE_FORMAT);
+}
+
+static gboolean
+read_version (NappeReader *self, NappePart *root, JsonObject *object)
+{
+  JsonNode *node = json_object_get_member (object, "version");
+  gint64 version;
+
   if (node == NULL)
     return fail_missing (self, root, "version");
   if (!JSON_NODE_HOLDS_VALUE (node) || json_node_get_value_type (node) != G_TYPE_INT64)
@@ -214,7 +243,7 @@ read_version (NappeReader *self, NappePart *root, JsonObject *object)
                               _ ("the file is of version %" G_GINT64_FORMAT
                                  "; this program reads versions up to %d: a newer program is needed"),
                               version, NAPPE_FILE_VERSION);
-  /* A step that turns an older version's object into the next one's belongs here, one for each. */
+  /* A step that turns an older version's object into the next one's belongs after this, one for each. */
   if (version < 1)
     return nappe_reader_fail (self, root, "version", NAPPE_FILE_ERROR_VERSION,
                               _ ("there is no version %" G_GINT64_FORMAT), version);
@@ -235,38 +264,13 @@ read_root (NappeReader *self, JsonNode *node)
       return NULL;
     }
   object = json_node_get_object (node);
-  if (!read_version (self, root, object) || !read_fields (self, root, object) || !read_slots (self, root, object))
+  if (!read_format (self, root, object) || !read_version (self, root, object) ||
+      !read_fields (self, root, object) || !read_slots (self, root, object))
     return NULL;
   nappe_unknown_keep (root, object, known);
   if (!nappe_reader_check_whole (self, build))
     return NULL;
   return g_steal_pointer (&build);
-}
-
-/* The parser wraps integers that leave 64 bits; with a decimal sign it reads them as doubles. The
- * text has passed the guard, so that quotes and digits are where the grammar has them. */
-static GString *
-with_long_integers_as_reals (const char *text, gsize length)
-{
-  GString *result = g_string_sized_new (length + 1);
-  gboolean in_string = FALSE;
-
-  for (gsize i = 0; i < length;)
-    {
-      const gsize start = i;
-      gboolean real = FALSE;
-      while (!in_string && i < length && (g_ascii_isdigit (text[i]) || (i > start && strchr ("+-.eE", text[i]))))
-        real |= !g_ascii_isdigit (text[i++]);
-      if (i == start)
-        {
-          in_string ^= text[i] == '"';
-          i += in_string && text[i] == '\\' ? 2 : 1;
-        }
-      g_string_append_len (result, text + start, (gssize) (i - start));
-      if (g_ascii_isdigit (text[start]) && !in_string && !real && i - start > SAFE_INTEGER_DIGITS)
-        g_string_append (result, ".0");
-    }
-  return result;
 }
 
 static NappeFileError
@@ -312,8 +316,6 @@ nappe_file_read_text (const char *text, gsize length, const char *name, GError *
   g_autoptr (NappeJsonPlaces) places = nappe_json_guard_with_places (text, length, &limits, &refusal);
   g_autoptr (JsonParser) parser = NULL;
   NappeReader reader = { name, places, error };
-  NappeBuild *build;
-  GString *widened;
 
   if (places == NULL)
     {
@@ -321,14 +323,8 @@ nappe_file_read_text (const char *text, gsize length, const char *name, GError *
       return NULL;
     }
   parser = json_parser_new_immutable ();
-  widened = with_long_integers_as_reals (text, length);
-  if (json_parser_load_from_data (parser, widened->str, (gssize) widened->len, &refusal))
-    build = read_root (&reader, json_parser_get_root (parser));
-  else
-    {
-      g_set_error (error, NAPPE_FILE_ERROR, NAPPE_FILE_ERROR_NOT_JSON, "%s: %s", name, refusal->message);
-      build = NULL;
-    }
-  g_string_free (widened, TRUE);
-  return build;
+  if (json_parser_load_from_data (parser, text, (gssize) length, &refusal))
+    return read_root (&reader, json_parser_get_root (parser));
+  g_set_error (error, NAPPE_FILE_ERROR, NAPPE_FILE_ERROR_NOT_JSON, "%s: %s", name, refusal->message);
+  return NULL;
 }

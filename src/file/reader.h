@@ -22,6 +22,9 @@ gboolean nappe_reader_fail (NappeReader *self, NappePart *part, const char *memb
 /* What a node is, for people: "a number", "a list", ... Static. */
 const char *nappe_reader_kind_of (JsonNode *node);
 
+/* A text from the file as a message may quote it: one short line. (transfer full) */
+char *nappe_reader_excerpt (const char *text);
+
 /* reader-values.c: puts the value of a node into a field. */
 gboolean nappe_reader_read_field (NappeReader *self, NappePart *part, const NappeField *field, JsonNode *node);
 
