@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studio-fixture.h"
+
+#include <string.h>
+
+/* Longest wait for anything [us]: a busy machine under a sanitizer is slow. */
+#define PATIENCE (20 * G_USEC_PER_SEC)
+
+NappeApplication *
+studio_fixture_application (void)
+{
+  NappeApplication *application = nappe_application_new ();
+  g_autoptr (GError) error = NULL;
+
+  g_application_set_flags (G_APPLICATION (application), G_APPLICATION_HANDLES_OPEN | G_APPLICATION_NON_UNIQUE);
+  g_application_register (G_APPLICATION (application), NULL, &error);
+  g_assert_no_error (error);
+  g_application_set_default (G_APPLICATION (application));
+  return application;
+}
+
+void
+studio_fixture_open (StudioFixture *self, NappeApplication *application)
+{
+  self->application = application;
+  self->window = nappe_window_new (GTK_APPLICATION (application), nappe_application_get_preferences (application));
+  self->document = g_object_ref (nappe_window_get_document (self->window));
+  gtk_window_present (GTK_WINDOW (self->window));
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (self->window));
+}
+
+void
+studio_fixture_wait (StudioFixture *self, StudioCondition condition)
+{
+  gint64 end = g_get_monotonic_time () + PATIENCE;
+
+  while (!condition (self) && g_get_monotonic_time () < end)
+    {
+      if (!g_main_context_iteration (NULL, FALSE))
+        g_usleep (1000);
+    }
+  g_assert_true (condition (self));
+}
+
+static gboolean
+is_computed (StudioFixture *self)
+{
+  return nappe_document_get_outcome (self->document) != NULL && !nappe_document_is_busy (self->document);
+}
+
+void
+studio_fixture_settle (StudioFixture *self)
+{
+  studio_fixture_wait (self, is_computed);
+  for (int frame = 0; frame < 3; frame++)
+    {
+      gtk_widget_queue_draw (GTK_WIDGET (self->window));
+      gtk_test_widget_wait_for_draw (GTK_WIDGET (self->window));
+    }
+}
+
+void
+studio_fixture_load (StudioFixture *self, const char *demo)
+{
+  g_autofree char *source = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "demos", demo, NULL);
+  g_autofree char *path = g_build_filename (g_get_tmp_dir (), demo, NULL);
+  g_autofree char *text = NULL;
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  g_autoptr (GError) error = NULL;
+  gsize length;
+
+  g_file_get_contents (source, &text, &length, &error);
+  g_assert_no_error (error);
+  g_file_set_contents (path, text, (gssize) length, &error);
+  g_assert_no_error (error);
+  nappe_window_open_file (self->window, file);
+  studio_fixture_settle (self);
+}
+
+void
+studio_fixture_close (StudioFixture *self)
+{
+  gtk_window_destroy (GTK_WINDOW (self->window));
+  /* What is still under way keeps the document; it is let go when it ends. */
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
+  g_clear_object (&self->document);
+}
+
+void
+studio_fixture_act (StudioFixture *self, const char *action, const char *parameter)
+{
+  GVariant *value = parameter != NULL ? g_variant_new_string (parameter) : NULL;
+
+  if (g_str_has_prefix (action, "app."))
+    {
+      const char *name = action + strlen ("app.");
+
+      g_assert_true (g_action_group_has_action (G_ACTION_GROUP (self->application), name));
+      g_action_group_activate_action (G_ACTION_GROUP (self->application), name, value);
+    }
+  else
+    {
+      g_assert_true (gtk_widget_activate_action_variant (GTK_WIDGET (self->window), action, value));
+    }
+}
+
+GtkWidget *
+studio_fixture_find (GtkWidget *root, GType type, const char *css_class)
+{
+  if (g_type_is_a (G_OBJECT_TYPE (root), type) && (css_class == NULL || gtk_widget_has_css_class (root, css_class)))
+    return root;
+  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL; child = gtk_widget_get_next_sibling (child))
+    {
+      GtkWidget *found = studio_fixture_find (child, type, css_class);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+static GdkTexture *
+render (GtkWidget *widget)
+{
+  g_autoptr (GdkPaintable) paintable = gtk_widget_paintable_new (widget);
+  int width = gdk_paintable_get_intrinsic_width (paintable), height = gdk_paintable_get_intrinsic_height (paintable);
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+  GskRenderer *renderer = gsk_cairo_renderer_new ();
+  GskRenderNode *node;
+  GdkTexture *texture;
+
+  g_assert_cmpint (width, >, 0);
+  gdk_paintable_snapshot (paintable, snapshot, width, height);
+  node = gtk_snapshot_free_to_node (snapshot);
+  g_assert_nonnull (node);
+  gsk_renderer_realize (renderer, NULL, NULL);
+  texture = gsk_renderer_render_texture (renderer, node,
+                                         &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+  gsk_render_node_unref (node);
+  gsk_renderer_unrealize (renderer);
+  g_object_unref (renderer);
+  return texture;
+}
+
+void
+studio_fixture_picture (StudioFixture *self, const char *name)
+{
+  g_autoptr (GdkTexture) texture = NULL;
+  g_autofree char *folder = g_test_build_filename (G_TEST_BUILT, "studio", NULL);
+  g_autofree char *file = g_strconcat (name, ".png", NULL);
+  g_autofree char *path = g_build_filename (folder, file, NULL);
+
+  /* Transitions of switches, stacks and panels have ended by then. */
+  for (gint64 end = g_get_monotonic_time () + G_USEC_PER_SEC / 2; g_get_monotonic_time () < end;)
+    if (!g_main_context_iteration (NULL, FALSE))
+      g_usleep (1000);
+  studio_fixture_settle (self);
+  texture = render (GTK_WIDGET (self->window));
+  g_mkdir_with_parents (folder, 0755);
+  g_assert_true (gdk_texture_save_to_png (texture, path));
+}

@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A studio inside the test program: the application, a window on a demo build, waiting, pictures. */
+#pragma once
+
+#include "studio/application.h"
+#include "studio/window.h"
+
+G_BEGIN_DECLS
+
+typedef struct
+{
+  NappeApplication *application;
+  NappeWindow *window;
+  NappeDocument *document;
+} StudioFixture;
+
+/* Registers the application in this process; once a program. */
+NappeApplication *studio_fixture_application (void);
+
+/* A window on screen with nothing open. */
+void studio_fixture_open (StudioFixture *self, NappeApplication *application);
+/* Opens a copy of a demo, "three-drain.nappe", and waits for its study and picture. */
+void studio_fixture_load (StudioFixture *self, const char *demo);
+void studio_fixture_close (StudioFixture *self);
+
+/* Runs the main loop until a condition holds; fails after some seconds. */
+typedef gboolean (*StudioCondition) (StudioFixture *self);
+void studio_fixture_wait (StudioFixture *self, StudioCondition condition);
+/* Until the study of the present build is there, and two frames more. */
+void studio_fixture_settle (StudioFixture *self);
+
+/* Runs an action; fails when there is none of the name. */
+void studio_fixture_act (StudioFixture *self, const char *action, const char *parameter);
+
+/* The first widget below `root` of a type and with an accessible or visible name; NULL: any. */
+GtkWidget *studio_fixture_find (GtkWidget *root, GType type, const char *css_class);
+
+/* Draws the window into a PNG in the build folder, to be looked at. Fails when nothing is drawn. */
+void studio_fixture_picture (StudioFixture *self, const char *name);
+
+G_END_DECLS

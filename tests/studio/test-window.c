@@ -1,0 +1,357 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The window from inside: everything here goes through actions, signals and widgets as a person's
+ * doing would. Pictures of it are left in the build folder, tests/studio/, to be looked at. */
+#include <math.h>
+
+#include "studio-fixture.h"
+#include "studio/canvas-item.h"
+#include "studio/canvas.h"
+#include "studio/field-row.h"
+#include "studio/finding-row.h"
+#include "studio/part-panel.h"
+
+static NappeCanvas *
+visible_canvas (StudioFixture *self)
+{
+  GtkWidget *stack = studio_fixture_find (GTK_WIDGET (self->window), ADW_TYPE_VIEW_STACK, NULL);
+
+  return NAPPE_CANVAS (adw_view_stack_get_visible_child (ADW_VIEW_STACK (stack)));
+}
+
+static guint
+count_items (NappeCanvas *canvas)
+{
+  guint n = 0;
+
+  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (canvas)); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    n++;
+  return n;
+}
+
+static void
+test_empty (StudioFixture *self, gconstpointer data)
+{
+  g_assert_true (nappe_window_is_empty (self->window));
+  g_assert_null (nappe_document_get_build (self->document));
+  g_assert_nonnull (studio_fixture_find (GTK_WIDGET (self->window), ADW_TYPE_STATUS_PAGE, NULL));
+}
+
+static void
+test_load (StudioFixture *self, gconstpointer data)
+{
+  guint n = 0;
+  NappeCanvas *canvas;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  canvas = visible_canvas (self);
+  g_assert_false (nappe_window_is_empty (self->window));
+  g_assert_cmpstr (nappe_document_get_title (self->document), ==, "three-drain.nappe");
+  g_assert_false (nappe_document_is_modified (self->document));
+  g_assert_cmpint (nappe_canvas_get_kind (canvas), ==, NAPPE_PICTURE_ELEVATION);
+  g_assert_nonnull (nappe_canvas_get_picture (canvas));
+  nappe_picture_items (nappe_canvas_get_picture (canvas), &n);
+  g_assert_cmpuint (n, >, 5);
+  g_assert_cmpuint (count_items (canvas), ==, n);
+  studio_fixture_picture (self, "light-elevation");
+}
+
+static void
+test_flow_view (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "three-drain.nappe");
+  studio_fixture_act (self, "win.view", "flow");
+  studio_fixture_settle (self);
+  g_assert_cmpint (nappe_canvas_get_kind (visible_canvas (self)), ==, NAPPE_PICTURE_FLOW);
+  g_assert_nonnull (nappe_canvas_get_picture (visible_canvas (self)));
+  g_assert_cmpuint (count_items (visible_canvas (self)), >, 5);
+  studio_fixture_picture (self, "light-flow");
+}
+
+static void
+test_power_cut (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "single-drain.nappe");
+  studio_fixture_act (self, "win.show-state", "power-cut");
+  studio_fixture_settle (self);
+  g_assert_cmpint (nappe_canvas_get_shown (visible_canvas (self)), ==, NAPPE_SHOW_POWER_CUT);
+  studio_fixture_picture (self, "light-power-cut");
+  studio_fixture_act (self, "win.toggle-state", NULL);
+  g_assert_cmpint (nappe_canvas_get_shown (visible_canvas (self)), ==, NAPPE_SHOW_RUNNING);
+}
+
+/* Every part of the picture can be reached by keyboard, and picking it shows its properties. */
+static void
+test_pick_by_keyboard (StudioFixture *self, gconstpointer data)
+{
+  GtkWidget *item;
+  const char *part;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  item = gtk_widget_get_first_child (GTK_WIDGET (visible_canvas (self)));
+  g_assert_true (NAPPE_IS_CANVAS_ITEM (item));
+  part = nappe_canvas_item_get_part (NAPPE_CANVAS_ITEM (item));
+  g_assert_cmpstr (part, !=, "");
+  g_assert_cmpstr (nappe_canvas_item_get_label (NAPPE_CANVAS_ITEM (item)), !=, "");
+  g_assert_cmpstr (nappe_canvas_item_get_description (NAPPE_CANVAS_ITEM (item)), !=, "");
+  g_assert_true (gtk_widget_get_focusable (item));
+  g_assert_true (gtk_widget_activate_action (item, "item.select", NULL));
+  g_assert_cmpstr (nappe_window_get_selected (self->window), ==, part);
+  studio_fixture_settle (self);
+  g_assert_nonnull (studio_fixture_find (GTK_WIDGET (self->window), NAPPE_TYPE_FIELD_ROW, NULL));
+}
+
+/* A click in the middle of a part picks what the picture says is there. */
+static void
+test_pick_by_pointer (StudioFixture *self, gconstpointer data)
+{
+  NappeCanvas *canvas;
+  g_autoptr (GListModel) controllers = NULL;
+  guint n, hit = 0;
+  const NappePictureItem *items;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  canvas = visible_canvas (self);
+  controllers = gtk_widget_observe_controllers (GTK_WIDGET (canvas));
+  items = nappe_picture_items (nappe_canvas_get_picture (canvas), &n);
+  for (guint i = 0; i < g_list_model_get_n_items (controllers); i++)
+    {
+      g_autoptr (GtkEventController) controller = g_list_model_get_item (controllers, i);
+
+      if (!GTK_IS_GESTURE_CLICK (controller))
+        continue;
+      hit++;
+      g_signal_emit_by_name (controller, "released", 1, items[0].x + items[0].width / 2,
+                             items[0].y + items[0].height / 2);
+    }
+  g_assert_cmpuint (hit, ==, 1);
+  g_assert_nonnull (nappe_window_get_selected (self->window));
+  studio_fixture_picture (self, "light-picked");
+}
+
+static void
+test_findings (StudioFixture *self, gconstpointer data)
+{
+  NappeVerdict *verdict;
+  GtkWidget *row;
+  NappeFinding *finding;
+
+  studio_fixture_load (self, "single-drain.nappe");
+  verdict = nappe_document_get_outcome (self->document)->verdict;
+  g_assert_cmpuint (verdict->n_danger, >, 0);
+  studio_fixture_act (self, "win.next-finding", NULL);
+  row = studio_fixture_find (GTK_WIDGET (self->window), NAPPE_TYPE_FINDING_ROW, NULL);
+  finding = nappe_finding_row_get_finding (NAPPE_FINDING_ROW (row));
+  g_assert_true (finding == g_ptr_array_index (verdict->findings, 0));
+  g_assert_true (nappe_finding_row_get_open (NAPPE_FINDING_ROW (row)));
+  g_assert_cmpstr (nappe_window_get_selected (self->window), ==, nappe_finding_get_part (finding));
+  studio_fixture_picture (self, "light-finding");
+}
+
+/* A height of the build, typed in inches, moves the level; undo takes it back. */
+static void
+test_edit_and_undo (StudioFixture *self, gconstpointer data)
+{
+  NappePart *part;
+  const NappeField *field;
+  double before, level_before, level_after;
+  GtkWidget *row, *entry;
+  g_autoptr (GError) error = NULL;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  part = g_ptr_array_index (nappe_document_get_build (self->document)->overflows, 0);
+  field = nappe_part_find_field (part, "weir_height");
+  before = nappe_part_number (part, field);
+  level_before = nappe_study_level (nappe_document_get_outcome (self->document)->study,
+                                    &nappe_document_get_outcome (self->document)->study->running, "tank");
+  row = g_object_ref_sink (nappe_field_row_new (nappe_document_get_build (self->document), part, field, NULL,
+                                                NAPPE_UNITS_METRIC));
+  entry = studio_fixture_find (row, GTK_TYPE_ENTRY, NULL);
+  gtk_editable_set_text (GTK_EDITABLE (entry), "19 in");
+  g_signal_emit_by_name (entry, "activate");
+  g_assert_cmpfloat_with_epsilon (nappe_part_number (part, field), 0.4826, 1e-12);
+  g_assert_true (nappe_document_is_modified (self->document));
+  studio_fixture_settle (self);
+  level_after = nappe_study_level (nappe_document_get_outcome (self->document)->study,
+                                   &nappe_document_get_outcome (self->document)->study->running, "tank");
+  g_assert_cmpfloat (fabs (level_after - level_before), >, 0.001);
+  studio_fixture_act (self, "win.undo", NULL);
+  g_assert_cmpfloat (nappe_part_number (part, field), ==, before);
+  g_assert_false (nappe_document_is_modified (self->document));
+  studio_fixture_act (self, "win.redo", NULL);
+  g_assert_cmpfloat_with_epsilon (nappe_part_number (part, field), 0.4826, 1e-12);
+  studio_fixture_act (self, "win.undo", NULL);
+  studio_fixture_settle (self);
+  g_object_unref (row);
+}
+
+/* What cannot be taken is said beside the field, and the build stays as it was. */
+static void
+test_wrong_entry (StudioFixture *self, gconstpointer data)
+{
+  static const char *const wrong[] = { "abc", "-5 mm", "12 gal", "1e9", "" };
+  NappePart *part;
+  const NappeField *field;
+  double before;
+  GtkWidget *row, *entry;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  part = nappe_document_get_build (self->document)->tank;
+  field = nappe_part_find_field (part, "length");
+  before = nappe_part_number (part, field);
+  row = g_object_ref_sink (nappe_field_row_new (nappe_document_get_build (self->document), part, field, NULL,
+                                                NAPPE_UNITS_METRIC));
+  entry = studio_fixture_find (row, GTK_TYPE_ENTRY, NULL);
+  for (gsize i = 0; i < G_N_ELEMENTS (wrong); i++)
+    {
+      gtk_editable_set_text (GTK_EDITABLE (entry), wrong[i]);
+      g_assert_true (nappe_field_row_has_error (NAPPE_FIELD_ROW (row)));
+      g_signal_emit_by_name (entry, "activate");
+      g_assert_cmpfloat (nappe_part_number (part, field), ==, before);
+    }
+  gtk_editable_set_text (GTK_EDITABLE (entry), "1.3 m");
+  g_assert_false (nappe_field_row_has_error (NAPPE_FIELD_ROW (row)));
+  g_assert_false (nappe_document_is_modified (self->document));
+  g_object_unref (row);
+}
+
+static void
+visit_part (NappePart *part, gpointer user_data)
+{
+  StudioFixture *self = user_data;
+
+  nappe_window_select (self->window, nappe_part_get_id (part));
+}
+
+/* The panel can show every part there is. */
+static void
+test_every_part (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "three-drain.nappe");
+  studio_fixture_act (self, "win.panel", "part");
+  nappe_part_visit (NAPPE_PART (nappe_document_get_build (self->document)), visit_part, self);
+  nappe_window_select (self->window, NULL);
+  studio_fixture_picture (self, "light-build");
+}
+
+static void
+test_units (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "three-drain.nappe");
+  g_assert_cmpint (nappe_document_get_outcome (self->document)->units, ==, NAPPE_UNITS_METRIC);
+  studio_fixture_act (self, "app.units", "us");
+  studio_fixture_settle (self);
+  g_assert_cmpint (nappe_document_get_outcome (self->document)->units, ==, NAPPE_UNITS_US);
+  studio_fixture_picture (self, "light-us");
+  studio_fixture_act (self, "app.units", "metric");
+  studio_fixture_settle (self);
+}
+
+static void
+test_dark (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "two-drain.nappe");
+  studio_fixture_act (self, "app.style", "dark");
+  g_assert_true (adw_style_manager_get_dark (adw_style_manager_get_default ()));
+  studio_fixture_picture (self, "dark-elevation");
+  studio_fixture_act (self, "win.view", "flow");
+  studio_fixture_picture (self, "dark-flow");
+  studio_fixture_act (self, "app.style", "light");
+}
+
+static void
+test_zoom (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "three-drain.nappe");
+  studio_fixture_act (self, "win.zoom-in", NULL);
+  studio_fixture_act (self, "win.zoom-in", NULL);
+  studio_fixture_settle (self);
+  g_assert_cmpfloat (nappe_canvas_get_zoom (visible_canvas (self)), >, 1.5);
+  studio_fixture_picture (self, "light-zoomed");
+  studio_fixture_act (self, "win.zoom-fit", NULL);
+  g_assert_cmpfloat (nappe_canvas_get_zoom (visible_canvas (self)), ==, 1.0);
+}
+
+static void
+test_broken_file (StudioFixture *self, gconstpointer data)
+{
+  g_autofree char *path = g_build_filename (g_get_tmp_dir (), "broken.nappe", NULL);
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  GtkWidget *bar = studio_fixture_find (GTK_WIDGET (self->window), GTK_TYPE_INFO_BAR, NULL);
+  gint64 end = g_get_monotonic_time () + 5 * G_USEC_PER_SEC;
+
+  g_assert_true (g_file_set_contents (path, "{ \"format\": \"nappe-build\", \"version\": 1, ", -1, NULL));
+  nappe_window_open_file (self->window, file);
+  while (!gtk_info_bar_get_revealed (GTK_INFO_BAR (bar)) && g_get_monotonic_time () < end)
+    g_main_context_iteration (NULL, FALSE);
+  g_assert_true (gtk_info_bar_get_revealed (GTK_INFO_BAR (bar)));
+  g_assert_true (nappe_window_is_empty (self->window));
+  g_assert_null (nappe_document_get_build (self->document));
+}
+
+static void
+test_narrow (StudioFixture *self, gconstpointer data)
+{
+  GtkWidget *window = GTK_WIDGET (self->window);
+  int minimum;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  gtk_widget_measure (window, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  g_assert_cmpint (minimum, <=, 400);
+  gtk_window_set_default_size (GTK_WINDOW (window), 400, 700);
+  studio_fixture_act (self, "win.side-panel", NULL);
+  studio_fixture_picture (self, "narrow-elevation");
+  studio_fixture_act (self, "win.side-panel", NULL);
+  studio_fixture_picture (self, "narrow-findings");
+}
+
+static void
+set_up (StudioFixture *self, gconstpointer application)
+{
+  studio_fixture_open (self, (NappeApplication *) application);
+}
+
+static void
+tear_down (StudioFixture *self, gconstpointer application)
+{
+  studio_fixture_close (self);
+}
+
+static void
+add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
+{
+  g_autofree char *path = g_strconcat ("/studio/window/", name, NULL);
+
+  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
+}
+
+int
+main (int argc, char **argv)
+{
+  NappeApplication *application;
+  int status;
+
+  gtk_test_init (&argc, &argv, NULL);
+  adw_init ();
+  g_test_set_nonfatal_assertions ();
+  application = studio_fixture_application ();
+  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
+  add ("empty", application, test_empty);
+  add ("load", application, test_load);
+  add ("flow-view", application, test_flow_view);
+  add ("power-cut", application, test_power_cut);
+  add ("pick-by-keyboard", application, test_pick_by_keyboard);
+  add ("pick-by-pointer", application, test_pick_by_pointer);
+  add ("findings", application, test_findings);
+  add ("edit-and-undo", application, test_edit_and_undo);
+  add ("wrong-entry", application, test_wrong_entry);
+  add ("every-part", application, test_every_part);
+  add ("units", application, test_units);
+  add ("dark", application, test_dark);
+  add ("zoom", application, test_zoom);
+  add ("broken-file", application, test_broken_file);
+  add ("narrow", application, test_narrow);
+  status = g_test_run ();
+  g_object_unref (application);
+  return status;
+}
