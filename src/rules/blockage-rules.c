@@ -169,7 +169,7 @@ nappe_rule_drain_blocked (NappeRuleContext *context)
       nappe_rule_not_checked (context, _("Does not apply: said of the single drain already."));
       return;
     }
-  if (!nappe_rule_needs_running (context))
+  if (!nappe_rule_needs_running (context) || !nappe_rule_needs_dry_floor (context))
     return;
   for (guint i = 0; i < study->n_blockages; i++)
     {
@@ -213,7 +213,7 @@ nappe_rule_all_drains_blocked (NappeRuleContext *context)
       nappe_rule_not_checked (context, _("Does not apply: said of the single drain already."));
       return;
     }
-  if (!nappe_rule_needs_running (context))
+  if (!nappe_rule_needs_running (context) || !nappe_rule_needs_dry_floor (context))
     return;
   if (blockage == NULL)
     nappe_rule_not_checked (context, _("Does not apply: the build has no drain."));

@@ -265,9 +265,14 @@ nappe_rule_emergency_too_small (NappeRuleContext *context)
   nappe_finding_input (finding, "", _("brought by the pump"), flow, NAPPE_QUANTITY_FLOW);
   if (carried >= flow)
     return;
-  if (first->opening <= 0 || context->network->links[first->link].shut)
+  if (first->opening <= 0)
     {
       nappe_finding_cure (finding, _("Open its valve, or better take it out."));
+      return;
+    }
+  if (full <= nappe_limit_value (NAPPE_LIMIT_TRICKLE))
+    {
+      nappe_finding_cure (finding, _("Let its pipe end in the sump."));
       return;
     }
   /* Inlet and full pipe both grow about with the bore to the power of 5/2. */

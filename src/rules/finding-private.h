@@ -22,7 +22,7 @@ void nappe_finding_measure (NappeFinding *self, double value, double limit, Napp
 void nappe_finding_say (NappeFinding *self, const char *format, ...) G_GNUC_PRINTF (2, 3);
 void nappe_finding_cure (NappeFinding *self, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
-/* The working: its formula, then each input. symbol may be "". */
+/* The working: its formula, then each input. symbol may be "". An input that is not finite is left out. */
 void nappe_finding_formula (NappeFinding *self, const char *formula);
 void nappe_finding_input (NappeFinding *self, const char *symbol, const char *label, double value,
                           NappeQuantity quantity);

@@ -214,6 +214,9 @@ nappe_finding_formula (NappeFinding *self, const char *formula)
 void
 nappe_finding_input (NappeFinding *self, const char *symbol, const char *label, double value, NappeQuantity quantity)
 {
+  /* What is not known, or does not exist, is no input. */
+  if (!isfinite (value))
+    return;
   NappeWorkingInput input = { g_strdup (symbol), g_strdup (label), value, quantity };
   g_array_append_val (self->working.inputs, input);
 }
@@ -338,6 +341,9 @@ honest_digits (NappeQuantity quantity, double value, NappeUnitSystem units)
 char *
 nappe_rounded_text (NappeQuantity quantity, double value, NappeUnitSystem units)
 {
+  /* A trickle that rounds to nothing needs no decimals to say so. */
+  if (quantity == NAPPE_QUANTITY_FLOW && fabs (nappe_quantity_to_display (quantity, value, units)) < 0.5)
+    return nappe_quantity_format (quantity, 0, units, 1);
   return nappe_quantity_format (quantity, value, units, honest_digits (quantity, value, units));
 }
 

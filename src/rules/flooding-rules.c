@@ -195,6 +195,8 @@ nappe_rule_power_cut_fits (NappeRuleContext *context)
       nappe_rule_not_checked (context, _("Not checked: without a running state there is no power cut to compute."));
       return;
     }
+  if (!nappe_rule_needs_dry_floor (context))
+    return;
   const NappeNode *chamber = fullest_chamber (context, cut, &margin);
   if (spills (cut))
     report_flood (context, cut, chamber);
@@ -254,6 +256,8 @@ nappe_rule_check_valve_relied_on (NappeRuleContext *context)
       nappe_rule_not_checked (context, _("Not checked: without a running state there is no power cut to compute."));
       return;
     }
+  if (!nappe_rule_needs_dry_floor (context))
+    return;
   const char *id = nappe_rule_id (valve);
   const char *name = nappe_rule_name (context, id);
   if (!spills (failed) || spills (holds))
@@ -294,12 +298,10 @@ nappe_rule_overflows_running (NappeRuleContext *context)
 
   if (!nappe_rule_needs_computed (context))
     return;
-  for (guint i = 0; i < network->n_links; i++)
+  for (guint i = nappe_rule_overflow_link (context, 0); i != G_MAXUINT; i = nappe_rule_overflow_link (context, i + 1))
     {
       const NappeLink *link = &network->links[i];
       double flow = context->study->running.flow[i];
-      if (link->kind != NAPPE_LINK_RIM || link->to != network->floor || flow <= nappe_limit_value (NAPPE_LIMIT_TRICKLE))
-        continue;
       const NappeNode *vessel = &network->nodes[link->from];
       NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_DANGER,
                                                _("Water runs over a rim while the pump runs"), vessel->id);

@@ -101,10 +101,11 @@ report_nozzle (NappeRuleContext *context, const Nozzle *nozzle)
                        name, depth, cost);
   else
     /* Translators: return nozzle, depth, volume. */
-    nappe_finding_say (finding,
-                       _("%s ends %s under the running surface and has no siphon-break hole; below the weir it lets "
-                          "%s run back in a power cut."),
-                       name, depth, cost);
+    nappe_finding_say (
+        finding,
+        _("%s ends %s under the running surface and has no siphon-break hole above its mouth; below the weir it lets "
+           "%s run back in a power cut."),
+        name, depth, cost);
   nappe_finding_formula (finding, _("display’s plan area × (weir − stop of the siphon)"));
   nappe_finding_input (finding, "", _("stop of the siphon below the running surface"), nozzle->depth,
                        NAPPE_QUANTITY_LENGTH);

@@ -51,7 +51,12 @@ report_no_lift (NappeRuleContext *context, NappeFinding *finding, const NappePum
   double lift = verdict == LIFT_NOTHING ? fmax (pump->static_head, pump->lift_head) : pump->lift_head;
 
   nappe_finding_measure (finding, pump->shut_off_head, lift, NAPPE_QUANTITY_HEAD);
-  if (verdict == LIFT_NOTHING)
+  if (verdict == LIFT_NOTHING && pump->shut_off_head > lift)
+    /* Translators: pump, head, head. */
+    nappe_finding_say (finding,
+                       _("%s moves next to no water, though it could lift %s and its line asks for no more than %s."),
+                       name, say_head (context, pump->shut_off_head), say_head (context, lift));
+  else if (verdict == LIFT_NOTHING)
     /* Translators: pump, head, head. */
     nappe_finding_say (finding, _("%s moves next to no water: it lifts at most %s, and its line asks for %s."), name,
                        say_head (context, pump->shut_off_head), say_head (context, lift));
@@ -68,7 +73,8 @@ report_no_lift (NappeRuleContext *context, NappeFinding *finding, const NappePum
   nappe_finding_input (finding, "", _("height to the display"), pump->static_head, NAPPE_QUANTITY_HEAD);
   nappe_finding_input (finding, "", _("flow"), pump->flow, NAPPE_QUANTITY_FLOW);
   if (pump->shut_off_head > lift)
-    nappe_finding_cure (finding, _("Open what is shut in its line, or use a wider pipe with fewer bends."));
+    nappe_finding_cure (finding, _("Open what is shut in its line, lead its end into the display, or use a wider pipe "
+                                    "with fewer bends."));
   else
     /* Translators: a head in metres or feet. */
     nappe_finding_cure (finding, _("Choose a pump that lifts well over %s at no flow, or run it faster."),

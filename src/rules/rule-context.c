@@ -66,6 +66,27 @@ nappe_rule_needs_steady (NappeRuleContext *context)
   return FALSE;
 }
 
+guint
+nappe_rule_overflow_link (NappeRuleContext *context, guint after)
+{
+  const NappeNetwork *network = context->network;
+
+  for (guint i = after; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_RIM && network->links[i].to == network->floor
+        && context->study->running.flow[i] > nappe_limit_value (NAPPE_LIMIT_TRICKLE))
+      return i;
+  return G_MAXUINT;
+}
+
+gboolean
+nappe_rule_needs_dry_floor (NappeRuleContext *context)
+{
+  if (nappe_rule_overflow_link (context, 0) == G_MAXUINT)
+    return TRUE;
+  nappe_rule_not_checked (context, _("Not checked: water runs over a rim already while the pump runs."));
+  return FALSE;
+}
+
 static const char *
 keep (NappeRuleContext *context, char *text)
 {

@@ -37,6 +37,12 @@ gboolean nappe_rule_needs_computed (NappeRuleContext *context);
 gboolean nappe_rule_needs_running (NappeRuleContext *context);
 /* Whether, besides, all levels come to rest; if not, as above. */
 gboolean nappe_rule_needs_steady (NappeRuleContext *context);
+/* Whether nothing runs over a rim already while the pump runs; if something does, adds the finding that says that
+ * what a mishap would add to it was not checked. */
+gboolean nappe_rule_needs_dry_floor (NappeRuleContext *context);
+/* The first link from `after` on (0 for the first) over which water runs onto the floor while the pump runs;
+ * G_MAXUINT: none. */
+guint nappe_rule_overflow_link (NappeRuleContext *context, guint after);
 
 /* Texts that live until the rules have run. */
 /* A number with its unit in honest digits. */

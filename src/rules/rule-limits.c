@@ -29,8 +29,9 @@ static const NappeLimit limits[NAPPE_LIMIT_N] = {
                                 N_ ("Nearly shut, a hair of the handle changes the flow and a snail blocks it.") },
   [NAPPE_LIMIT_VALVE_MOST] = { "valve-most", 0.85, NAPPE_QUANTITY_SHARE, N_ ("common practice"),
                                N_ ("Nearly open, the valve has no reserve left for growth in the pipe.") },
-  [NAPPE_LIMIT_VALVE_DRAWN] = { "valve-drawn", 0.05, NAPPE_QUANTITY_SHARE, N_ ("common practice"),
-                                N_ ("A handle can be set to about a twentieth of its travel.") },
+  [NAPPE_LIMIT_VALVE_DRAWN]
+  = { "valve-drawn", 0.10, NAPPE_QUANTITY_SHARE, N_ ("common practice"),
+      N_ ("Published tables of one kind of valve differ by about a quarter in the opening.") },
   [NAPPE_LIMIT_FILM_THIN] = { "film-thin", 0.003, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
                               N_ ("Below it the film clings to the glass, skims unevenly, and no weir law holds.") },
   [NAPPE_LIMIT_FILM_THICK] = { "film-thick", 0.020, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),

@@ -57,6 +57,11 @@ nappe_rule_siphon_too_small (NappeRuleContext *context)
         if (largest == NULL || open_flow (&study->drains[i]) > open_flow (largest))
           largest = &study->drains[i];
       }
+  if (carried <= nappe_limit_value (NAPPE_LIMIT_TRICKLE))
+    {
+      nappe_rule_not_checked (context, _("Not checked: the siphon leads nowhere."));
+      return;
+    }
   gboolean small = carried < flow;
   NappeFinding *finding
       = small ? nappe_rule_find (context, rest_is_quiet (study) ? NAPPE_SEVERITY_ADVICE : NAPPE_SEVERITY_PROBLEM,

@@ -17,7 +17,7 @@ depth_range (NappeRuleContext *context, const NappeEquipment *equipment, double 
     *least = item->depth_min;
   if (isnan (*most) && item != NULL && item->depth_max > 0)
     *most = item->depth_max;
-  return !isnan (*least) && !isnan (*most);
+  return *least <= *most; /* not when either is not known */
 }
 
 /* The baffle whose top holds the level of a chamber: the first one without a gap on the way to the

@@ -25,19 +25,31 @@ list_bounds (const NappeTuningWindow *window, Bound bounds[N_BOUNDS])
   bounds[3] = (Bound){ window->channel_loud, window->channel_loud, FALSE, N_ ("the open channel grows loud") };
 }
 
-/* The nearest bound: of the serious ones, or of all. NULL: none.
- * A wet emergency and a loud channel are findings of their own and not said again here. */
+/* A wet emergency and a loud channel are findings of their own and not said again here. */
+static gboolean
+said_elsewhere (const Bound *bound)
+{
+  return bound->slack < 0 && bound->share < 0;
+}
+
+static gboolean
+left_by_another (const Bound bounds[N_BOUNDS])
+{
+  gboolean any = FALSE;
+  for (guint i = 0; i < N_BOUNDS; i++)
+    any = any || said_elsewhere (&bounds[i]);
+  return any;
+}
+
+/* The nearest bound: of the serious ones, or of all. NULL: none. */
 static const Bound *
 nearest (const Bound bounds[N_BOUNDS], gboolean serious_only)
 {
   const Bound *found = NULL;
   for (guint i = 0; i < N_BOUNDS; i++)
-    {
-      gboolean said_elsewhere = bounds[i].slack < 0 && bounds[i].share < 0;
-      if (!isnan (bounds[i].share) && !said_elsewhere && (bounds[i].serious || !serious_only)
-          && (found == NULL || bounds[i].slack < found->slack))
-        found = &bounds[i];
-    }
+    if (!isnan (bounds[i].share) && !said_elsewhere (&bounds[i]) && (bounds[i].serious || !serious_only)
+        && (found == NULL || bounds[i].slack < found->slack))
+      found = &bounds[i];
   return found;
 }
 
@@ -60,6 +72,14 @@ say_bound (NappeRuleContext *context, NappeFinding *finding, const NappeDrainRep
                        _(bound->label));
 }
 
+static const char *
+narrow_title (gboolean bad, gboolean dry)
+{
+  if (bad)
+    return _("Siphon is tuned too finely for its pump");
+  return dry ? _("Open channel runs dry early") : _("Open channel leaves its quiet range early");
+}
+
 static void
 report_window (NappeRuleContext *context, const NappeDrainReport *report)
 {
@@ -71,10 +91,13 @@ report_window (NappeRuleContext *context, const NappeDrainReport *report)
   gboolean bad = serious != NULL && serious->slack < drift;
   const Bound *said = bad ? serious : any;
   gboolean narrow = said != NULL && said->slack < drift;
+  if (!narrow && left_by_another (bounds))
+    {
+      nappe_rule_not_checked (context, _("Does not apply: said already that another drain carries too much."));
+      return;
+    }
   NappeFinding *finding = narrow ? nappe_rule_find (context, bad ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
-                                                    bad ? _("Siphon is tuned too finely for its pump")
-                                                        : _("Open channel leaves its quiet range early"),
-                                                    report->id)
+                                                    narrow_title (bad, said == &bounds[2]), report->id)
                                  : nappe_rule_fine (context, report->id, NAN, drift, NAPPE_QUANTITY_SHARE);
   nappe_finding_measure (finding, said != NULL ? said->slack : NAN, drift, NAPPE_QUANTITY_SHARE);
   nappe_finding_formula (finding, _("change of the pump’s flow at which each bound is met, levels solved anew"));

@@ -42,7 +42,7 @@ report_standpipe (NappeRuleContext *context, const NappeDrainReport *report)
     return;
   /* Fr goes with the bore to the power of -5/2. */
   double wanted = bore * pow (report->froude / quiet, 0.4);
-  if (report->role == NAPPE_DRAIN_OPEN_CHANNEL)
+  if (report->role == NAPPE_DRAIN_OPEN_CHANNEL && nappe_rule_count_role (context, NAPPE_DRAIN_SIPHON) > 0)
     /* Translators: diameter, flow. */
     nappe_finding_cure (finding,
                         _("Open the siphon’s valve so that less is left for this drain, or give it a bore of %s."),
@@ -149,6 +149,25 @@ report_film (NappeRuleContext *context, const NappeWeirReport *report, const Nap
     }
 }
 
+/* The box stands above the crest, so that the film says nothing of the flow. */
+static void
+report_drowned (NappeRuleContext *context, const NappeWeirReport *report)
+{
+  NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Weir is drowned"), report->id);
+
+  nappe_finding_measure (finding, -report->fall, 0, NAPPE_QUANTITY_LENGTH);
+  /* Translators: overflow box, height. */
+  nappe_finding_say (finding,
+                     _("The water in %s backs up to %s over the crest of its weir: it does not skim, and the display "
+                        "rises with the box."),
+                     nappe_rule_name (context, report->id), NAPPE_SAY_LENGTH (context, -report->fall));
+  nappe_finding_formula (finding, _("level of the box − crest"));
+  nappe_finding_input (finding, "", _("water over the crest, display’s side"), report->film, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("water over the crest, box’s side"), -report->fall, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_cure (finding,
+                      _("Open the drains’ valves, lower their inlets or make them larger, or raise the crest."));
+}
+
 /* The film is thick enough to skim and thin enough to be quiet. */
 void
 nappe_rule_weir_film (NappeRuleContext *context)
@@ -162,7 +181,9 @@ nappe_rule_weir_film (NappeRuleContext *context)
   for (guint i = 0; i < study->n_weirs; i++)
     {
       NappePart *box = nappe_build_find (context->build, study->weirs[i].id);
-      if (box != NULL && NAPPE_IS_OVERFLOW (box))
+      if (study->weirs[i].fall < 0)
+        report_drowned (context, &study->weirs[i]);
+      else if (box != NULL && NAPPE_IS_OVERFLOW (box))
         report_film (context, &study->weirs[i], NAPPE_OVERFLOW (box));
     }
 }

@@ -118,6 +118,21 @@ test_film_cure (void)
                        "About 39 slots", NULL);
 }
 
+/* A box that stands over the crest. */
+static void
+test_drowned (void)
+{
+  g_autoptr (Fixture) fixture = fixture_new ();
+
+  fixture->weir->fall = HAIR;
+  fixture_run (fixture);
+  fixture_expect_fine (fixture, "weir-film");
+  fixture->weir->fall = -0.012;
+  fixture->weir->film = 0.045;
+  fixture_run (fixture);
+  fixture_expect_text (fixture_expect (fixture, "weir-film", "box", NAPPE_SEVERITY_PROBLEM), "“Box” backs up to 12 mm", NULL);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -127,5 +142,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/rules/standpipe/not-the-siphon", test_siphon_is_no_standpipe);
   g_test_add_func ("/rules/film/limits", test_film);
   g_test_add_func ("/rules/film/cure", test_film_cure);
+  g_test_add_func ("/rules/film/drowned", test_drowned);
   return g_test_run ();
 }
