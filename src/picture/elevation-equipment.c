@@ -170,10 +170,18 @@ keep_thing (NappeElevation *self, gpointer part, NappeBox box)
   g_array_append_val (self->things, thing);
   nappe_scene_hit (self->scene, id, box);
   nappe_scene_block (self->scene, NAPPE_BLOCK_MARK, box);
-  double middle = box.x + box.width / 2;
-  nappe_elevation_anchor (self, id, middle, box.y - 15);
-  nappe_elevation_anchor (self, id, box.x - 15, box.y + box.height * 0.3);
+  nappe_elevation_anchor (self, id, box.x + box.width + 6, box.y - 10);
+  nappe_elevation_anchor (self, id, box.x - 6, box.y - 10);
   nappe_elevation_anchor (self, id, box.x + box.width + 15, box.y + box.height * 0.3);
+  nappe_elevation_anchor (self, id, box.x - 15, box.y + box.height * 0.3);
+}
+
+void
+nappe_elevation_equipment_size (const NappeElevation *self, const NappeEquipment *part, double *length, double *height)
+{
+  const NappeItem *item = self->catalogue ? nappe_catalogue_find (self->catalogue, part->item) : NULL;
+  *length = first_given (part->length, item ? item->length_overall : 0, UNKNOWN_LENGTH);
+  *height = first_given (part->height, item ? item->height : 0, UNKNOWN_HEIGHT);
 }
 
 void
@@ -182,10 +190,9 @@ nappe_elevation_draw_equipment (NappeElevation *self)
   for (guint i = 0; i < self->build->equipment->len; i++)
     {
       NappeEquipment *part = self->build->equipment->pdata[i];
-      const NappeItem *item = self->catalogue ? nappe_catalogue_find (self->catalogue, part->item) : NULL;
       NappeFrame place;
-      double length = first_given (part->length, item ? item->length_overall : 0, UNKNOWN_LENGTH);
-      double height = first_given (part->height, item ? item->height : 0, UNKNOWN_HEIGHT);
+      double length, height;
+      nappe_elevation_equipment_size (self, part, &length, &height);
       if (!standing_place (self, part->where, &place))
         continue;
       double left = place.left + part->x, low = place.floor + part->base_height;
@@ -217,62 +224,79 @@ nappe_elevation_draw_pumps (NappeElevation *self)
     }
 }
 
-/* Above, beside or below the thing, wherever there is room; narrow tall things take their name upright. */
+/* Close above the thing. */
 static gboolean
-name_beside (NappeElevation *self, const NappeBox *box, const char *name)
+name_above (NappeElevation *self, const NappeThing *thing, const char *name)
 {
-  double middle_x = box->x + box->width / 2, middle_y = box->y + box->height / 2, right = box->x + box->width;
-  NappeTextStyle common = { .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK, .plate = TRUE };
-  NappeTextStyle styles[10];
-  for (guint i = 0; i < G_N_ELEMENTS (styles); i++)
-    styles[i] = common;
-  double places[][4] = {
-    { middle_x, box->y - 5, 0.5, 1 },      { right + 7, middle_y, 0, 0.5 },        { box->x - 7, middle_y, 1, 0.5 },
-    { right + 7, box->y + 10, 0, 0.5 },    { box->x - 7, box->y + 10, 1, 0.5 },    { right + 7, middle_y, 0, 0.5 },
-    { box->x - 7, middle_y, 1, 0.5 },      { middle_x, box->y - 20, 0.5, 1 },      { middle_x, box->y - 36, 0.5, 1 },
-    { middle_x, box->y - 52, 0.5, 1 },
-  };
-  for (guint i = 0; i < G_N_ELEMENTS (styles); i++)
-    {
-      styles[i].x = places[i][0];
-      styles[i].y = places[i][1];
-      styles[i].align_x = places[i][2];
-      styles[i].align_y = places[i][3];
-      styles[i].upright = i == 5 || i == 6;
-    }
-  return nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, name, styles, G_N_ELEMENTS (styles), NULL);
+  NappeTextStyle style = { .x = thing->box.x + thing->box.width / 2, .y = thing->box.y - 5, .align_x = 0.5, .align_y = 1, .size = NAPPE_TEXT_SMALL,
+                           .role = NAPPE_ROLE_INK, .plate = TRUE };
+  return nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, name, &style, 1, NULL);
 }
 
-/* Inside when the thing is large enough: on its lower body, where a skimmer is widest. */
+/* Whether words may stand on the thing itself: nothing else is in their way. */
 static gboolean
-name_inside (NappeElevation *self, const NappeThing *thing, const char *name)
+is_bare (const NappeElevation *self, const NappeThing *thing, const NappeBox *words)
 {
-  if (NAPPE_IS_PUMP (thing->part))
-    return FALSE;
-  NappeTextStyle style = { .align_x = 0.5, .align_y = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
-  style.x = thing->box.x + thing->box.width / 2;
-  gboolean skimmer = NAPPE_EQUIPMENT (thing->part)->kind == NAPPE_EQUIPMENT_SKIMMER;
-  style.y = thing->box.y + thing->box.height * (skimmer ? 0.78 : 0.45);
-  NappeBox words = nappe_scene_measure (self->scene, name, &style);
-  if (words.width + 4 > thing->box.width || words.height > thing->box.height * 0.4)
-    return FALSE;
   guint n;
   const NappeBlock *blocks = nappe_scene_blocks (self->scene, &n);
   for (guint i = 0; i < n; i++)
-    if (blocks[i].kind != NAPPE_BLOCK_SOFT && nappe_box_overlaps (&words, &blocks[i].box) && memcmp (&blocks[i].box, &thing->box, sizeof (NappeBox)) != 0)
+    if (blocks[i].kind != NAPPE_BLOCK_SOFT && nappe_box_overlaps (words, &blocks[i].box) && memcmp (&blocks[i].box, &thing->box, sizeof (NappeBox)) != 0)
       return FALSE;
-  nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, name, &style);
   return TRUE;
 }
+
+/* On the thing when it is large enough: on its lower body, where a skimmer is widest. */
+static gboolean
+name_inside (NappeElevation *self, const NappeThing *thing, const char *name)
+{
+  static const double heights[] = { 0.78, 0.68, 0.88, 0.45, 0.3 };
+  if (NAPPE_IS_PUMP (thing->part))
+    return FALSE;
+  NappeTextStyle style = { .x = thing->box.x + thing->box.width / 2, .align_x = 0.5, .align_y = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
+  gboolean skimmer = NAPPE_EQUIPMENT (thing->part)->kind == NAPPE_EQUIPMENT_SKIMMER;
+  for (guint i = skimmer ? 0 : 3; i < (skimmer ? 3 : G_N_ELEMENTS (heights)); i++)
+    {
+      style.y = thing->box.y + thing->box.height * heights[i];
+      NappeBox words = nappe_scene_measure (self->scene, name, &style);
+      if (words.width + 6 > thing->box.width || words.height > thing->box.height * 0.4 || !is_bare (self, thing, &words))
+        continue;
+      nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, name, &style);
+      return TRUE;
+    }
+  return FALSE;
+}
+
+/* Farther off, with a leader to where the thing shows: its top or one of its sides. */
+static void
+name_aside (NappeElevation *self, const NappeThing *thing, const char *name)
+{
+  const NappeBox *box = &thing->box;
+  double inset = fmin (box->width * 0.25, 6), upper = box->y + fmin (box->height * 0.25, 16), right = box->x + box->width;
+  NappeLabelSpec spec = { .part = nappe_part_get_id (thing->part), .name = name, .plain = TRUE };
+  spec.area = (NappeBox) { self->rule_x + 8, 8, self->dimension_x - self->rule_x - 20, nappe_elevation_y (self, 0) - 8 };
+  NappeLabelSpec specs[] = { spec, spec, spec, spec, spec };
+  const double places[][2] = { { right - inset, upper }, { box->x + inset, upper }, { box->x + box->width / 2, box->y + fmin (box->height * 0.1, 6) },
+                               { right - inset, box->y + box->height * 0.75 }, { box->x + inset, box->y + box->height * 0.75 } };
+  for (guint i = 0; i < G_N_ELEMENTS (specs); i++)
+    {
+      specs[i].x = places[i][0];
+      specs[i].y = places[i][1];
+    }
+  nappe_label_place_any (self->scene, specs, G_N_ELEMENTS (specs), NULL);
+}
+
+/* Widest name on or beside a thing [px]. */
+#define WIDEST_NAME 140.0
 
 void
 nappe_elevation_name_equipment (NappeElevation *self)
 {
+  NappeTextStyle plain = { .size = NAPPE_TEXT_SMALL };
   for (guint i = 0; i < self->things->len; i++)
     {
       const NappeThing *thing = &g_array_index (self->things, NappeThing, i);
-      const char *name = nappe_part_display_name (thing->part);
-      if (!name_inside (self, thing, name))
-        name_beside (self, &thing->box, name);
+      g_autofree char *name = nappe_label_shorten (self->scene, nappe_part_display_name (thing->part), &plain, WIDEST_NAME * self->options->text_scale);
+      if (!name_inside (self, thing, name) && !name_above (self, thing, name) && !self->small)
+        name_aside (self, thing, name);
     }
 }

@@ -78,30 +78,56 @@ write_entry (NappeElevation *self, Cursor *cursor, NappeFinding *finding, guint 
   return TRUE;
 }
 
-/* What else the reader must know: pipes that were drawn apart. */
-static void
-write_remark (NappeElevation *self, Cursor *cursor)
+/* Writes a soft text in the key after a sample of `indent` px; FALSE when there is no room for it. */
+static gboolean
+write_soft (NappeElevation *self, Cursor *cursor, const char *text, double indent, NappeRole role)
 {
-  if (!(self->moved * self->scale > 0.5))
-    return;
-  g_autofree char *offset = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, self->moved, self->options->units, 0);
-  /* Translators: under the drawing; %s is a length */
-  g_autofree char *text = g_strdup_printf (_("Pipes that lie behind each other are drawn up to %s apart; heights are true."), offset);
   NappeTextStyle style = title_style;
-  style.role = NAPPE_ROLE_SOFT;
-  double width = nappe_scene_measure (self->scene, text, &style).width, end = nappe_scene_width (self->scene) - KEY_MARGIN;
+  style.role = role;
+  double width = indent + nappe_scene_measure (self->scene, text, &style).width, end = nappe_scene_width (self->scene) - KEY_MARGIN;
   if (cursor->x + width > end && cursor->row + 1 < most_rows (self))
     {
       cursor->row++;
       cursor->x = KEY_MARGIN;
     }
   if (cursor->x + width > end)
-    return;
-  style.x = cursor->x;
+    return FALSE;
+  style.x = cursor->x + indent;
   style.y = row_middle (self, cursor->row);
   if (cursor->draw)
     nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, text, &style);
   cursor->x += width + AFTER_ENTRY;
+  return TRUE;
+}
+
+/* The dashed levels of the other state. */
+static void
+write_sample (NappeElevation *self, Cursor *cursor)
+{
+  NappeStyle dashes = { .stroke = NAPPE_ROLE_OTHER_STATE, .weight = 1.3, .dashed = TRUE };
+  gboolean cut = self->options->shown != NAPPE_SHOW_POWER_CUT;
+  if (!self->other)
+    return;
+  if (!write_soft (self, cursor, cut ? _("level after a power cut") : _("level while running"), 36, NAPPE_ROLE_OTHER_TEXT) || !cursor->draw)
+    return;
+  double end = cursor->x - AFTER_ENTRY, y = row_middle (self, cursor->row);
+  NappeTextStyle style = title_style;
+  double start = end - nappe_scene_measure (self->scene, cut ? _("level after a power cut") : _("level while running"), &style).width - 36;
+  nappe_scene_stroke (self->scene, NAPPE_LAYER_NOTE, start, y, start + 29, y, &dashes);
+}
+
+/* What else the reader must know: pipes that were drawn apart. */
+static void
+write_remark (NappeElevation *self, Cursor *cursor)
+{
+  /* While measuring nothing is known yet of the pipes: their remark is given its room. */
+  gboolean measuring = self->pipes->len == 0;
+  if (!measuring && !(self->moved * self->scale > 0.5))
+    return;
+  g_autofree char *offset = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, measuring ? 0.1 : self->moved, self->options->units, 0);
+  /* Translators: under the drawing; %s is a length */
+  g_autofree char *text = g_strdup_printf (_("Pipes that lie behind each other are drawn up to %s apart; heights are true."), offset);
+  write_soft (self, cursor, text, 0, NAPPE_ROLE_SOFT);
 }
 
 /* Goes through the key, drawing or only measuring. Returns the rows used. */
@@ -123,16 +149,17 @@ write_key (NappeElevation *self, gboolean draw)
       nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, more, &style);
     }
   if (i == n)
-    write_remark (self, &cursor);
+    {
+      write_sample (self, &cursor);
+      write_remark (self, &cursor);
+    }
   return cursor.x > KEY_MARGIN ? cursor.row + 1 : cursor.row;
 }
 
 double
 nappe_elevation_key_height (NappeElevation *self)
 {
-  guint rows = write_key (self, FALSE);
-  /* Whether pipes must be moved is known only after the scale: one row is kept for the remark. */
-  return MAX (rows, 1) * ROW * self->options->text_scale;
+  return write_key (self, FALSE) * ROW * self->options->text_scale;
 }
 
 void

@@ -100,7 +100,7 @@ static void
 draw_valve (NappeElevation *self, const NappeDrawnPipe *pipe, const Spot *spot, const NappeLeg *leg)
 {
   const char *kind = leg->item ? leg->item->valve_kind : NULL, *id = nappe_elevation_id (leg->piece);
-  double size = CLAMP (spot->half * 1.15, 8, 15);
+  double size = CLAMP (spot->half * 1.3, 5, 15);
   nappe_mark_valve (self->scene, spot->x, spot->y, spot->dx, spot->dy, size, kind, leg->piece->opening);
   NappeBox box = nappe_box_grown ((NappeBox) { spot->x, spot->y, 0, 0 }, size);
   nappe_scene_hit (self->scene, id, box);
@@ -121,6 +121,12 @@ draw_round_end (NappeElevation *self, const NappeDrawnPipe *pipe, double x, doub
 }
 
 static gboolean
+is_valve (const NappeLeg *leg)
+{
+  return leg->item && leg->item->kind == NAPPE_ITEM_VALVE;
+}
+
+static gboolean
 is_bend (const NappeLeg *leg)
 {
   const char *shape = leg->item ? leg->item->shape : NULL;
@@ -131,7 +137,7 @@ is_bend (const NappeLeg *leg)
 static double
 room_of (const NappeElevation *self, const NappeLeg *leg, double half)
 {
-  double least = leg->item && leg->item->kind == NAPPE_ITEM_VALVE ? fmax (half * 2.6, 22) : half * 1.6;
+  double least = is_valve (leg) ? fmax (half * 2.6, 22) : half * 1.6;
   return fmax (leg->item ? leg->item->length * self->scale : 0, least);
 }
 
@@ -153,12 +159,46 @@ draw_arms (NappeElevation *self, const NappeDrawnPipe *pipe, guint point, double
     }
 }
 
+/* Whether another line's pipe runs over or under the spot. */
+static gboolean
+is_crossed (const NappeElevation *self, const NappeDrawnPipe *pipe, const Spot *spot, double clear)
+{
+  for (guint i = 0; i < self->pipes->len; i++)
+    {
+      const NappeDrawnPipe *other = self->pipes->pdata[i];
+      for (guint k = other->lead; other->line != pipe->line && k + 1 < other->points->len; k++)
+        {
+          const NappePipePoint *a = point_at (other, k), *b = a + 1;
+          NappeBox box = nappe_box_grown ((NappeBox) { spot->x, spot->y, 0, 0 }, clear + b->outside * self->scale / 2);
+          if (nappe_box_meets_line (&box, nappe_elevation_x (self, a->x), nappe_elevation_y (self, a->z), nappe_elevation_x (self, b->x), nappe_elevation_y (self, b->z)))
+            return TRUE;
+        }
+    }
+  return FALSE;
+}
+
+/* A valve under another pipe would not be seen: it is drawn farther along its own, up to `farthest` px. */
+static Spot
+seen_spot (const NappeElevation *self, const NappeDrawnPipe *pipe, Spot spot, double way, double farthest)
+{
+  double clear = CLAMP (spot.half * 1.3, 5, 15);
+  for (double slide = 0; slide <= farthest; slide += 6)
+    {
+      Spot moved = spot;
+      moved.x += spot.dx * way * slide;
+      moved.y += spot.dy * way * slide;
+      if (!is_crossed (self, pipe, &moved, clear))
+        return moved;
+    }
+  return spot;
+}
+
 static void
 draw_one (NappeElevation *self, const NappeDrawnPipe *pipe, const NappePipeFitting *fitting, const Spot *spot)
 {
   const NappeLeg *leg = fitting->leg;
   const char *shape = leg->item ? leg->item->shape : NULL;
-  if (leg->item && leg->item->kind == NAPPE_ITEM_VALVE)
+  if (is_valve (leg))
     draw_valve (self, pipe, spot, leg);
   else if (leg->item && leg->item->kind == NAPPE_ITEM_BULKHEAD)
     draw_bulkhead (self, *spot, leg);
@@ -196,6 +236,8 @@ draw_group (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, guint
     {
       double room = room_of (self, fittings[i].leg, half), at = fmin (along + room / 2, in_length);
       Spot spot = { x - in_x * at, y - in_y * at, in_x, in_y, half };
+      if (is_valve (fittings[i].leg))
+        spot = seen_spot (self, pipe, spot, -1, in_length - at - half * 3);
       draw_one (self, pipe, &fittings[i], &spot);
       along += room;
     }
@@ -209,6 +251,8 @@ draw_group (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, guint
     {
       double room = room_of (self, fittings[i].leg, half), at = fmin (along + room / 2, out_length);
       Spot spot = { x + out_x * at, y + out_y * at, out_x, out_y, half };
+      if (is_valve (fittings[i].leg))
+        spot = seen_spot (self, pipe, spot, 1, out_length - at - half * 3);
       draw_one (self, pipe, &fittings[i], &spot);
       along += room;
     }

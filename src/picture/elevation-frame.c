@@ -10,13 +10,16 @@
 #include "picture/wording.h"
 
 #define LEFT_EDGE 24.0
+#define TITLE_TOP 16.0
+#define SMALL_TITLE_TOP 10.0
 
 /* What the picture shows, in a line. */
 static char *
 subtitle (const NappeElevation *self)
 {
   gboolean cut = self->options->shown == NAPPE_SHOW_POWER_CUT;
-  const char *unit = nappe_quantity_unit (NAPPE_QUANTITY_LENGTH, self->options->units);
+  /* Translators: the unit of the heights in the drawing, as a word */
+  const char *unit = self->options->units == NAPPE_UNITS_US ? _("inches") : _("millimetres");
   if (!self->study)
     /* Translators: subtitle of the side elevation when nothing was computed */
     return g_strdup (_("Drawn dry: nothing has been computed."));
@@ -27,8 +30,13 @@ subtitle (const NappeElevation *self)
       return g_strdup_printf (_("Drawn dry. %s"), why ? why : cut ? _("The levels after a power cut are not known.") : "");
     }
   if (cut)
-    /* Translators: subtitle of the side elevation; %s is a unit of length */
-    return g_strdup_printf (_("Side elevation after a power cut, check valve failed · levels in %s above the floor"), unit);
+    {
+      const NappePowerCut *power_cut = &self->study->cut_check_failed;
+      g_autofree char *down = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, power_cut->run_back, self->options->units, 0);
+      g_autofree char *room = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, power_cut->sump_free, self->options->units, 0);
+      /* Translators: subtitle of the side elevation; two volumes and a unit of length */
+      return g_strdup_printf (_("Side elevation after a power cut, check valve failed · %1$s run down, the sump has room for %2$s · levels in %3$s above the floor"), down, room, unit);
+    }
   /* Translators: subtitle of the side elevation; %s is a unit of length */
   return g_strdup_printf (_("Side elevation, running · levels in %s above the floor"), unit);
 }
@@ -36,11 +44,11 @@ subtitle (const NappeElevation *self)
 void
 nappe_elevation_draw_title (NappeElevation *self)
 {
-  double scale = self->options->text_scale;
+  double scale = self->options->text_scale, top = self->small ? SMALL_TITLE_TOP : TITLE_TOP;
   g_autofree char *line = subtitle (self);
   const char *name = *self->build->title ? self->build->title : _("Side elevation");
-  NappeTextStyle title = { .x = LEFT_EDGE, .y = 16, .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_INK };
-  NappeTextStyle under = { .x = LEFT_EDGE, .y = self->options->title ? 16 + 29 * scale : 8, .size = NAPPE_TEXT_BODY, .role = NAPPE_ROLE_SOFT };
+  NappeTextStyle title = { .x = LEFT_EDGE, .y = top, .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_INK };
+  NappeTextStyle under = { .x = LEFT_EDGE, .y = self->options->title ? top + 28 * scale : 8, .size = NAPPE_TEXT_BODY, .role = NAPPE_ROLE_SOFT };
   if (self->options->title)
     nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, name, &title);
   /* Without a title the line is said only when it explains why there is no water. */
@@ -73,7 +81,7 @@ draw_lengths (NappeElevation *self)
   extend (self, right, nappe_elevation_y (self, tank->rim), right, above - 4);
   nappe_mark_dimension (self->scene, left, above, right, above, tank_text);
 
-  double below = nappe_elevation_y (self, 0) + 26 * scale;
+  double below = nappe_elevation_y (self, 0) + (self->small ? 26 : 62) * scale;
   left = nappe_elevation_x (self, sump->left);
   right = nappe_elevation_x (self, sump->right);
   /* Translators: a dimension of the drawing; inside length; %s is a number */

@@ -110,6 +110,8 @@ label_point (const NappeElevation *self, const NappeDrawnPipe *pipe, double shar
       /* Uprights can be told apart side by side; level stretches often run together. */
       if (fabs (b->z - a->z) < fabs (b->x - a->x))
         length *= 0.4;
+      if (nappe_elevation_is_behind (self, pipe, i))
+        length *= 0.1;
       if (length <= longest)
         continue;
       longest = length;
@@ -164,6 +166,28 @@ label_pipe (NappeElevation *self, const NappeDrawnPipe *pipe, double share)
   place_label (self, pipe, &words, share);
 }
 
+/* An overflow box: its name, and the water over its weir. */
+static void
+label_box (NappeElevation *self, const NappeBoxLayout *box)
+{
+  const char *id = nappe_elevation_id (box->part);
+  const NappeWeirReport *weir = self->study && self->shown && self->options->shown == NAPPE_SHOW_RUNNING ? nappe_study_weir (self->study, id) : NULL;
+  g_autofree char *name = nappe_label_shorten (self->scene, nappe_part_display_name (NAPPE_PART (box->part)), &strong_style, WIDEST_NAME * self->options->text_scale);
+  g_autofree char *film = weir ? amount (self, NAPPE_QUANTITY_LENGTH, weir->film) : NULL;
+  double level = nappe_elevation_level (self, self->shown, id);
+  g_autofree char *height = isnan (level) ? NULL : amount (self, NAPPE_QUANTITY_LENGTH, level);
+  /* Translators: the height of the water over a weir */
+  g_autofree char *text = weir && weir->film > 0 ? g_strdup_printf (_("%s of water over the weir"), film) : NULL;
+  const NappeFrame *tank = &self->layout->tank;
+  gboolean right = box->frame.left + box->frame.right > tank->left + tank->right;
+  NappeLabelSpec spec = { .part = id, .name = name, .value = height, .lines = { text }, .way = right ? 1 : -1 };
+  spec.x = nappe_elevation_x (self, right ? box->frame.right : box->frame.left) + (right ? -1 : 1) * 5;
+  spec.y = nappe_elevation_y (self, (box->weir + fmax (box->weir_top, box->weir)) / 2);
+  spec.area = (NappeBox) { self->rule_x + 8, 8, self->dimension_x - self->rule_x - 20, nappe_scene_height (self->scene) - 16 };
+  if (nappe_box_contains (&self->view, spec.x, spec.y))
+    nappe_label_place (self->scene, &spec, NULL);
+}
+
 /* Labels lie over vessels and the stand's inside only when there is no paper left beside them. */
 static void
 prefer_paper (NappeElevation *self)
@@ -191,6 +215,8 @@ nappe_elevation_draw_labels (NappeElevation *self)
           label_pipe (self, pipe, share);
         }
     }
+  for (guint i = 0; i < self->layout->n_boxes && !self->small; i++)
+    label_box (self, &self->layout->boxes[i]);
   /* Branches that carry a flow of their own come after the lines that they leave. */
   for (guint k = 0; k < self->pipes->len && !self->small; k++)
     {
@@ -200,55 +226,71 @@ nappe_elevation_draw_labels (NappeElevation *self)
     }
 }
 
-/* In the chamber near its floor, else upright in it, else under the floor of the room. */
-static void
-name_chamber (NappeElevation *self, const NappeChamberLayout *chamber)
+/* Whether a line down to a name would run through another text. */
+static gboolean
+line_is_clear (const NappeElevation *self, double x, double from, double to)
 {
-  const NappeFrame *frame = &chamber->frame;
-  double left = nappe_elevation_x (self, frame->left), right = nappe_elevation_x (self, frame->right);
-  double top = nappe_elevation_y (self, frame->rim), bottom = nappe_elevation_y (self, frame->floor), middle = (left + right) / 2;
-  NappeTextStyle common = { .align_x = 0.5, .align_y = 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
-  const char *own = nappe_part_get_name (NAPPE_PART (chamber->part));
-  const char *name = *own ? own : nappe_wording_choice (NAPPE_PART (chamber->part), "role");
-  g_autofree char *level_name = nappe_label_shorten (self->scene, name, &common, right - left - 8);
-  g_autofree char *upright_name = nappe_label_shorten (self->scene, name, &common, bottom - top - 24);
-  gboolean whole = g_str_equal (level_name, name);
-  static const double heights[] = { 6, 24, 42, 60, 84, 110, 140, 170 };
-  static const double shares[] = { 0.5, 0.3, 0.7 };
-  for (guint i = 0; whole && i < G_N_ELEMENTS (heights) * G_N_ELEMENTS (shares); i++)
-    {
-      NappeTextStyle style = common;
-      style.x = left + (right - left) * shares[i % G_N_ELEMENTS (shares)];
-      style.y = bottom - heights[i / G_N_ELEMENTS (shares)];
-      NappeBox box = nappe_scene_measure (self->scene, level_name, &style);
-      if (box.x < left + 3 || box.x + box.width > right - 3 || box.y < top + 2)
-        continue;
-      if (nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, level_name, &style, 1, NULL))
-        return;
-    }
-  for (guint i = 0; right - left > 17 && i < G_N_ELEMENTS (heights) * G_N_ELEMENTS (shares); i++)
-    {
-      NappeTextStyle style = common;
-      style.upright = TRUE;
-      style.x = left + (right - left) * shares[i % G_N_ELEMENTS (shares)];
-      style.y = bottom - heights[i / G_N_ELEMENTS (shares)];
-      NappeBox box = nappe_scene_measure (self->scene, upright_name, &style);
-      if (box.y < top + 2 || box.x < left + 1 || box.x + box.width > right - 1)
-        continue;
-      if (nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, upright_name, &style, 1, NULL))
-        return;
-    }
-  NappeTextStyle under = common;
-  under.x = middle;
-  under.y = nappe_elevation_y (self, 0) + 12;
-  under.align_y = 0;
-  under.role = NAPPE_ROLE_SOFT;
-  nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, level_name, &under, 1, NULL);
+  guint n;
+  const NappeBlock *blocks = nappe_scene_blocks (self->scene, &n);
+  for (guint i = 0; i < n; i++)
+    if (blocks[i].kind == NAPPE_BLOCK_TEXT && nappe_box_meets_line (&blocks[i].box, x, from, x, to))
+      return FALSE;
+  return TRUE;
 }
 
+/* Heights of the surfaces that found no room beside their marks, "262 / 238". */
+static char *
+heights_of (const NappeElevation *self, guint first, guint end)
+{
+  GString *text = g_string_new (NULL);
+  for (guint i = first; i < end; i++)
+    {
+      const char *id = nappe_elevation_id (self->layout->chambers[i].part);
+      if (!g_ptr_array_find (self->unnumbered, id, NULL))
+        continue;
+      g_autofree char *height = nappe_elevation_length_text (self, nappe_elevation_level (self, self->shown, id));
+      g_string_append_printf (text, "%s%s", text->len ? " / " : "", height);
+    }
+  return g_string_free (text, FALSE);
+}
+
+/* Under the floor of the room, in one of two rows, with a line up when the name is wider than its chamber. */
+static void
+name_chambers (NappeElevation *self, guint first, guint end)
+{
+  const NappeChamberLayout *from = &self->layout->chambers[first], *to = &self->layout->chambers[end - 1];
+  NappeStyle line = { .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
+  NappeTextStyle style = { .align_x = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
+  double scale = self->options->text_scale, floor = nappe_elevation_y (self, 0), bottom = nappe_elevation_y (self, from->frame.floor);
+  const char *own = end - first == 1 ? nappe_part_get_name (NAPPE_PART (from->part)) : "";
+  const char *whole = *own ? own : nappe_wording_choice (NAPPE_PART (from->part), "role");
+  g_autofree char *heights = heights_of (self, first, end);
+  g_autofree char *short_name = nappe_label_shorten (self->scene, whole, &style, WIDEST_NAME * scale);
+  g_autofree char *name = g_strconcat (short_name, *heights ? "  " : "", heights, NULL);
+  double length = (to->frame.right - from->frame.left) * self->scale;
+  style.x = nappe_elevation_x (self, (from->frame.left + to->frame.right) / 2);
+  for (guint row = 0; row < 2; row++)
+    {
+      style.y = floor + (14 + row * 19) * scale;
+      NappeBox box;
+      if (!line_is_clear (self, style.x, floor, style.y) || !nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, name, &style, 1, &box))
+        continue;
+      nappe_scene_hit (self->scene, nappe_elevation_id (from->part), box);
+      if (row > 0 || box.width > length + 16)
+        nappe_scene_stroke (self->scene, NAPPE_LAYER_NOTE, style.x, box.y + 1, style.x, bottom, &line);
+      return;
+    }
+}
+
+/* Neighbours of one role, such as the two sides of a bubble trap, share one name. */
 void
 nappe_elevation_name_chambers (NappeElevation *self)
 {
-  for (guint i = 0; i < self->layout->n_chambers; i++)
-    name_chamber (self, &self->layout->chambers[i]);
+  for (guint first = 0, end; first < self->layout->n_chambers && !self->small; first = end)
+    {
+      end = first + 1;
+      while (end < self->layout->n_chambers && self->layout->chambers[end].part->role == self->layout->chambers[first].part->role)
+        end++;
+      name_chambers (self, first, end);
+    }
 }

@@ -16,7 +16,6 @@ typedef struct
 {
   const char *id;
   NappeFrame frame;
-  gboolean main; /* the display: its level is said in any case */
 } Vessel;
 
 static GArray *
@@ -24,7 +23,7 @@ list_vessels (const NappeElevation *self)
 {
   GArray *vessels = g_array_new (FALSE, FALSE, sizeof (Vessel));
   const NappeLayout *layout = self->layout;
-  Vessel display = { nappe_elevation_id (self->build->tank), layout->tank, TRUE };
+  Vessel display = { nappe_elevation_id (self->build->tank), layout->tank };
   for (guint i = 0; i < layout->n_boxes; i++)
     {
       const NappeBoxLayout *box = &layout->boxes[i];
@@ -38,43 +37,80 @@ list_vessels (const NappeElevation *self)
   g_array_append_val (vessels, display);
   for (guint i = 0; i < layout->n_boxes; i++)
     {
-      Vessel box = { nappe_elevation_id (layout->boxes[i].part), layout->boxes[i].frame, FALSE };
+      Vessel box = { nappe_elevation_id (layout->boxes[i].part), layout->boxes[i].frame };
       g_array_append_val (vessels, box);
     }
   for (guint i = 0; i < layout->n_chambers; i++)
     {
-      Vessel chamber = { nappe_elevation_id (layout->chambers[i].part), layout->chambers[i].frame, FALSE };
+      Vessel chamber = { nappe_elevation_id (layout->chambers[i].part), layout->chambers[i].frame };
       g_array_append_val (vessels, chamber);
     }
   return vessels;
 }
 
 /* Along the surface, the middle first. */
-static const double along[] = { 0.5, 0.36, 0.64, 0.24, 0.76, 0.14, 0.86, 0.07, 0.93 };
+static const double along[] = { 0.5, 0.36, 0.64, 0.24, 0.76, 0.14, 0.86, 0.18, 0.82, 0.30, 0.70, 0.10, 0.90, 0.05, 0.95 };
 
-static gboolean
-try_surface (NappeElevation *self, double x, double y, const char *text, gboolean left, const NappeBox *inside)
+/* Where the height stands beside its mark: behind it, before it, over it, or in the water under it. */
+typedef enum { BESIDE_RIGHT, BESIDE_LEFT, OVER, UNDER_RIGHT, UNDER_LEFT, N_PLACES } Place;
+
+static NappeTextStyle
+height_style (double x, double y, Place place)
 {
-  NappeBox box = nappe_mark_surface_box (self->scene, x, y, text, left);
-  if ((inside && (box.x < inside->x || box.x + box.width > inside->x + inside->width)) || !nappe_label_is_free (self->scene, &box, 1))
-    return FALSE;
-  nappe_mark_surface (self->scene, x, y, text, left, NAPPE_ROLE_SURFACE);
+  NappeTextStyle style = { .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SURFACE };
+  gboolean left = place == BESIDE_LEFT || place == UNDER_LEFT, under = place == UNDER_RIGHT || place == UNDER_LEFT;
+  style.x = place == OVER ? x : left ? x - 10 : x + 10;
+  style.align_x = place == OVER ? 0.5 : left ? 1 : 0;
+  style.y = place == OVER ? y - 9 : under ? y + 5 : y - 2.5;
+  style.align_y = under ? 0 : 1;
+  style.plate = under;
+  return style;
+}
+
+/* The sign itself may stand on a dashed level; nothing else may be under it. */
+static gboolean
+sign_is_free (const NappeElevation *self, const NappeBox *box)
+{
+  guint n;
+  const NappeBlock *blocks = nappe_scene_blocks (self->scene, &n);
+  for (guint i = 0; i < n; i++)
+    if (blocks[i].kind != NAPPE_BLOCK_SOFT && blocks[i].kind != NAPPE_BLOCK_LINE && nappe_box_overlaps (box, &blocks[i].box))
+      return FALSE;
   return TRUE;
 }
 
-/* Mark and height within the vessel where they fit; else over its neighbours; else the mark alone. */
+static gboolean
+within_x (const NappeBox *box, double left, double right)
+{
+  return box->x >= left && box->x + box->width <= right;
+}
+
+/* Mark and height within the vessel where they fit, else the mark alone. */
 static void
 mark_surface (NappeElevation *self, const Vessel *vessel, double level)
 {
   g_autofree char *text = nappe_elevation_length_text (self, level);
-  double left = nappe_elevation_x (self, vessel->frame.left), right = nappe_elevation_x (self, vessel->frame.right);
+  double left = nappe_elevation_x (self, vessel->frame.left) + 1, right = nappe_elevation_x (self, vessel->frame.right) - 1;
   double y = nappe_elevation_y (self, level);
-  NappeBox inside = { left + 1, 0, right - left - 2, nappe_scene_height (self->scene) };
-  for (guint pass = 0; pass < 3; pass++)
+  for (Place place = BESIDE_RIGHT; place <= N_PLACES; place++)
     for (guint i = 0; i < G_N_ELEMENTS (along); i++)
-      for (int side = 0; side < 2; side++)
-        if (try_surface (self, left + (right - left) * along[i], y, pass < 2 ? text : NULL, side, pass == 0 ? &inside : NULL))
-          return;
+      {
+        double x = left + (right - left) * along[i];
+        NappeBox sign = nappe_mark_surface_box (self->scene, x, y, NULL, FALSE);
+        NappeTextStyle style = height_style (x, y, place);
+        NappeBox words = nappe_scene_measure (self->scene, text, &style);
+        if (!within_x (&sign, left, right) || !sign_is_free (self, &sign))
+          continue;
+        if (place < N_PLACES && (!within_x (&words, left, right) || !nappe_label_is_free (self->scene, &words, 1)))
+          continue;
+        nappe_mark_surface (self->scene, x, y, NULL, FALSE, NAPPE_ROLE_SURFACE);
+        if (place < N_PLACES)
+          nappe_scene_text (self->scene, NAPPE_LAYER_LEVEL, text, &style);
+        else
+          g_ptr_array_add (self->unnumbered, (gpointer) vessel->id);
+        return;
+      }
+  g_ptr_array_add (self->unnumbered, (gpointer) vessel->id);
 }
 
 /* Short dashes over a surface, from wall to wall. */
@@ -83,24 +119,26 @@ draw_other_line (NappeElevation *self, double left, double right, double level)
 {
   NappeStyle dashes = { .stroke = NAPPE_ROLE_OTHER_STATE, .weight = 1.3, .dashed = TRUE };
   double y = nappe_elevation_y (self, level);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (nappe_elevation_x (self, left), y - 0.7, nappe_elevation_x (self, right), y + 0.7));
   nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, left), y, nappe_elevation_x (self, right), y, &dashes);
 }
+
+/* Step in which places along a dashed level are tried [px]. */
+#define STEP 11.0
 
 static gboolean
 try_other_text (NappeElevation *self, double left, double right, double y, const char *text)
 {
   NappeTextStyle style = { .align_x = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_OTHER_TEXT, .plate = TRUE };
-  double x1 = nappe_elevation_x (self, left), x2 = nappe_elevation_x (self, right);
-  double width = nappe_scene_measure (self->scene, text, &style).width;
-  for (guint row = 0; row < 6; row++)
-    for (guint i = 0; i < G_N_ELEMENTS (along); i++)
+  double x1 = nappe_elevation_x (self, left), x2 = nappe_elevation_x (self, right), middle = (x1 + x2) / 2;
+  double room = (x2 - x1 - nappe_scene_measure (self->scene, text, &style).width) / 2 - 4;
+  for (guint row = 0; row < 4 && room >= 0; row++)
+    for (guint step = 0; step <= 2 * floor (room / STEP); step++)
       {
         gboolean under = row % 2 == 0;
-        style.x = x1 + (x2 - x1) * along[i];
-        style.y = y + (under ? 3 : -3) + (under ? 1 : -1) * (row / 2) * 16.0;
+        style.x = middle + (step % 2 ? -1 : 1) * ((step + 1) / 2) * STEP;
+        style.y = y + (under ? 1 : -1) * (4.5 + (row / 2) * 12.0);
         style.align_y = under ? 0 : 1;
-        if (style.x - width / 2 < x1 + 3 || style.x + width / 2 > x2 - 3)
-          continue;
         if (nappe_label_place_text (self->scene, NAPPE_LAYER_LEVEL, text, &style, 1, NULL))
           return TRUE;
       }
@@ -119,42 +157,49 @@ say_other_level (NappeElevation *self, double left, double right, double level)
     try_other_text (self, left, right, y, number);
 }
 
-/* Consecutive vessels that come to one level share a line and a text. */
-static void
-draw_other_levels (NappeElevation *self, const GArray *vessels)
+/* A run of neighbouring vessels that come to one level. */
+typedef struct
 {
-  guint i = 0;
-  while (i < vessels->len)
+  double left, right, level; /* [m] */
+} Run;
+
+static GArray *
+other_runs (NappeElevation *self, const GArray *vessels)
+{
+  GArray *runs = g_array_new (FALSE, FALSE, sizeof (Run));
+  for (guint i = 0, end; i < vessels->len; i = end)
     {
       const Vessel *first = &g_array_index (vessels, Vessel, i);
-      double level = nappe_elevation_level (self, self->other, first->id);
-      double now = nappe_elevation_level (self, self->shown, first->id), right = first->frame.right;
-      gboolean differs = fabs (level - now) > SAME_LEVEL;
-      guint end = i + 1;
-      while (end < vessels->len && i > self->layout->n_boxes)
+      Run run = { first->frame.left, first->frame.right, nappe_elevation_level (self, self->other, first->id) };
+      gboolean differs = fabs (run.level - nappe_elevation_level (self, self->shown, first->id)) > SAME_LEVEL;
+      /* Only the sump's chambers are neighbours. */
+      for (end = i + 1; end < vessels->len && i > self->layout->n_boxes; end++)
         {
           const Vessel *next = &g_array_index (vessels, Vessel, end);
-          double its = nappe_elevation_level (self, self->other, next->id);
-          if (!(fabs (its - level) < SAME_LEVEL))
+          double level = nappe_elevation_level (self, self->other, next->id);
+          if (!(fabs (level - run.level) < SAME_LEVEL))
             break;
-          differs = differs || fabs (its - nappe_elevation_level (self, self->shown, next->id)) > SAME_LEVEL;
-          right = next->frame.right;
-          end++;
+          differs = differs || fabs (level - nappe_elevation_level (self, self->shown, next->id)) > SAME_LEVEL;
+          run.right = next->frame.right;
         }
-      if (differs && level > first->frame.floor)
-        {
-          draw_other_line (self, first->frame.left, right, level);
-          say_other_level (self, first->frame.left, right, level);
-        }
-      i = end;
+      if (differs && run.level > first->frame.floor)
+        g_array_append_val (runs, run);
     }
+  return runs;
 }
 
 void
 nappe_elevation_draw_levels (NappeElevation *self)
 {
   g_autoptr (GArray) vessels = list_vessels (self);
+  g_autoptr (GArray) runs = other_runs (self, vessels);
   double last = NAN;
+  /* All dashed lines first, so that no height is struck through by one. */
+  for (guint i = 0; i < runs->len; i++)
+    {
+      const Run *run = &g_array_index (runs, Run, i);
+      draw_other_line (self, run->left, run->right, run->level);
+    }
   for (guint i = 0; i < vessels->len; i++)
     {
       const Vessel *vessel = &g_array_index (vessels, Vessel, i);
@@ -164,6 +209,16 @@ nappe_elevation_draw_levels (NappeElevation *self)
       if (level > vessel->frame.floor && !repeated)
         mark_surface (self, vessel, level);
     }
-  if (self->other)
-    draw_other_levels (self, vessels);
+}
+
+void
+nappe_elevation_say_other_levels (NappeElevation *self)
+{
+  g_autoptr (GArray) vessels = list_vessels (self);
+  g_autoptr (GArray) runs = other_runs (self, vessels);
+  for (guint i = 0; i < runs->len; i++)
+    {
+      const Run *run = &g_array_index (runs, Run, i);
+      say_other_level (self, run->left, run->right, run->level);
+    }
 }

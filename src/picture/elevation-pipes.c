@@ -41,7 +41,11 @@ paint_axis (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, guint
     {
       const NappePipePoint *to = point_at (pipe, i + 1);
       const NappePipePoint *from = point_at (pipe, i);
-      nappe_scene_move (self->scene, nappe_elevation_x (self, from->x), nappe_elevation_y (self, from->z));
+      double x = nappe_elevation_x (self, from->x), y = nappe_elevation_y (self, from->z);
+      double dx = nappe_elevation_x (self, to->x) - x, dy = nappe_elevation_y (self, to->z) - y, length = hypot (dx, dy);
+      /* A branch begins a little inside its trunk, so that no seam shows between them. */
+      double overlap = i == 0 && pipe->outlet && length > 0 ? 1.5 / length : 0;
+      nappe_scene_move (self->scene, x - dx * overlap, y - dy * overlap);
       do
         {
           const NappePipePoint *next = point_at (pipe, ++i);
@@ -56,18 +60,42 @@ paint_axis (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, guint
     }
 }
 
-/* The stretch of water that stands still in the pipe's points first .. last below a level. */
+/* Begins or continues the outline of standing water between two places of an axis, cut off at the level. */
+static gboolean
+trace_below (NappeElevation *self, const NappePipePoint *from, const NappePipePoint *to, double level, gboolean open)
+{
+  double x1 = from->x, z1 = from->z, x2 = to->x, z2 = to->z;
+  if (z1 > level && z2 > level)
+    return FALSE;
+  if (z1 > level)
+    {
+      x1 += (x2 - x1) * (z1 - level) / (z1 - z2);
+      z1 = level;
+      open = FALSE;
+    }
+  if (z2 > level)
+    {
+      x2 += (x1 - x2) * (z2 - level) / (z2 - z1);
+      z2 = level;
+    }
+  if (!open)
+    nappe_scene_move (self->scene, nappe_elevation_x (self, x1), nappe_elevation_y (self, z1));
+  nappe_scene_line (self->scene, nappe_elevation_x (self, x2), nappe_elevation_y (self, z2));
+  return to->z <= level;
+}
+
+/* Water that stands still in the pipe's points first .. last below a level. */
 static void
 paint_standing (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, guint last, double level)
 {
-  NappeStyle water = { .stroke = NAPPE_ROLE_WATER_DEEP };
+  NappeStyle water = { .stroke = NAPPE_ROLE_WATER_DEEP, .round = TRUE };
+  gboolean open = FALSE;
   if (!isfinite (level) || first >= last)
     return;
-  double y = nappe_elevation_y (self, level);
-  NappeBox below = { 0, y, nappe_scene_width (self->scene), fmax (nappe_scene_height (self->scene) - y, 0) };
-  nappe_scene_clip (self->scene, &below);
-  paint_axis (self, pipe, first, last, PASS_INSIDE, water);
-  nappe_scene_clip (self->scene, NULL);
+  water.weight = bore_px (self, point_at (pipe, last));
+  for (guint i = first; i < last; i++)
+    open = trace_below (self, point_at (pipe, i), point_at (pipe, i + 1), level, open);
+  nappe_scene_paint (self->scene, NAPPE_LAYER_PIPE, &water);
 }
 
 static double
@@ -263,23 +291,40 @@ draw_line (NappeElevation *self, guint first, guint end)
     }
 }
 
+/* The rectangle of one stretch and of the corner at its end; the corner at its start belongs to the
+ * stretch before it, if that one is veiled too. */
+static NappeBox
+veiled_stretch (const NappeElevation *self, const NappePipePoint *from, const NappePipePoint *to, gboolean corner_done)
+{
+  double half = outside_px (self, to) / 2 + 0.5;
+  double x1 = nappe_elevation_x (self, from->x), y1 = nappe_elevation_y (self, from->z);
+  double x2 = nappe_elevation_x (self, to->x), y2 = nappe_elevation_y (self, to->z), length = hypot (x2 - x1, y2 - y1);
+  double ux = length > 0 ? (x2 - x1) / length : 0, uy = length > 0 ? (y2 - y1) / length : 1, skip = corner_done ? fmin (half, length) : 0;
+  gboolean upright = fabs (uy) > fabs (ux);
+  NappeBox box = nappe_box_between (x1 + ux * skip, y1 + uy * skip, x2 + ux * half, y2 + uy * half);
+  return upright ? (NappeBox) { box.x - half, box.y, box.width + 2 * half, box.height } : (NappeBox) { box.x, box.y - half, box.width, box.height + 2 * half };
+}
+
 /* What lies behind the tank shows through a veil of the tank's own water. */
 static void
 draw_veil (NappeElevation *self, const NappeDrawnPipe *pipe)
 {
   const NappeFrame *tank = &self->layout->tank;
-  NappeStyle veil = { .fill = NAPPE_ROLE_WATER_TOP, .fill_deep = NAPPE_ROLE_WATER_DEEP, .opacity = 0.55 };
-  NappeBox box = { 0, 0, 0, 0 };
-  for (guint i = 0; i < pipe->points->len; i++)
+  NappeStyle veil = { .fill = NAPPE_ROLE_WATER_TOP, .fill_deep = NAPPE_ROLE_WATER_DEEP, .opacity = 0.6 };
+  NappeStyle haze = { .fill = NAPPE_ROLE_PAPER, .opacity = 0.6 };
+  double level = nappe_not_above (nappe_elevation_level (self, self->shown, nappe_elevation_id (self->build->tank)), tank->rim);
+  double surface = isnan (level) ? tank->floor : fmax (level, tank->floor);
+  for (guint i = pipe->lead; i + 1 < pipe->points->len; i++)
     {
-      const NappePipePoint *point = point_at (pipe, i);
-      NappeBox spot = nappe_box_grown ((NappeBox) { nappe_elevation_x (self, point->x), nappe_elevation_y (self, point->z), 0, 0 }, outside_px (self, point));
-      box = i == 0 ? spot : nappe_box_union (&box, &spot);
+      const NappePipePoint *from = point_at (pipe, i), *to = from + 1;
+      if (!nappe_elevation_is_behind (self, pipe, i))
+        continue;
+      NappeBox stretch = veiled_stretch (self, from, to, i > pipe->lead && nappe_elevation_is_behind (self, pipe, i - 1));
+      nappe_scene_clip (self->scene, &stretch);
+      nappe_scene_box (self->scene, NAPPE_LAYER_PIPE, nappe_elevation_box (self, tank->left, tank->right, tank->floor, surface), &veil);
+      nappe_scene_box (self->scene, NAPPE_LAYER_PIPE, nappe_elevation_box (self, tank->left, tank->right, surface, tank->rim), &haze);
+      nappe_scene_clip (self->scene, NULL);
     }
-  NappeBox water = nappe_elevation_box (self, tank->left, tank->right, tank->floor, tank->rim);
-  nappe_scene_clip (self->scene, &box);
-  nappe_scene_box (self->scene, NAPPE_LAYER_PIPE, water, &veil);
-  nappe_scene_clip (self->scene, NULL);
 }
 
 void
@@ -293,9 +338,8 @@ nappe_elevation_draw_pipes (NappeElevation *self)
       while (end < self->pipes->len && ((NappeDrawnPipe *) self->pipes->pdata[end])->line == first->line)
         end++;
       draw_line (self, i, end);
-      if (first->behind)
-        draw_veil (self, first);
-      i = end;
+      for (; i < end; i++)
+        draw_veil (self, self->pipes->pdata[i]);
     }
   for (i = 0; i < self->pipes->len; i++)
     register_axis (self, self->pipes->pdata[i]);

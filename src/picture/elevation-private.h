@@ -18,7 +18,7 @@ typedef struct
 /* A corner of a pipe's axis. */
 typedef struct
 {
-  double x, z;          /* [m] */
+  double x, y, z;       /* [m] */
   double bore, outside; /* of the pipe that leads here [m] */
 } NappePipePoint;
 
@@ -36,7 +36,6 @@ typedef struct
   const NappeOutletLayout *outlet; /* NULL: the trunk */
   const NappeRoute *route;
   gboolean drain;
-  gboolean behind;     /* begins behind the tank, so that it is drawn as hidden there */
   GArray *points;      /* NappePipePoint */
   GArray *fittings;    /* NappePipeFitting */
   guint lead;          /* points before this one repeat the trunk, so that corners join */
@@ -82,6 +81,7 @@ typedef struct
   GPtrArray *pipes;            /* NappeDrawnPipe, from the back to the front */
   GArray *valves;              /* NappeValveSpot */
   GArray *things;              /* NappeThing: pumps and equipment */
+  GPtrArray *unnumbered;       /* ids of vessels whose surface mark had no room for its height */
   double moved;                /* largest offset that keeps pipes apart [m] */
 } NappeElevation;
 
@@ -117,6 +117,8 @@ void nappe_elevation_draw_spill (NappeElevation *self);
 /* elevation-routes.c: axes of the pipes, kept apart from each other. */
 void nappe_elevation_lay_pipes (NappeElevation *self);
 void nappe_drawn_pipe_free (gpointer pipe);
+/* Whether the stretch from a point to the next passes behind the tank. */
+gboolean nappe_elevation_is_behind (const NappeElevation *self, const NappeDrawnPipe *pipe, guint index);
 /* elevation-pipes.c, elevation-fittings.c */
 void nappe_elevation_draw_pipes (NappeElevation *self);
 void nappe_elevation_draw_fittings (NappeElevation *self, const NappeDrawnPipe *pipe);
@@ -124,10 +126,13 @@ void nappe_elevation_draw_fittings (NappeElevation *self, const NappeDrawnPipe *
 /* elevation-equipment.c: pumps and equipment. */
 void nappe_elevation_draw_pumps (NappeElevation *self);
 void nappe_elevation_draw_equipment (NappeElevation *self);
+/* Length and height of equipment: its own, the catalogue's, or a usual one [m]. */
+void nappe_elevation_equipment_size (const NappeElevation *self, const NappeEquipment *part, double *length, double *height);
 void nappe_elevation_name_equipment (NappeElevation *self);
 
 /* elevation-levels.c: surface marks of the shown state, dashed levels of the other. */
 void nappe_elevation_draw_levels (NappeElevation *self);
+void nappe_elevation_say_other_levels (NappeElevation *self);
 
 /* elevation-frame.c: title, dimensions, height rule. */
 void nappe_elevation_draw_title (NappeElevation *self);

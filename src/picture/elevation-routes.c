@@ -21,10 +21,37 @@ nappe_drawn_pipe_free (gpointer pipe)
   g_free (self);
 }
 
-static void
-add_point (NappeDrawnPipe *pipe, double x, double z, const NappeLeg *leg)
+static gboolean
+ends_in_tank (const NappeElevation *self, const NappeDrawnPipe *pipe)
 {
-  NappePipePoint point = { x, z, leg ? leg->bore : 0, leg ? leg->outside : 0 };
+  const char *tank = nappe_elevation_id (self->build->tank);
+  if (pipe->outlet)
+    return g_str_equal (pipe->outlet->part->into, tank);
+  for (guint i = 0; i < pipe->line->n_outlets; i++)
+    {
+      const NappeOutletLayout *outlet = &pipe->line->outlets[i];
+      if (outlet->tee_leg == -1 && outlet->route.n_legs == 0 && g_str_equal (outlet->part->into, tank))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+gboolean
+nappe_elevation_is_behind (const NappeElevation *self, const NappeDrawnPipe *pipe, guint index)
+{
+  const NappeFrame *tank = &self->layout->tank;
+  const NappePipePoint *point = &g_array_index (pipe->points, NappePipePoint, index), *next = point + 1;
+  /* What ends in the tank comes down inside it, whatever the pieces add up to. */
+  if (index + 2 == pipe->points->len && ends_in_tank (self, pipe))
+    return FALSE;
+  return fmin (point->y, next->y) > tank->back && fmax (point->z, next->z) > tank->floor && fmin (point->z, next->z) < tank->rim
+         && fmax (point->x, next->x) > tank->left && fmin (point->x, next->x) < tank->right;
+}
+
+static void
+add_point (NappeDrawnPipe *pipe, double x, double y, double z, const NappeLeg *leg)
+{
+  NappePipePoint point = { x, y, z, leg ? leg->bore : 0, leg ? leg->outside : 0 };
   g_array_append_val (pipe->points, point);
 }
 
@@ -45,9 +72,21 @@ add_downturned_inlet (NappeElevation *self, NappeDrawnPipe *pipe, const NappeLeg
   double mouth = fmin (line->mouth, top);
   if (!nappe_is_given (drain->mouth_height))
     mouth = fmin (mouth, line->crest - leg->outside * 0.9);
-  add_point (pipe, x + turn, mouth, leg);
-  add_point (pipe, x + turn, top, leg);
-  add_point (pipe, x, top, leg);
+  add_point (pipe, x + turn, line->trunk.start.y, mouth, leg);
+  add_point (pipe, x + turn, line->trunk.start.y, top, leg);
+  add_point (pipe, x, line->trunk.start.y, top, leg);
+}
+
+/* Whether the leg runs back over the stretch before it: rising behind the tank, say, and coming down
+ * before it. The corner is doubled then, so that the two can be drawn side by side. */
+static gboolean
+turns_back (const NappeDrawnPipe *pipe, const NappeLeg *leg)
+{
+  if (pipe->points->len < 2)
+    return FALSE;
+  const NappePipePoint *last = &g_array_index (pipe->points, NappePipePoint, pipe->points->len - 1), *before = last - 1;
+  double level = fabs (last->x - before->x) + fabs (leg->to.x - leg->from.x);
+  return level < 1e-6 && (last->z - before->z) * (leg->to.z - leg->from.z) < 0;
 }
 
 static void
@@ -72,8 +111,12 @@ add_legs (NappeDrawnPipe *pipe)
               from->bore = leg->bore;
               from->outside = leg->outside;
             }
-          add_point (pipe, leg->to.x, leg->to.z, leg);
+          if (turns_back (pipe, leg))
+            add_point (pipe, leg->from.x, leg->from.y, leg->from.z, leg);
+          add_point (pipe, leg->to.x, leg->to.y, leg->to.z, leg);
         }
+      else if (pipe->points->len > 0)
+        g_array_index (pipe->points, NappePipePoint, pipe->points->len - 1).y = leg->to.y;
     }
 }
 
@@ -94,7 +137,6 @@ new_pipe (NappeElevation *self, const NappeLineLayout *line, const NappeOutletLa
   pipe->outlet = outlet;
   pipe->route = outlet ? &outlet->route : &line->trunk;
   pipe->drain = drain;
-  pipe->behind = line->trunk.start.y > self->layout->tank.back && line->trunk.start.x > self->layout->tank.left && line->trunk.start.x < self->layout->tank.right;
   pipe->points = g_array_new (FALSE, FALSE, sizeof (NappePipePoint));
   pipe->fittings = g_array_new (FALSE, FALSE, sizeof (NappePipeFitting));
   pipe->depth = mean_depth (&line->trunk);
@@ -103,18 +145,30 @@ new_pipe (NappeElevation *self, const NappeLineLayout *line, const NappeOutletLa
   return pipe;
 }
 
+/* Flow that leaves by an outlet; NaN: no link ends in it. */
+static double
+exit_flow (const NappeElevation *self, const char *outlet)
+{
+  const NappeNetwork *network = self->study->network;
+  double sum = NAN;
+  for (guint i = 0; i < network->n_links; i++)
+    if (g_str_equal (network->links[i].outlet, outlet))
+      sum = isnan (sum) ? self->shown->flow[i] : sum + self->shown->flow[i];
+  return sum;
+}
+
 /* How full the pipe runs in the shown state. */
 static void
 set_water (NappeElevation *self, NappeDrawnPipe *pipe)
 {
-  const char *id = nappe_elevation_id (pipe->outlet ? (gconstpointer) pipe->outlet->part : pipe->line->part);
   gboolean full = !pipe->drain;
   if (!self->study || !self->shown)
     return;
   const NappeDrainReport *report = nappe_study_drain (self->study, nappe_elevation_id (pipe->line->part));
   if (pipe->drain && report)
     full = report->state == NAPPE_DRAIN_FULL;
-  pipe->flow = nappe_study_flow (self->study, self->shown, id);
+  pipe->flow = pipe->outlet ? exit_flow (self, nappe_elevation_id (pipe->outlet->part))
+                            : nappe_study_flow (self->study, self->shown, nappe_elevation_id (pipe->line->part));
   if (isnan (pipe->flow) && !pipe->outlet && !pipe->drain)
     pipe->flow = nappe_study_flow (self->study, self->shown, nappe_elevation_id (NAPPE_RETURN_LINE (pipe->line->part)->pump));
   /* A branch that the study does not name carries what its trunk does. */
@@ -132,7 +186,7 @@ lay_line (NappeElevation *self, const NappeLineLayout *line, gboolean drain)
   if (drain && first && NAPPE_DRAIN (line->part)->inlet == NAPPE_INLET_DOWNTURNED_ELBOW)
     add_downturned_inlet (self, trunk, first);
   else
-    add_point (trunk, line->trunk.start.x, line->trunk.start.z, first);
+    add_point (trunk, line->trunk.start.x, line->trunk.start.y, line->trunk.start.z, first);
   add_legs (trunk);
   set_water (self, trunk);
   g_ptr_array_add (self->pipes, trunk);
@@ -149,7 +203,7 @@ lay_line (NappeElevation *self, const NappeLineLayout *line, gboolean drain)
           g_array_append_val (branch->points, last[-1]);
           branch->lead = 1;
         }
-      add_point (branch, outlet->route.start.x, outlet->route.start.z, outlet->route.n_legs > 0 ? &outlet->route.legs[0] : NULL);
+      add_point (branch, outlet->route.start.x, outlet->route.start.y, outlet->route.start.z, outlet->route.n_legs > 0 ? &outlet->route.legs[0] : NULL);
       add_legs (branch);
       set_water (self, branch);
       g_ptr_array_add (self->pipes, branch);
@@ -174,6 +228,8 @@ find_uprights (NappeDrawnPipe *pipe, GArray *uprights)
       Upright upright = { pipe, i, i, points[i].x, points[i].z, points[i].z, 0 };
       for (guint k = i + 1; k < pipe->points->len && fabs (points[k].x - upright.x) < 1e-6; k++)
         {
+          if (fabs (points[k].z - points[k - 1].z) < 1e-9)
+            break; /* a doubled corner */
           upright.last = k;
           upright.low = fmin (upright.low, points[k].z);
           upright.high = fmax (upright.high, points[k].z);
@@ -185,8 +241,7 @@ find_uprights (NappeDrawnPipe *pipe, GArray *uprights)
     }
 }
 
-/* How deep an upright at x would lie over those already placed [px]; the same line's own trunk and
- * branch ends meet on purpose and do not count. */
+/* How deep an upright at x would lie over those already placed [px]. */
 static double
 cover (const NappeElevation *self, const GArray *placed, const Upright *one, double x)
 {
@@ -195,9 +250,9 @@ cover (const NappeElevation *self, const GArray *placed, const Upright *one, dou
     {
       const Upright *other = &g_array_index (placed, Upright, i);
       double apart = fabs (other->x - x) * self->scale;
-      double wanted = (other->outside + one->outside) / 2 * self->scale + CLEARANCE;
+      double wanted = (other->outside + one->outside) / 2 * self->scale + (other->pipe == one->pipe ? 1 : CLEARANCE);
       double shared = fmin (other->high, one->high) - fmax (other->low, one->low);
-      if (shared > 0.004 && apart < wanted && !(other->pipe->line == one->pipe->line && apart < 0.01))
+      if (shared > 0.004 && apart < wanted)
         worst = fmax (worst, wanted - apart);
     }
   return worst;

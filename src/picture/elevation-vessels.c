@@ -68,6 +68,33 @@ nappe_elevation_draw_ground (NappeElevation *self)
   nappe_scene_hit (self->scene, nappe_elevation_id (self->build->stand), nappe_elevation_box (self, frame->left, frame->right, 0, frame->rim));
 }
 
+static gint
+by_left (gconstpointer a, gconstpointer b)
+{
+  const NappeFrame *first = *(const NappeFrame *const *) a, *second = *(const NappeFrame *const *) b;
+  return first->left < second->left ? -1 : first->left > second->left ? 1 : 0;
+}
+
+/* The display's water stands left and right of every box that is cut open, not before it. */
+static void
+draw_display_water (NappeElevation *self, double level)
+{
+  const NappeFrame *tank = &self->layout->tank;
+  g_autoptr (GPtrArray) boxes = g_ptr_array_new ();
+  double left = tank->left;
+  for (guint i = 0; i < self->layout->n_boxes; i++)
+    if (self->layout->boxes[i].part->style == NAPPE_OVERFLOW_INTERNAL && !nappe_elevation_box_is_hidden (self, &self->layout->boxes[i]))
+      g_ptr_array_add (boxes, &self->layout->boxes[i].frame);
+  g_ptr_array_sort (boxes, by_left);
+  for (guint i = 0; i < boxes->len; i++)
+    {
+      const NappeFrame *box = boxes->pdata[i];
+      nappe_elevation_draw_water (self, left, fmin (box->left, tank->right), tank->floor, level);
+      left = fmax (left, box->right);
+    }
+  nappe_elevation_draw_water (self, left, tank->right, tank->floor, level);
+}
+
 void
 nappe_elevation_draw_water (NappeElevation *self, double left, double right, double floor, double level)
 {
@@ -144,7 +171,7 @@ nappe_elevation_draw_tank (NappeElevation *self)
   const char *id = nappe_elevation_id (tank);
   NappeStyle glass = pane (tank->material);
   double wall = fmax (tank->wall_thickness, 0), level = nappe_elevation_level (self, self->shown, id);
-  nappe_elevation_draw_water (self, frame->left, frame->right, frame->floor, nappe_not_above (level, frame->rim));
+  draw_display_water (self, nappe_not_above (level, frame->rim));
   draw_rock (self);
   draw_wall (self, frame->left - wall, frame->left, frame->floor, frame->rim, &glass);
   draw_wall (self, frame->right, frame->right + wall, frame->floor, frame->rim, &glass);
@@ -193,6 +220,7 @@ draw_nappe (NappeElevation *self, const NappeBoxLayout *box, double edge, double
   double reach_px = fmax (out * self->scale, 4) * way;
   nappe_scene_move (self->scene, x - reach_px * 0.9, y);
   nappe_scene_curve (self->scene, x, y, x + reach_px * 0.7, y + fmin (4, (end - y) * 0.3), x + reach_px, end);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_MARK, nappe_box_between (x, y - 1, x + reach_px + way * 2, end));
   nappe_scene_paint (self->scene, NAPPE_LAYER_LEVEL, &sheet);
 }
 
@@ -229,13 +257,9 @@ draw_cut_box (NappeElevation *self, const NappeBoxLayout *box, double level, dou
 {
   const NappeFrame *frame = &box->frame;
   const NappeFrame *tank = &self->layout->tank;
-  NappeStyle empty = { .fill = NAPPE_ROLE_PAPER };
   double wall = fmax (box->part->wall_thickness, 0.002), top = fmax (frame->rim, box->weir_top);
   gboolean at_left = fabs (frame->left - tank->left) < 1e-6, at_right = fabs (frame->right - tank->right) < 1e-6;
   gboolean outside = box->part->style != NAPPE_OVERFLOW_INTERNAL;
-  if (!outside)
-    /* Cut open: the display's water does not stand before it. */
-    nappe_scene_box (self->scene, NAPPE_LAYER_WATER, nappe_elevation_box (self, frame->left - (at_left ? 0 : wall), frame->right + (at_right ? 0 : wall), frame->floor, top), &empty);
   nappe_elevation_draw_water (self, frame->left, frame->right, frame->floor, nappe_not_above (level, top));
   gboolean weir_left = outside ? box->part->side == NAPPE_SIDE_RIGHT : !at_left;
   gboolean weir_right = outside ? box->part->side == NAPPE_SIDE_LEFT : !at_right;

@@ -11,6 +11,7 @@
 #define SHOWN_ABOVE 0.6
 /* Paper around the drawing [px]. */
 #define MARGIN 24.0
+#define SMALL_MARGIN 14.0
 /* Paper with less room than this gets the short notes [px]. */
 #define ROOMY_WIDTH 1000.0
 #define ROOMY_HEIGHT 640.0
@@ -114,7 +115,8 @@ measure_model (NappeElevation *self)
   for (guint i = 0; i < self->build->equipment->len; i++)
     {
       const NappeEquipment *thing = self->build->equipment->pdata[i];
-      double height = nappe_is_given (thing->height) ? thing->height : 0;
+      double length, height;
+      nappe_elevation_equipment_size (self, thing, &length, &height);
       if (g_str_equal (thing->where, nappe_elevation_id (self->build->tank)))
         reach (self, self->left, self->right, layout->tank.floor + thing->base_height + height);
     }
@@ -133,15 +135,16 @@ static Margins
 margins_of (NappeElevation *self)
 {
   double text = self->options->text_scale;
-  Margins margins = { .top = MARGIN, .bottom = MARGIN };
+  double edge = self->small ? SMALL_MARGIN : MARGIN;
+  Margins margins = { .top = edge, .bottom = edge };
   if (self->options->title)
-    margins.top += 52 * text;
-  margins.top += 26 * text;                           /* dimension of the tank's length */
-  margins.bottom += (self->small ? 40 : 50) * text;   /* hatching, dimension of the sump */
+    margins.top += (self->small ? 42 : 52) * text;
+  margins.top += (self->small ? 24 : 30) * text;                           /* dimension of the tank's length */
+  margins.bottom += (self->small ? 34 : 72) * text;   /* hatching, chambers' names, dimension of the sump */
   margins.bottom += nappe_elevation_key_height (self);
   /* Height rule and labels on the left; labels and upright dimensions on the right. */
-  margins.left = MARGIN + (44 + (self->small ? 112 : 176)) * text;
-  margins.right = MARGIN + (52 + (self->small ? 120 : 190)) * text;
+  margins.left = edge + (44 + (self->small ? 112 : 176)) * text;
+  margins.right = edge + (52 + (self->small ? 120 : 190)) * text;
   double most = self->options->width * 0.36;
   margins.left = fmin (margins.left, most);
   margins.right = fmin (margins.right, most);
@@ -166,7 +169,7 @@ set_scale (NappeElevation *self)
   double reach_left = fmax (margins.left, 120) * 1.35, reach_right = fmax (margins.right, 130) * 1.35;
   self->rule_x = fmax (MARGIN + 34 * options->text_scale, nappe_elevation_x (self, self->left) - reach_left);
   self->dimension_x = fmin (options->width - MARGIN - 14, nappe_elevation_x (self, self->right) + reach_right);
-  self->key_top = options->height - MARGIN * 0.6 - nappe_elevation_key_height (self);
+  self->key_top = options->height - (self->small ? SMALL_MARGIN : MARGIN) * 0.6 - nappe_elevation_key_height (self);
 }
 
 /* Which state is drawn as water and which as dashed levels. */
@@ -200,10 +203,11 @@ compose (NappeElevation *self)
   nappe_elevation_draw_key (self);
   nappe_elevation_draw_spill (self);
   /* From here on each note takes the room that those before it left: the weightiest first. */
-  nappe_elevation_draw_findings (self);
   nappe_elevation_draw_levels (self);
-  nappe_elevation_draw_labels (self);
+  nappe_elevation_draw_findings (self);
+  nappe_elevation_say_other_levels (self);
   nappe_elevation_name_chambers (self);
+  nappe_elevation_draw_labels (self);
   nappe_elevation_name_equipment (self);
   nappe_elevation_add_items (self);
 }
@@ -220,6 +224,7 @@ nappe_elevation_compose (NappeScene *scene, const NappePictureOptions *options, 
   self.small = options->width / options->text_scale < ROOMY_WIDTH || options->height / options->text_scale < ROOMY_HEIGHT;
   self.anchors = g_array_new (FALSE, FALSE, sizeof (NappeAnchor));
   self.valves = g_array_new (FALSE, FALSE, sizeof (NappeValveSpot));
+  self.unnumbered = g_ptr_array_new ();
   self.things = g_array_new (FALSE, FALSE, sizeof (NappeThing));
   self.pipes = g_ptr_array_new_with_free_func (nappe_drawn_pipe_free);
   choose_states (&self);
@@ -229,5 +234,6 @@ nappe_elevation_compose (NappeScene *scene, const NappePictureOptions *options, 
   g_array_unref (self.anchors);
   g_array_unref (self.valves);
   g_array_unref (self.things);
+  g_ptr_array_unref (self.unnumbered);
   g_ptr_array_unref (self.pipes);
 }

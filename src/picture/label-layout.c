@@ -13,20 +13,46 @@
 #define PADDING_Y 5.0
 /* How far labels stay inside the paper's edge [px]. */
 #define EDGE 6.0
+/* What it costs to stand on the other side than wished [px of leader]. */
+#define AGAINST_WAY 300.0
+/* What it costs to lie over a wall, a vessel or the stand. */
+#define OVER_SOFT 100.0
 
-gboolean
-nappe_label_is_free (const NappeScene *scene, const NappeBox *box, double gap)
+/* Whether a block keeps the rectangle from left, top to right, bottom from being used. */
+static inline gboolean
+is_in_the_way (const NappeBlock *block, double left, double top, double right, double bottom)
+{
+  const NappeBox *box = &block->box;
+  return box->x < right && box->y < bottom && box->x + box->width > left && box->y + box->height > top && block->kind != NAPPE_BLOCK_SOFT;
+}
+
+/* `last`: the block that was in the way of the candidate before. It is likely to be in the way again, and is
+ * asked first: this is where composing a picture spends its time. */
+static gboolean
+is_free (const NappeScene *scene, const NappeBox *box, double gap, guint *last)
 {
   NappeBox paper = { EDGE, EDGE, nappe_scene_width (scene) - 2 * EDGE, nappe_scene_height (scene) - 2 * EDGE };
-  NappeBox wide = nappe_box_grown (*box, gap);
+  double left = box->x - gap, top = box->y - gap, right = box->x + box->width + gap, bottom = box->y + box->height + gap;
   guint n;
   const NappeBlock *blocks = nappe_scene_blocks (scene, &n);
   if (!isfinite (box->x + box->y) || !nappe_box_within (box, &paper))
     return FALSE;
+  if (*last < n && is_in_the_way (&blocks[*last], left, top, right, bottom))
+    return FALSE;
   for (guint i = 0; i < n; i++)
-    if (blocks[i].kind != NAPPE_BLOCK_SOFT && nappe_box_overlaps (&wide, &blocks[i].box))
-      return FALSE;
+    if (is_in_the_way (&blocks[i], left, top, right, bottom))
+      {
+        *last = i;
+        return FALSE;
+      }
   return TRUE;
+}
+
+gboolean
+nappe_label_is_free (const NappeScene *scene, const NappeBox *box, double gap)
+{
+  guint last = 0;
+  return is_free (scene, box, gap, &last);
 }
 
 gboolean
@@ -80,9 +106,9 @@ leader_root (const NappeBox *box, double x, double y, double *root_x, double *ro
   *root_y = y < box->y ? box->y : box->y + box->height;
 }
 
-/* What standing there costs, in px of leader length. */
+/* What standing there costs, in px of leader length; anything above `limit` may be returned as it is. */
 static double
-cost_of (const NappeScene *scene, const NappeLabelSpec *spec, const NappeBox *box)
+cost_of (const NappeScene *scene, const NappeLabelSpec *spec, const NappeBox *box, double limit)
 {
   double root_x, root_y;
   guint n;
@@ -90,46 +116,51 @@ cost_of (const NappeScene *scene, const NappeLabelSpec *spec, const NappeBox *bo
   leader_root (box, spec->x, spec->y, &root_x, &root_y);
   double cost = hypot (spec->x - root_x, spec->y - root_y) + 0.6 * fabs (root_y - spec->y);
   if (spec->way * (box->x + box->width / 2 - spec->x) < 0)
-    cost += 300;
-  for (guint i = 0; i < n; i++)
+    cost += AGAINST_WAY;
+  NappeBox leader = nappe_box_grown (nappe_box_between (root_x, root_y, spec->x, spec->y), 0.01);
+  for (guint i = 0; i < n && cost < limit; i++)
     {
-      if (blocks[i].kind == NAPPE_BLOCK_SOFT && nappe_box_overlaps (box, &blocks[i].box))
-        cost += 60;
+      if (blocks[i].kind == NAPPE_BLOCK_SOFT)
+        {
+          cost += nappe_box_overlaps (box, &blocks[i].box) ? OVER_SOFT : 0;
+          continue;
+        }
       /* The block that the leader ends in is no obstacle. */
-      if (nappe_box_contains (&blocks[i].box, spec->x, spec->y) || blocks[i].kind == NAPPE_BLOCK_SOFT)
+      if (!nappe_box_overlaps (&leader, &blocks[i].box) || nappe_box_contains (&blocks[i].box, spec->x, spec->y))
         continue;
       if (nappe_box_meets_line (&blocks[i].box, root_x, root_y, spec->x, spec->y))
-        cost += blocks[i].kind == NAPPE_BLOCK_TEXT || blocks[i].kind == NAPPE_BLOCK_MARK ? 500 : 40;
+        cost += blocks[i].kind == NAPPE_BLOCK_TEXT ? 500 : blocks[i].kind == NAPPE_BLOCK_MARK ? 120 : 40;
     }
   return cost;
 }
 
-/* The cheapest free place of a box around the point; FALSE when there is none. */
+/* Finds a free place of a box around the point that is cheaper than `cheapest`, and takes it. */
 static gboolean
-find_place (const NappeScene *scene, const NappeLabelSpec *spec, double width, double height, NappeBox *best)
+find_place (const NappeScene *scene, const NappeLabelSpec *spec, double width, double height, double *cheapest, NappeBox *best)
 {
   static const double reach[] = { 18, 34, 52, 76, 104, 140, 184, 240, 310, 400 };
-  double cheapest = G_MAXDOUBLE;
+  gboolean found = FALSE;
+  guint last = 0;
   NappeBox paper = { 0, 0, nappe_scene_width (scene), nappe_scene_height (scene) };
   NappeBox area = spec->area.width > 0 ? spec->area : paper;
-  for (guint ring = 0; ring < G_N_ELEMENTS (reach); ring++)
+  for (guint ring = 0; ring < G_N_ELEMENTS (reach) && reach[ring] < *cheapest; ring++)
     for (int side = 1; side >= -1; side -= 2)
       for (int step = 0; step < 33; step++)
         {
           /* 0, -1, 1, -2, 2 ...: level with the point first. */
           double rise = (step % 2 ? -1 : 1) * ((step + 1) / 2) * 14.0;
           NappeBox box = { side > 0 ? spec->x + reach[ring] : spec->x - reach[ring] - width, spec->y - height / 2 + rise, width, height };
-          if (reach[ring] + 0.6 * fabs (rise) - height * 0.6 >= cheapest || !nappe_box_within (&box, &area)
-              || !nappe_label_is_free (scene, &box, GAP))
+          double least = reach[ring] + 0.6 * fmax (fabs (rise) - height / 2, 0) + (spec->way * side < 0 ? AGAINST_WAY : 0);
+          if (least >= *cheapest || !nappe_box_within (&box, &area) || !is_free (scene, &box, GAP, &last))
             continue;
-          double cost = cost_of (scene, spec, &box);
-          if (cost < cheapest)
-            {
-              cheapest = cost;
-              *best = box;
-            }
+          double cost = cost_of (scene, spec, &box, *cheapest);
+          if (cost >= *cheapest)
+            continue;
+          *cheapest = cost;
+          *best = box;
+          found = TRUE;
         }
-  return cheapest < G_MAXDOUBLE;
+  return found;
 }
 
 static NappeTextStyle
@@ -138,19 +169,50 @@ line_style (double x, double y, NappeTextWeight weight, NappeRole role)
   return (NappeTextStyle) { .x = x, .y = y, .size = NAPPE_TEXT_SMALL, .weight = weight, .role = role };
 }
 
+static NappeTextStyle
+name_style (const NappeLabelSpec *spec)
+{
+  return spec->plain ? line_style (0, 0, NAPPE_TEXT_REGULAR, NAPPE_ROLE_INK) : line_style (0, 0, NAPPE_TEXT_STRONG, NAPPE_ROLE_INK);
+}
+
+static double
+padding_x (const NappeLabelSpec *spec)
+{
+  return spec->plain ? 4 : PADDING_X;
+}
+
+static double
+padding_y (const NappeLabelSpec *spec)
+{
+  return spec->plain ? 0 : PADDING_Y;
+}
+
 /* Size of a label with the first n of its further lines. */
 static void
 label_size (NappeScene *scene, const NappeLabelSpec *spec, guint n, double *width, double *height)
 {
-  NappeTextStyle strong = line_style (0, 0, NAPPE_TEXT_STRONG, NAPPE_ROLE_INK);
+  NappeTextStyle strong = name_style (spec);
   NappeTextStyle plain = line_style (0, 0, NAPPE_TEXT_REGULAR, NAPPE_ROLE_SOFT);
   *width = nappe_scene_measure (scene, spec->name, &strong).width;
   if (spec->value)
     *width += 8 + nappe_scene_measure (scene, spec->value, &strong).width;
   for (guint i = 0; i < n; i++)
     *width = MAX (*width, nappe_scene_measure (scene, spec->lines[i], &plain).width);
-  *width += 2 * PADDING_X;
-  *height = (n + 1) * nappe_text_shaper_line_height (nappe_scene_shaper (scene), NAPPE_TEXT_SMALL) + 2 * PADDING_Y;
+  *width += 2 * padding_x (spec);
+  *height = (n + 1) * nappe_text_shaper_line_height (nappe_scene_shaper (scene), NAPPE_TEXT_SMALL) + 2 * padding_y (spec);
+}
+
+/* A leader as a chain of small squares, so that later labels do not cover it. */
+static void
+block_leader (NappeScene *scene, double x1, double y1, double x2, double y2)
+{
+  guint n = (guint) CLAMP (ceil (hypot (x2 - x1, y2 - y1) / 10), 1, 100);
+  for (guint i = 1; i < n; i++)
+    {
+      double share = (double) i / n;
+      NappeBox spot = { x1 + (x2 - x1) * share, y1 + (y2 - y1) * share, 0, 0 };
+      nappe_scene_block (scene, NAPPE_BLOCK_LINE, nappe_box_grown (spot, 1));
+    }
 }
 
 static void
@@ -162,9 +224,14 @@ draw_label (NappeScene *scene, const NappeLabelSpec *spec, guint n, const NappeB
   double root_x, root_y, step = nappe_text_shaper_line_height (nappe_scene_shaper (scene), NAPPE_TEXT_SMALL);
   leader_root (box, spec->x, spec->y, &root_x, &root_y);
   nappe_scene_stroke (scene, NAPPE_LAYER_NOTE, root_x, root_y, spec->x, spec->y, &leader);
+  block_leader (scene, root_x, root_y, spec->x, spec->y);
   nappe_scene_circle (scene, NAPPE_LAYER_NOTE, spec->x, spec->y, 1.8, &dot);
-  nappe_scene_box (scene, NAPPE_LAYER_NOTE, *box, &frame);
-  NappeTextStyle style = line_style (box->x + PADDING_X, box->y + PADDING_Y, NAPPE_TEXT_STRONG, NAPPE_ROLE_INK);
+  if (!spec->plain)
+    nappe_scene_box (scene, NAPPE_LAYER_NOTE, *box, &frame);
+  NappeTextStyle style = name_style (spec);
+  style.x = box->x + padding_x (spec);
+  style.y = box->y + padding_y (spec);
+  style.plate = spec->plain;
   NappeBox name = nappe_scene_text (scene, NAPPE_LAYER_NOTE, spec->name, &style);
   if (spec->value)
     {
@@ -181,24 +248,32 @@ draw_label (NappeScene *scene, const NappeLabelSpec *spec, guint n, const NappeB
 }
 
 gboolean
-nappe_label_place (NappeScene *scene, const NappeLabelSpec *spec, NappeBox *taken)
+nappe_label_place_any (NappeScene *scene, const NappeLabelSpec *specs, guint n, NappeBox *taken)
 {
   guint lines = 0;
-  NappeBox box;
-  while (lines < NAPPE_LABEL_LINES_MAX && spec->lines[lines])
+  while (lines < NAPPE_LABEL_LINES_MAX && specs[0].lines[lines])
     lines++;
-  if (!isfinite (spec->x + spec->y))
-    return FALSE;
   for (guint left_out = 0; left_out <= lines; left_out++)
     {
-      double width, height;
-      label_size (scene, spec, lines - left_out, &width, &height);
-      if (!find_place (scene, spec, width, height, &box))
+      const NappeLabelSpec *chosen = NULL;
+      double width, height, cheapest = G_MAXDOUBLE;
+      NappeBox box;
+      label_size (scene, &specs[0], lines - left_out, &width, &height);
+      for (guint i = 0; i < n; i++)
+        if (isfinite (specs[i].x + specs[i].y) && find_place (scene, &specs[i], width, height, &cheapest, &box))
+          chosen = &specs[i];
+      if (!chosen)
         continue;
-      draw_label (scene, spec, lines - left_out, &box);
+      draw_label (scene, chosen, lines - left_out, &box);
       if (taken)
         *taken = box;
       return TRUE;
     }
   return FALSE;
+}
+
+gboolean
+nappe_label_place (NappeScene *scene, const NappeLabelSpec *spec, NappeBox *taken)
+{
+  return nappe_label_place_any (scene, spec, 1, taken);
 }

@@ -24,11 +24,14 @@ typedef struct
   const char *name, *value; /* first line, in ink: "Main siphon", "3 320 L/h"; value may be NULL */
   const char *lines[NAPPE_LABEL_LINES_MAX]; /* further lines, soft; NULL ends them */
   double x, y;       /* where its leader ends [px] */
+  gboolean plain;    /* no frame, soft text: for what explains itself */
   double way;        /* -1: rather to the left of it, +1: to the right, 0: either */
   NappeBox area;     /* where it may stand; of no width: the whole paper */
 } NappeLabelSpec;
 
-/* A framed label with a leader to its point. Tries all lines, then fewer. Returns FALSE when there is no room. */
+/* A label with a leader to its point. Tries all lines, then fewer. Returns FALSE when there is no room. */
 gboolean nappe_label_place (NappeScene *scene, const NappeLabelSpec *spec, NappeBox *taken);
+/* The same with a choice of points (x, y and way of n specs that are equal in all else): the cheapest is taken. */
+gboolean nappe_label_place_any (NappeScene *scene, const NappeLabelSpec *specs, guint n, NappeBox *taken);
 
 G_END_DECLS

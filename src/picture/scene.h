@@ -105,7 +105,15 @@ void nappe_scene_item (NappeScene *self, const char *part, const char *label, co
 
 /* What labels keep clear of. Texts, pipes, marks, dimensions never share a place with a label; soft
  * things (walls, baffles) are only avoided while there is room. */
-typedef enum { NAPPE_BLOCK_TEXT, NAPPE_BLOCK_PIPE, NAPPE_BLOCK_MARK, NAPPE_BLOCK_DIMENSION, NAPPE_BLOCK_SOFT } NappeBlockKind;
+typedef enum
+{
+  NAPPE_BLOCK_TEXT,
+  NAPPE_BLOCK_PIPE,
+  NAPPE_BLOCK_MARK,
+  NAPPE_BLOCK_DIMENSION,
+  NAPPE_BLOCK_LINE, /* a level's line: no text crosses it, but a mark may stand on it */
+  NAPPE_BLOCK_SOFT
+} NappeBlockKind;
 typedef struct
 {
   NappeBox box;

@@ -2,6 +2,7 @@
 #include "picture/text.h"
 
 #include <pango/pangocairo.h>
+#include <string.h>
 
 /* A named family and a named fall-back, so that output does not depend on what "Sans" is here. */
 #define FAMILY "Inter,DejaVu Sans"
@@ -10,6 +11,9 @@
  * of the box, so that centring a box centres what the eye sees; descenders and accents stay inside. */
 #define LINE_HEIGHT 1.35
 #define BASELINE 1.04
+
+/* By how much a thin space before a unit is widened, in ems. */
+#define UNIT_GAP 0.09
 
 static const double size_px[] = {
   [NAPPE_TEXT_SMALL] = 11, [NAPPE_TEXT_BODY] = 12, [NAPPE_TEXT_HEAD] = 14, [NAPPE_TEXT_TITLE] = 20,
@@ -131,9 +135,16 @@ has_unknown (const PangoGlyphString *glyphs)
   return FALSE;
 }
 
+/* A thin space between a number and its unit; between thousands it stays as thin as the font has it. */
+static gboolean
+is_unit_gap (const char *at)
+{
+  return g_str_has_prefix (at, "\u2009") && !g_ascii_isdigit (at[strlen ("\u2009")]);
+}
+
 /* Copies one Pango run that begins at x; returns its advance. */
 static double
-copy_run (NappeText *self, PangoGlyphItem *item, double x, double baseline)
+copy_run (NappeText *self, PangoGlyphItem *item, double x, double baseline, double em)
 {
   PangoGlyphString *glyphs = item->glyphs;
   PangoFont *font = item->item->analysis.font;
@@ -158,6 +169,8 @@ copy_run (NappeText *self, PangoGlyphItem *item, double x, double baseline)
           baseline + info->geometry.y_offset / (double) PANGO_SCALE,
         };
       advance += info->geometry.width / (double) PANGO_SCALE;
+      if (is_unit_gap (self->string + item->item->offset + glyphs->log_clusters[i]))
+        advance += UNIT_GAP * em;
     }
   copy_clusters (&run, item, self->string);
   g_array_append_val (self->runs, run);
@@ -189,7 +202,7 @@ nappe_text_new (NappeTextShaper *shaper, const char *text, NappeTextSize size, N
   pango_layout_set_text (shaper->layout, self->string, -1);
   PangoLayoutLine *line = pango_layout_get_line_readonly (shaper->layout, 0);
   for (GSList *run = line ? line->runs : NULL; run; run = run->next)
-    self->width += copy_run (self, run->data, self->width, em * BASELINE);
+    self->width += copy_run (self, run->data, self->width, em * BASELINE, em);
   return self;
 }
 
