@@ -103,6 +103,7 @@ compile_section (NappeCompiler *self, const NappeLineLayout *line, NappeRunBuild
       link->to = self->network->floor;
       return G_MAXUINT;
     }
+  link->trunk = TRUE;
   link->to = (guint) to;
   return at_tee ? end : G_MAXUINT;
 }

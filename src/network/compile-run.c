@@ -111,12 +111,9 @@ add_fitting (NappeRunBuilder *self, const NappeLeg *leg)
 
   if (g_strcmp0 (item->shape, "reducer") == 0)
     return; /* the change of bore of the pipes on both sides is its loss */
-  if (g_strcmp0 (item->shape, "barb") == 0 && item->bore < self->bore)
-    {
-      change_bore (self, item->bore); /* the hose behind it widens again */
-      return;
-    }
-  nappe_run_add_loss (self, self->bore, count * nappe_k_darby_fixed (item->ki, item->kd, item->nominal_inches),
+  /* A barb is narrower than the hose on it; its coefficient belongs to its own bore. */
+  double bore = g_strcmp0 (item->shape, "barb") == 0 && item->bore > 0 ? item->bore : self->bore;
+  nappe_run_add_loss (self, bore, count * nappe_k_darby_fixed (item->ki, item->kd, item->nominal_inches),
                       count * item->k1);
 }
 

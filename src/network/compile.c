@@ -130,6 +130,9 @@ compile_box (NappeCompiler *self, const NappeBoxLayout *box)
   guint index = nappe_compiler_add_node (self, NAPPE_PART (part), NAPPE_NODE_BOX);
 
   set_vessel (nappe_compiler_node (self, index), &box->frame, part->length * part->width);
+  /* What an internal box cannot hold goes back into the display: it brims with the tank. */
+  if (part->style == NAPPE_OVERFLOW_INTERNAL)
+    nappe_compiler_node (self, index)->rim = self->layout->tank.rim;
   NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (part), NAPPE_LINK_WEIR, self->network->display, index);
   link->sill = box->weir;
   link->weir = (NappeWeir){ .length = part->weir_length,
@@ -139,7 +142,6 @@ compile_box (NappeCompiler *self, const NappeBoxLayout *box)
                             .slot_width = part->slot_width,
                             .slot_depth = part->slot_depth,
                             .open_share = 1 };
-  /* What an internal box cannot hold goes back over its weir into the display. */
   if (part->style != NAPPE_OVERFLOW_INTERNAL)
     add_rim (self, NAPPE_PART (part), index, &box->frame, part->wall_thickness);
 }

@@ -98,6 +98,28 @@ nappe_node_level (const NappeNode *node, double volume)
 }
 
 double
+nappe_network_volume (const NappeNetwork *self, const double *level)
+{
+  double sum = 0;
+
+  for (guint i = 0; i < self->n_nodes; i++)
+    if (self->nodes[i].kind != NAPPE_NODE_FLOOR && self->nodes[i].kind != NAPPE_NODE_JUNCTION)
+      sum += nappe_node_volume (&self->nodes[i], level[i]);
+  return sum;
+}
+
+gint
+nappe_network_valve_link (const NappeNetwork *self, guint drain)
+{
+  /* Sections of a trunk are compiled in the direction of the flow. */
+  for (guint i = drain; i < self->n_links; i++)
+    if (self->links[i].trunk && self->links[i].valve.n_points > 0
+        && g_str_equal (self->links[i].line, self->links[drain].line))
+      return (gint) i;
+  return -1;
+}
+
+double
 nappe_link_content (const NappeNetwork *self, const NappeLink *link)
 {
   double sum = 0;

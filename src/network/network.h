@@ -86,6 +86,7 @@ typedef struct
   char outlet[NAPPE_PART_ID_MAX + 1]; /* id of the outlet it ends in; "" when it ends in a junction or is no pipe */
   NappeLinkKind kind;
   guint from, to;     /* node indices */
+  gboolean trunk;     /* of a drain or pipe: a section of the line's trunk, not a branch at a tee */
   double open_share;  /* free share of the inlet's area; 1 clean, 0 blocked */
   /* Weir, rim: crest; gap: middle of the gap; pipe or drain: axis of the exit [m]. The head that the
      link sees downstream is never below this. */
@@ -138,9 +139,14 @@ NappeNetwork *nappe_network_copy (const NappeNetwork *self); /* deep, for a scen
 void nappe_network_free (NappeNetwork *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeNetwork, nappe_network_free)
 
+/* Water in all vessels but the floor at levels by node [m3]. */
+double nappe_network_volume (const NappeNetwork *self, const double *level);
+/* The link of a drain's trunk that holds its first valve, or -1. */
+gint nappe_network_valve_link (const NappeNetwork *self, guint drain);
+
 /* Changes to a copy, for scenarios. */
 void nappe_network_block (NappeNetwork *self, guint link, double open_share);    /* of a drain: share of its inlet's area left */
-void nappe_network_set_opening (NappeNetwork *self, guint link, double opening); /* of its valve; 0 shuts it */
+void nappe_network_set_opening (NappeNetwork *self, guint link, double opening); /* of the link's valve; 0 shuts it */
 
 /* Index by part id, or -1. */
 gint nappe_network_find_node (const NappeNetwork *self, const char *id);

@@ -10,14 +10,17 @@
 #include <sunmatrix/sunmatrix_dense.h>
 
 /* Pseudo-time of the first step and its bounds [s]. At the longest a vessel that nothing ties down still stays put. */
-#define FIRST_STEP 1e4
-#define LONGEST_STEP 1e7
+#define FIRST_STEP 1e7
+#define LONGEST_STEP 1e9
 #define SHORTEST_STEP 1e-2
 #define STEP_GROWTH 100.0
-#define STEP_CUT 0.01
+#define STEP_CUT 1e-3
 #define MOST_STEPS 60
-/* A junction holds no water; this gives it some inertia in pseudo-time [m2]. */
-#define JUNCTION_AREA 1e-5
+/* Newton iterations after which a step is tried shorter: from a good start it takes five. */
+#define MOST_NEWTON 25
+/* A junction holds no water; this gives it inertia in pseudo-time, enough to keep the Jacobian regular when nothing flows
+   through it [m2]. */
+#define JUNCTION_AREA 1e-2
 /* KINSOL's own stop on the scaled balance of a step; the balance is scaled to litres a second. */
 #define STEP_TOLERANCE 1e-10
 #define BALANCE_SCALE 1e3
@@ -32,6 +35,8 @@ struct _NappeBalance
   N_Vector unknown, scale_unknown, scale_balance;
   SUNMatrix matrix;
   SUNLinearSolver solver;
+  guint *active;          /* links that touch an unknown */
+  guint n_active;
   guint *node_of;         /* by unknown */
   gint *unknown_of;       /* by node, or -1 */
   double *trial;          /* by node: levels that the laws see */
@@ -71,15 +76,13 @@ evaluate_links (NappeBalance *self)
 
   self->evaluated = TRUE;
   memset (self->net, 0, network->n_nodes * sizeof *self->net);
-  for (guint i = 0; i < network->n_links; i++)
+  for (guint a = 0; a < self->n_active; a++)
     {
+      guint i = self->active[a];
       const NappeLink *link = &network->links[i];
       NappeLinkFlow *result = &self->link_flow[i];
 
-      if (link->kind == NAPPE_LINK_RIM && self->situation->rims_closed)
-        *result = (NappeLinkFlow){ 0, 0, 0 };
-      else
-        nappe_link_law (network, link, &self->mode[i], self->trial[link->from], self->trial[link->to], result);
+      nappe_link_law (network, link, &self->mode[i], self->trial[link->from], self->trial[link->to], result);
       self->net[link->from] -= result->flow;
       self->net[link->to] += result->flow;
     }
@@ -97,12 +100,7 @@ node_area (const NappeNode *node, double level)
 static double
 excess_volume (const NappeBalance *self)
 {
-  double sum = -self->situation->total_volume;
-
-  for (guint i = 0; i < self->network->n_nodes; i++)
-    if (i != self->network->floor)
-      sum += nappe_node_volume (&self->network->nodes[i], self->trial[i]);
-  return sum;
+  return nappe_network_volume (self->network, self->trial) - self->situation->total_volume;
 }
 
 /* Brings the links to these levels, unless they are there already. */
@@ -159,10 +157,11 @@ balance_jacobian (N_Vector levels, N_Vector value, SUNMatrix matrix, void *data,
 
       SM_ELEMENT_D (matrix, i, i) = node_area (&network->nodes[node], self->trial[node]) / self->step;
     }
-  for (guint i = 0; i < network->n_links; i++)
+  for (guint a = 0; a < self->n_active; a++)
     {
-      const NappeLinkFlow *flow = &self->link_flow[i];
-      gint from = self->unknown_of[network->links[i].from], to = self->unknown_of[network->links[i].to];
+      const NappeLink *link = &network->links[self->active[a]];
+      const NappeLinkFlow *flow = &self->link_flow[self->active[a]];
+      gint from = self->unknown_of[link->from], to = self->unknown_of[link->to];
 
       if (from >= 0)
         SM_ELEMENT_D (matrix, from, from) += flow->slope_from;
@@ -207,7 +206,7 @@ prepare (NappeBalance *self, guint n)
          && KINSetLinearSolver (self->kinsol, self->solver, self->matrix) == KIN_SUCCESS
          && KINSetJacFn (self->kinsol, balance_jacobian) == KIN_SUCCESS
          && KINSetMaxSetupCalls (self->kinsol, 1) == KIN_SUCCESS
-         && KINSetNumMaxIters (self->kinsol, 100) == KIN_SUCCESS
+         && KINSetNumMaxIters (self->kinsol, MOST_NEWTON) == KIN_SUCCESS
          && KINSetFuncNormTol (self->kinsol, STEP_TOLERANCE) == KIN_SUCCESS
          && KINSetScaledStepTol (self->kinsol, 1e-14) == KIN_SUCCESS
          && KINSetMaxNewtonStep (self->kinsol, LONGEST_NEWTON_STEP) == KIN_SUCCESS;
@@ -220,6 +219,7 @@ nappe_balance_new (guint n_nodes, guint n_links)
 
   self->n_nodes = n_nodes;
   self->n_links = n_links;
+  self->active = g_new0 (guint, n_links);
   self->node_of = g_new0 (guint, n_nodes);
   self->unknown_of = g_new0 (gint, n_nodes);
   self->trial = g_new0 (double, n_nodes);
@@ -237,6 +237,7 @@ nappe_balance_free (NappeBalance *self)
     return;
   free_problem (self);
   SUNContext_Free (&self->context);
+  g_free (self->active);
   g_free (self->node_of);
   g_free (self->unknown_of);
   g_free (self->trial);
@@ -258,6 +259,15 @@ number_unknowns (NappeBalance *self, const NappeNetwork *network, const NappeBal
       self->unknown_of[i] = free_node ? (gint) n : -1;
       if (free_node)
         self->node_of[n++] = i;
+    }
+  self->n_active = 0;
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+      gboolean closed = link->kind == NAPPE_LINK_RIM && situation->rims_closed;
+
+      if (!closed && (self->unknown_of[link->from] >= 0 || self->unknown_of[link->to] >= 0))
+        self->active[self->n_active++] = i;
     }
   return n;
 }
@@ -309,7 +319,7 @@ take_step (NappeBalance *self, NappeBalanceOutcome *outcome)
 
 NappeBalanceOutcome
 nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const NappeBalanceCase *situation, NappeLinkMode *mode,
-                     double *level, double *flow)
+                     double *level)
 {
   NappeBalanceOutcome outcome = { FALSE, INFINITY, 0, 0 };
 
@@ -319,7 +329,10 @@ nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const Napp
   self->step = FIRST_STEP;
   self->evaluated = FALSE;
   memcpy (self->trial, level, network->n_nodes * sizeof *level);
-  if (prepare (self, number_unknowns (self, network, situation)))
+  guint unknowns = number_unknowns (self, network, situation);
+  if (unknowns == 0)
+    outcome = (NappeBalanceOutcome){ TRUE, 0, 0, 0 };
+  else if (prepare (self, unknowns))
     {
       judge (self, &outcome);
       for (guint count = 0; count < MOST_STEPS && !outcome.settled && self->step >= SHORTEST_STEP; count++)
@@ -331,8 +344,6 @@ nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const Napp
         }
     }
   memcpy (level, self->trial, network->n_nodes * sizeof *level);
-  for (guint i = 0; i < network->n_links; i++)
-    flow[i] = self->link_flow[i].flow;
   return outcome;
 }
 

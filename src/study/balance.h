@@ -41,9 +41,9 @@ typedef struct
   guint iterations;  /* of Newton */
 } NappeBalanceOutcome;
 
-/* level: by node, in: start, out: solution. flow: by link, out. mode: by link, in. */
+/* level: by node, in: start, out: solution. mode: by link, in. */
 NappeBalanceOutcome nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const NappeBalanceCase *situation,
-                                         NappeLinkMode *mode, double *level, double *flow);
+                                         NappeLinkMode *mode, double *level);
 
 /* Flows at given levels; nothing is solved. */
 void nappe_balance_flows (const NappeNetwork *network, NappeLinkMode *mode, const double *level, gboolean rims_closed,

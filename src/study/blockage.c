@@ -7,6 +7,8 @@
 
 #include <math.h>
 
+/* Halvings that find a start for the solver to a fraction of a millimetre. */
+#define SEED_HALVINGS 10
 /* Rounds in which the water in the pipes and the level find each other. */
 #define PIPE_ROUNDS 3
 
@@ -94,6 +96,48 @@ top_off_needed (const NappeBlockage *self, NappeBalance *balance, const NappeNet
   return needed;
 }
 
+/* Where a box will stand, as a start: the level at which the open inlets let in what flowed before. */
+static void
+seed_box (NappeState *state, const NappeNetwork *network, guint box, double flow)
+{
+  double low = state->level[box], high = network->nodes[box].rim;
+
+  for (guint step = 0; step < SEED_HALVINGS && low < high; step++)
+    {
+      double middle = 0.5 * (low + high), carried = 0;
+
+      for (guint i = 0; i < network->n_links; i++)
+        {
+          const NappeLink *link = &network->links[i];
+
+          if (link->kind == NAPPE_LINK_DRAIN && link->from == box)
+            carried += state->primed[i] ? state->flow[i] : nappe_drain_inlet_flow (link, middle, NULL);
+        }
+      if (carried < flow)
+        low = middle;
+      else
+        high = middle;
+    }
+  state->level[box] = fmax (state->level[box], high);
+}
+
+/* A junction below a blocked drain gets nothing: its head sinks to the lowest surface or end that it leads to. */
+static void
+seed_junction (NappeState *state, const NappeNetwork *network, const NappeLink *blocked)
+{
+  double lowest = INFINITY;
+
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+
+      if (link->kind == NAPPE_LINK_PIPE && link->from == blocked->to)
+        lowest = fmin (lowest, fmax (link->sill, state->level[link->to]));
+    }
+  if (network->nodes[blocked->to].kind == NAPPE_NODE_JUNCTION && isfinite (lowest))
+    state->level[blocked->to] = lowest;
+}
+
 static void
 judge (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, const NappeState *running, double total)
 {
@@ -132,7 +176,14 @@ nappe_study_blockage_run (NappeBlockage *self, NappeBalance *balance, const Napp
     }
   nappe_state_copy (&self->state, running, network);
   for (guint i = 0; i < network->n_links; i++)
-    self->state.primed[i] &= changed->links[i].open_share > 0;
+    if (changed->links[i].kind == NAPPE_LINK_DRAIN && changed->links[i].open_share <= 0)
+      {
+        self->state.primed[i] = FALSE;
+        seed_junction (&self->state, changed, &changed->links[i]);
+      }
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_WEIR && network->links[i].from == network->display)
+      seed_box (&self->state, changed, network->links[i].to, running->flow[i]);
   settle_with_total (&self->state, balance, changed, total);
   double added = top_off (changed, &self->state, running);
   if (added > 0)

@@ -13,10 +13,12 @@
 
 #include <math.h>
 
-/* Helpings that the sources run down in. */
-#define HELPINGS 250
+/* Helpings that the sources run down in when water spills; without a spill the order does not matter. */
+#define HELPINGS 64
 /* Rounds in which the water left in submerged pipe ends is found; each shrinks the miss by pipe over plan area. */
 #define TAIL_ROUNDS 24
+/* A miss that no display shows [m3]. */
+#define TAIL_TOLERANCE 1e-12
 /* More than any sump holds, to find out what it can take [m3]. */
 #define MORE_THAN_FITS 1e3
 
@@ -233,6 +235,21 @@ set_levels (Run *run)
     }
 }
 
+static void
+pour_in_helpings (Run *run, guint helpings)
+{
+  g_clear_pointer (&run->pools, nappe_pools_free);
+  run->pools = nappe_pools_new (run->network, run->running->level);
+  nappe_pools_settle (run->pools);
+  for (guint helping = 0; helping < helpings; helping++)
+    for (guint i = 0; i < run->sources->len; i++)
+      {
+        const Source *source = &g_array_index (run->sources, Source, i);
+
+        nappe_pools_pour (run->pools, source->vessel, source->volume / helpings);
+      }
+}
+
 /* Pours all sources and the pipes' water beyond what stays in them, from the running levels on. */
 static void
 pour_all (Run *run, const double *kept)
@@ -240,16 +257,11 @@ pour_all (Run *run, const double *kept)
   const NappeNetwork *network = run->network;
   guint n = run->sources->len;
 
-  nappe_pools_settle (run->pools);
   for (guint i = 0; i < network->n_links; i++)
     add_source (run, nappe_link_held (network, i, run->running) - kept[i], pipe_chamber (run, i));
-  for (guint helping = 0; helping < HELPINGS; helping++)
-    for (guint i = 0; i < run->sources->len; i++)
-      {
-        const Source *source = &g_array_index (run->sources, Source, i);
-
-        nappe_pools_pour (run->pools, source->vessel, source->volume / HELPINGS);
-      }
+  pour_in_helpings (run, 1);
+  if (run->pools->spilled > 0)
+    pour_in_helpings (run, HELPINGS);
   g_array_set_size (run->sources, n);
   set_levels (run);
 }
@@ -260,21 +272,19 @@ find_rest (Run *run)
 {
   const NappeNetwork *network = run->network;
   g_autofree double *kept = g_new0 (double, MAX (network->n_links, 1));
-  double moved = INFINITY;
+  double moved;
 
-  for (guint round = 0; round < TAIL_ROUNDS && moved > 0; round++)
+  for (guint round = 0; round < TAIL_ROUNDS; round++)
     {
-      g_clear_pointer (&run->pools, nappe_pools_free);
-      run->pools = nappe_pools_new (network, run->running->level);
       pour_all (run, kept);
       moved = 0;
-      for (guint i = 0; i < network->n_links && round + 1 < TAIL_ROUNDS; i++)
-        {
-          double held = held_at_end (run, i);
-
-          moved = fmax (moved, fabs (held - kept[i]));
-          kept[i] = held;
-        }
+      for (guint i = 0; i < network->n_links; i++)
+        moved = fmax (moved, fabs (held_at_end (run, i) - kept[i]));
+      /* What was poured and what was kept must belong together: the last round's stay. */
+      if (moved <= TAIL_TOLERANCE || round + 1 == TAIL_ROUNDS)
+        break;
+      for (guint i = 0; i < network->n_links; i++)
+        kept[i] = held_at_end (run, i);
     }
   run->cut->state.pipes = 0;
   for (guint i = 0; i < network->n_links; i++)
@@ -312,7 +322,7 @@ add_up (Run *run)
     }
   cut->sump_margin = rim - highest;
   cut->state.spilled = run->pools->spilled;
-  cut->state.vessels = nappe_vessel_volume (network, cut->state.level);
+  cut->state.vessels = nappe_network_volume (network, cut->state.level);
   g_autoptr (NappePools) full = nappe_pools_new (network, run->running->level);
   nappe_pools_settle (full);
   gint vessel = nappe_pools_find (full, &network->nodes[network->return_chamber]);

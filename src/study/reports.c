@@ -68,7 +68,14 @@ report_drain (NappeStudy *self, NappeBalance *balance, NappeDrainReport *report)
   double safe = link->inlet.role == NAPPE_DRAIN_SIPHON ? report->capacity_full : report->capacity_inlet;
   report->reserve = fmax (0, safe - report->flow);
   report->exit_submergence = exit_submergence (self, link);
-  report->opening = link->valve.n_points > 0 ? link->valve.opening : NAN;
+  gint valve = nappe_network_valve_link (network, report->link);
+  report->opening = NAN;
+  if (valve >= 0)
+    {
+      report->opening = network->links[valve].valve.opening;
+      g_strlcpy (report->valve, network->links[valve].valve.piece, sizeof report->valve);
+      g_strlcpy (report->valve_kind, network->links[valve].valve.kind, sizeof report->valve_kind);
+    }
   report->opening_wanted = report->flow_valve_open = NAN;
   window->breaks = window->channel_dry = window->channel_loud = window->emergency_wet = NAN;
   window->down = window->up = window->rise_per_percent = NAN;

@@ -35,17 +35,6 @@ nappe_state_clear (NappeState *self)
 }
 
 double
-nappe_vessel_volume (const NappeNetwork *network, const double *level)
-{
-  double sum = 0;
-
-  for (guint i = 0; i < network->n_nodes; i++)
-    if (i != network->floor && network->nodes[i].kind != NAPPE_NODE_JUNCTION)
-      sum += nappe_node_volume (&network->nodes[i], level[i]);
-  return sum;
-}
-
-double
 nappe_link_held (const NappeNetwork *network, guint index, const NappeState *state)
 {
   const NappeLink *link = &network->links[index];
@@ -67,7 +56,7 @@ nappe_link_held (const NappeNetwork *network, guint index, const NappeState *sta
 void
 nappe_state_measure (NappeState *self, const NappeNetwork *network)
 {
-  self->vessels = nappe_vessel_volume (network, self->level);
+  self->vessels = nappe_network_volume (network, self->level);
   self->pipes = self->pump_flow = self->display_flow = 0;
   self->draws_air = FALSE;
   for (guint i = 0; i < network->n_links; i++)

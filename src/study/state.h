@@ -11,8 +11,6 @@ void nappe_state_init (NappeState *self, const NappeNetwork *network);
 void nappe_state_copy (NappeState *self, const NappeState *from, const NappeNetwork *network); /* into an initialised one */
 void nappe_state_clear (NappeState *self);
 
-/* Water in all vessels but the floor at these levels [m3]. */
-double nappe_vessel_volume (const NappeNetwork *network, const double *level);
 /* Water in a link's pipes while it runs as the state says: full, or its wetted share over the tail that stands in water [m3]. */
 double nappe_link_held (const NappeNetwork *network, guint link, const NappeState *state);
 /* Fills vessels, pipes, pump_flow, display_flow from levels, flows and primed. */

@@ -76,7 +76,9 @@ typedef struct
   double capacity_full;   /* full bore with the display at its rim [m3/s] */
   double reserve;         /* what it could carry more than now: the safe one of both capacities less flow [m3/s] */
   double exit_submergence; /* exit below the surface it ends in; negative: in air [m] */
-  double opening;         /* of its valve, share; NaN: no valve */
+  char valve[NAPPE_PART_ID_MAX + 1]; /* id of the piece that is its first valve; "" without one */
+  char valve_kind[16];    /* "gate", "ball", ... */
+  double opening;         /* of that valve, share; NaN: no valve */
   double opening_wanted;  /* that tunes it as study text says; NaN: none does */
   double flow_valve_open; /* full bore with the valve fully open, box level as now [m3/s]; NaN: no valve */
   NappeTuningWindow window; /* of a valved siphon */

@@ -11,6 +11,8 @@
 /* Of the box's flow: what an open channel should carry when the siphon is tuned, at most; and of its quiet flow. */
 #define TRICKLE_SHARE 0.05
 #define TRICKLE_OF_QUIET 0.5
+/* Halvings that find an opening to one part in sixteen thousand, far beyond what a valve's table knows. */
+#define OPENING_HALVINGS 14
 /* Step of the valve for its sensitivity, share of travel. */
 #define VALVE_STEP 0.001
 
@@ -18,20 +20,38 @@ typedef struct
 {
   NappeBalance *balance;
   NappeNetwork *network; /* a copy that may be changed */
-  const NappeState *running;
   gboolean *held;
-  NappeState state;      /* scratch */
+  NappeLinkMode *mode;
+  NappeState state;      /* the running state, with the level in the box and the heads below it moved */
   guint box;
+  gint valve;            /* link with the siphon's valve, or -1 */
 } Bench;
 
+/* Everything stays as it is but the heads in the pipes below the box. */
 static void
-bench_init (Bench *self, NappeStudy *study, NappeBalance *balance, guint box)
+bench_init (Bench *self, NappeStudy *study, NappeBalance *balance, guint drain)
 {
-  *self = (Bench){ balance, nappe_network_copy (study->network), &study->running, NULL, { 0 }, box };
-  self->held = g_new0 (gboolean, self->network->n_nodes);
+  guint box = study->network->links[drain].from;
+
+  *self = (Bench){ balance, nappe_network_copy (study->network), NULL, NULL, { 0 }, box,
+                   nappe_network_valve_link (study->network, drain) };
+  self->held = g_new (gboolean, self->network->n_nodes);
   for (guint i = 0; i < self->network->n_nodes; i++)
-    self->held[i] = self->network->nodes[i].kind != NAPPE_NODE_JUNCTION;
+    self->held[i] = TRUE;
+  /* Links are compiled in the direction of the flow, so one pass finds all junctions. */
+  for (guint i = 0; i < self->network->n_links; i++)
+    {
+      const NappeLink *link = &self->network->links[i];
+      gboolean below = link->kind == NAPPE_LINK_DRAIN ? link->from == box : link->kind == NAPPE_LINK_PIPE && !self->held[link->from];
+
+      if (below && self->network->nodes[link->to].kind == NAPPE_NODE_JUNCTION)
+        self->held[link->to] = FALSE;
+    }
   nappe_state_init (&self->state, self->network);
+  nappe_state_copy (&self->state, &study->running, self->network);
+  self->mode = g_new0 (NappeLinkMode, MAX (self->network->n_links, 1));
+  for (guint i = 0; i < self->network->n_links; i++)
+    self->mode[i] = (NappeLinkMode){ study->running.primed[i], study->running.flow[i] };
 }
 
 static void
@@ -39,6 +59,7 @@ bench_clear (Bench *self)
 {
   nappe_network_free (self->network);
   g_free (self->held);
+  g_free (self->mode);
   nappe_state_clear (&self->state);
 }
 
@@ -48,20 +69,21 @@ carried (Bench *self, double level, guint only)
 {
   NappeBalanceCase situation = { self->held, G_MAXUINT, 0, TRUE };
   const NappeNetwork *network = self->network;
-  g_autofree NappeLinkMode *mode = g_new0 (NappeLinkMode, MAX (network->n_links, 1));
   double sum = 0;
 
-  nappe_state_copy (&self->state, self->running, network);
   self->state.level[self->box] = level;
-  for (guint i = 0; i < network->n_links; i++)
-    mode[i] = (NappeLinkMode){ self->running->primed[i], self->running->flow[i] };
-  NappeBalanceOutcome outcome
-      = nappe_balance_solve (self->balance, network, &situation, mode, self->state.level, self->state.flow);
-  if (!outcome.settled)
+  if (!nappe_balance_solve (self->balance, network, &situation, self->mode, self->state.level).settled)
     return NAN;
   for (guint i = 0; i < network->n_links; i++)
-    if (network->links[i].kind == NAPPE_LINK_DRAIN && network->links[i].from == self->box && (only == G_MAXUINT || only == i))
-      sum += self->state.flow[i];
+    {
+      const NappeLink *link = &network->links[i];
+      NappeLinkFlow result;
+
+      if (link->kind != NAPPE_LINK_DRAIN || link->from != self->box || (only != G_MAXUINT && only != i))
+        continue;
+      nappe_link_law (network, link, &self->mode[i], level, self->state.level[link->to], &result);
+      sum += result.flow;
+    }
   return sum;
 }
 
@@ -158,21 +180,21 @@ tuned_level (const Bench *self, const NappeDrainReport *report, double flow)
 /* The valve's opening at which the siphon carries what the others leave at the tuned level. Its flow rises with the
  * opening, so halving finds it. NaN: not even fully open. */
 static void
-find_opening (Bench *self, NappeDrainReport *report, double flow)
+find_opening (Bench *self, NappeDrainReport *report, double flow, double running_level)
 {
   double level = tuned_level (self, report, flow), low = 0, high = 1;
   double others = carried (self, level, G_MAXUINT) - carried (self, level, report->link);
   double wanted = flow - others;
 
-  nappe_network_set_opening (self->network, report->link, 1);
-  report->flow_valve_open = carried (self, self->running->level[self->box], report->link);
+  nappe_network_set_opening (self->network, (guint) self->valve, 1);
+  report->flow_valve_open = carried (self, running_level, report->link);
   if (!(wanted > 0) || !(carried (self, level, report->link) >= wanted))
     return;
-  for (guint i = 0; i < 30; i++)
+  for (guint i = 0; i < OPENING_HALVINGS; i++)
     {
       double middle = 0.5 * (low + high);
 
-      nappe_network_set_opening (self->network, report->link, middle);
+      nappe_network_set_opening (self->network, (guint) self->valve, middle);
       if (carried (self, level, report->link) < wanted)
         low = middle;
       else
@@ -183,15 +205,15 @@ find_opening (Bench *self, NappeDrainReport *report, double flow)
 
 /* How far the box's level moves for one part in a hundred of the valve's travel. */
 static void
-find_sensitivity (Bench *self, NappeDrainReport *report)
+find_sensitivity (Bench *self, NappeDrainReport *report, double level)
 {
-  double level = self->running->level[self->box], rise = 1e-4;
+  double rise = 1e-4;
   double slope = (carried (self, level + rise, G_MAXUINT) - carried (self, level - rise, G_MAXUINT)) / (2 * rise);
   double now = carried (self, level, report->link);
 
-  nappe_network_set_opening (self->network, report->link, report->opening - VALVE_STEP);
+  nappe_network_set_opening (self->network, (guint) self->valve, report->opening - VALVE_STEP);
   double less = carried (self, level, report->link);
-  nappe_network_set_opening (self->network, report->link, report->opening);
+  nappe_network_set_opening (self->network, (guint) self->valve, report->opening);
   if (slope > 0)
     report->window.rise_per_percent = (now - less) / slope * (0.01 / VALVE_STEP);
 }
@@ -208,23 +230,19 @@ nappe_study_tune (NappeStudy *self, NappeBalance *balance, NappeDrainReport *rep
       flow += self->running.flow[i];
   if (flow <= 0 || self->running.rest == NAPPE_REST_NOT_FOUND)
     return;
-  bench_init (&bench, self, balance, link->from);
+  bench_init (&bench, self, balance, report->link);
+  double level = self->running.level[link->from];
   if (self->running.rest == NAPPE_REST_FOUND && self->running.primed[report->link])
     {
       find_window (&bench, report, flow);
-      if (link->valve.n_points > 0 && report->opening > VALVE_STEP)
-        find_sensitivity (&bench, report);
+      if (bench.valve >= 0 && report->opening > VALVE_STEP)
+        find_sensitivity (&bench, report, level);
     }
-  if (link->valve.n_points > 0)
+  if (bench.valve >= 0)
     {
       /* A siphon that could not hold is asked what it would carry if it were tuned. */
-      NappeState primed;
-      nappe_state_init (&primed, self->network);
-      nappe_state_copy (&primed, &self->running, self->network);
-      primed.primed[report->link] = TRUE;
-      bench.running = &primed;
-      find_opening (&bench, report, flow);
-      nappe_state_clear (&primed);
+      bench.mode[report->link].primed = TRUE;
+      find_opening (&bench, report, flow, level);
     }
   bench_clear (&bench);
 }

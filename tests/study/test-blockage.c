@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Blocked drains: water conserved, worse is worse, and the flood that must come comes. */
+#include "study-fixture.h"
+
+#include <math.h>
+
+static void
+test_water_is_conserved (void)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (demo_names); i++)
+    {
+      StudyFixture fixture;
+      study_fixture_load (&fixture, demo_names[i]);
+      const NappeStudy *study = fixture.study;
+      double before = study_total (&study->running);
+
+      g_assert_cmpuint (study->n_blockages, >=, 1);
+      for (guint b = 0; b < study->n_blockages; b++)
+        {
+          const NappeState *state = &study->blockages[b].state;
+
+          g_assert_cmpint (state->rest, !=, NAPPE_REST_NOT_FOUND);
+          g_assert_cmpfloat (fabs (study_total (state) - before), <=, 1e-8 * before);
+        }
+      study_fixture_clear (&fixture);
+    }
+}
+
+static void
+test_more_blocked_stands_higher (void)
+{
+  StudyFixture fixture;
+  study_fixture_load (&fixture, "three-drain");
+  const NappeStudy *study = fixture.study;
+  const NappeBlockage *siphon = nappe_study_blockage (study, "siphon"), *all = nappe_study_blockage (study, NULL);
+  double running = nappe_study_level (study, &study->running, "tank");
+
+  g_assert_nonnull (siphon);
+  g_assert_nonnull (all);
+  g_assert_cmpfloat (all->display_rise, >=, siphon->display_rise);
+  g_assert_cmpfloat_with_epsilon (nappe_study_level (study, &siphon->state, "tank"), running + siphon->display_rise, 1e-12);
+  study_fixture_clear (&fixture);
+}
+
+/* The single drain blocked: the display gains what the return chamber can give, and spills what does not fit. */
+static void
+test_single_drain_floods_by_what_does_not_fit (void)
+{
+  StudyFixture fixture;
+  study_fixture_load (&fixture, "single-drain");
+  const NappeStudy *study = fixture.study;
+  const NappeBlockage *all = nappe_study_blockage (study, NULL);
+
+  g_assert_cmpint (study->n_drains, ==, 1);
+  g_assert_true (all->floods);
+  /* The pump also lifts part of its last centimetre of depth, and the drain's own water comes down. */
+  double expected = study->pump_liftable - study->display_free;
+  g_assert_cmpfloat (all->state.spilled, >=, expected);
+  g_assert_cmpfloat (all->state.spilled, <=, expected + 0.004);
+  g_assert_cmpfloat_with_epsilon (all->time_to_rim, study->display_free / study->running.pump_flow, 2.0);
+  study_fixture_clear (&fixture);
+}
+
+static void
+test_freeboard_saves_the_floor (void)
+{
+  StudyFixture fixture;
+  study_fixture_load (&fixture, "single-drain");
+  double spilled = nappe_study_blockage (fixture.study, NULL)->state.spilled;
+  double height = NAPPE_BUILD_TANK (fixture.build)->height;
+
+  for (guint i = 1; i <= 5; i++)
+    {
+      study_fixture_set (&fixture, "tank", "height", height + 0.02 * i);
+      study_fixture_again (&fixture);
+      double now = nappe_study_blockage (fixture.study, NULL)->state.spilled;
+      g_assert_cmpfloat (now, <=, spilled + 1e-9);
+      spilled = now;
+    }
+  g_assert_cmpfloat (spilled, ==, 0);
+  g_assert_false (nappe_study_blockage (fixture.study, NULL)->floods);
+  study_fixture_clear (&fixture);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_set_nonfatal_assertions ();
+  g_test_add_func ("/blockage/water-is-conserved", test_water_is_conserved);
+  g_test_add_func ("/blockage/more-blocked-stands-higher", test_more_blocked_stands_higher);
+  g_test_add_func ("/blockage/single-drain-floods-by-what-does-not-fit", test_single_drain_floods_by_what_does_not_fit);
+  g_test_add_func ("/blockage/freeboard-saves-the-floor", test_freeboard_saves_the_floor);
+  return g_test_run ();
+}

@@ -1,0 +1,120 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* After a power cut: no litre made or lost, levels by geometry, and the safe side where it is a choice. */
+#include "study-fixture.h"
+
+#include <math.h>
+
+static void
+test_water_is_conserved (void)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (demo_names); i++)
+    {
+      StudyFixture fixture;
+      study_fixture_load (&fixture, demo_names[i]);
+      const NappeStudy *study = fixture.study;
+      const NappePowerCut *cuts[] = { &study->cut_check_failed, &study->cut_check_holds, &study->cut_break_blocked };
+      double before = study_total (&study->running);
+
+      for (guint c = 0; c < G_N_ELEMENTS (cuts); c++)
+        {
+          double ledger = 0;
+
+          g_assert_true (cuts[c]->known);
+          g_assert_cmpfloat (fabs (study_total (&cuts[c]->state) - before), <=, 1e-9 * before);
+          for (guint l = 0; l < cuts[c]->n_ledger; l++)
+            ledger += cuts[c]->ledger[l].volume;
+          /* What left some vessels stands in others or on the floor. */
+          g_assert_cmpfloat (fabs (ledger - cuts[c]->state.spilled), <=, 1e-9 * before);
+        }
+      study_fixture_clear (&fixture);
+    }
+}
+
+/* The display stops at the lower edge of weir and siphon break, and at the mouth when the break is blocked. */
+static void
+test_display_stops_where_geometry_says (void)
+{
+  StudyFixture fixture;
+  study_fixture_load (&fixture, "three-drain");
+  const NappeStudy *study = fixture.study;
+  double floor = 0.850 + 0.012; /* stand and bottom panel of the demo */
+
+  g_assert_cmpfloat_with_epsilon (nappe_study_level (study, &study->cut_check_failed.state, "tank"),
+                                  floor + fmin (0.490, 0.497), 1e-9);
+  g_assert_cmpfloat_with_epsilon (nappe_study_level (study, &study->cut_check_holds.state, "tank"), floor + 0.490, 1e-9);
+  study_fixture_set (&fixture, "left-nozzle", "siphon_break_height", 0.470);
+  study_fixture_again (&fixture);
+  g_assert_cmpfloat_with_epsilon (nappe_study_level (fixture.study, &fixture.study->cut_check_failed.state, "tank"),
+                                  floor + 0.470, 1e-9);
+  g_assert_cmpfloat_with_epsilon (nappe_study_level (fixture.study, &fixture.study->cut_check_holds.state, "tank"),
+                                  floor + 0.490, 1e-9);
+  study_fixture_clear (&fixture);
+}
+
+static void
+test_deeper_nozzle_more_water (void)
+{
+  StudyFixture fixture;
+  double last = 0;
+
+  study_fixture_load (&fixture, "three-drain");
+  for (double height = 0.49; height > 0.40; height -= 0.01)
+    {
+      study_fixture_set (&fixture, "right-nozzle", "siphon_break_height", height);
+      study_fixture_again (&fixture);
+      g_assert_cmpfloat (fixture.study->cut_check_failed.run_back, >=, last);
+      last = fixture.study->cut_check_failed.run_back;
+    }
+  /* 90 mm of a display of 1.2 m by 0.6 m, less the box's foot, are at least 50 L. */
+  g_assert_cmpfloat (last, >, 0.050);
+  study_fixture_clear (&fixture);
+}
+
+static void
+test_check_valve_and_breaks_only_help (void)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (demo_names); i++)
+    {
+      StudyFixture fixture;
+      study_fixture_load (&fixture, demo_names[i]);
+      const NappeStudy *study = fixture.study;
+
+      g_assert_cmpfloat (study->cut_check_holds.run_back, <=, study->cut_check_failed.run_back + 1e-12);
+      g_assert_cmpfloat (study->cut_break_blocked.run_back, >=, study->cut_check_failed.run_back - 1e-12);
+      g_assert_cmpfloat (study->cut_break_blocked.state.spilled, >=, study->cut_check_failed.state.spilled - 1e-12);
+      study_fixture_clear (&fixture);
+    }
+}
+
+/* A sump that is lower by some millimetres spills no less. */
+static void
+test_lower_sump_spills_more (void)
+{
+  StudyFixture fixture;
+  double last = -1;
+
+  study_fixture_load (&fixture, "single-drain");
+  double height = NAPPE_BUILD_SUMP (fixture.build)->height;
+  for (guint i = 0; i < 6; i++)
+    {
+      study_fixture_set (&fixture, "sump", "height", height - 0.01 * i);
+      study_fixture_again (&fixture);
+      g_assert_cmpfloat (fixture.study->cut_check_failed.state.spilled, >=, last - 1e-12);
+      last = fixture.study->cut_check_failed.state.spilled;
+    }
+  g_assert_cmpfloat (last, >, 0);
+  study_fixture_clear (&fixture);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_set_nonfatal_assertions ();
+  g_test_add_func ("/power-cut/water-is-conserved", test_water_is_conserved);
+  g_test_add_func ("/power-cut/display-stops-where-geometry-says", test_display_stops_where_geometry_says);
+  g_test_add_func ("/power-cut/deeper-nozzle-more-water", test_deeper_nozzle_more_water);
+  g_test_add_func ("/power-cut/check-valve-and-breaks-only-help", test_check_valve_and_breaks_only_help);
+  g_test_add_func ("/power-cut/lower-sump-spills-more", test_lower_sump_spills_more);
+  return g_test_run ();
+}
