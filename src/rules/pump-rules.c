@@ -105,7 +105,7 @@ report_lift (NappeRuleContext *context, const NappePumpReport *pump)
   /* Translators: pump, flow, head, share. */
   nappe_finding_say (finding, _("%s gives %s at a head of %s: %s of the most on its curve."),
                      nappe_rule_name (context, pump->id), NAPPE_SAY_FLOW (context, pump->flow),
-                     say_head (context, pump->head), NAPPE_SAY_SHARE (context, share));
+                     say_head (context, fmax (0, pump->head)), NAPPE_SAY_SHARE (context, share));
   nappe_finding_formula (finding, _("pump’s curve meets the line’s loss"));
   nappe_finding_input (finding, "", _("flow"), pump->flow, NAPPE_QUANTITY_FLOW);
   nappe_finding_input (finding, "", _("last flow of its curve"), pump->end_flow, NAPPE_QUANTITY_FLOW);

@@ -85,7 +85,8 @@ static void
 report_depth (NappeRuleContext *context, const NappeEquipment *skimmer, double depth, double least, double most)
 {
   const char *id = nappe_rule_id (skimmer);
-  gboolean shallow = depth<least, deep = depth> most;
+  gboolean shallow = depth < least;
+  gboolean deep = depth > most;
   double shift = shallow ? least - depth : deep ? most - depth : 0;
   const NappeBaffle *baffle = holding_baffle (context, skimmer->where);
   NappeFinding *finding
@@ -97,7 +98,7 @@ report_depth (NappeRuleContext *context, const NappeEquipment *skimmer, double d
   nappe_finding_measure (finding, depth, shallow ? least : most, NAPPE_QUANTITY_LENGTH);
   /* Translators: skimmer, then three depths. */
   nappe_finding_say (finding, _("%s stands in %s of water; it works in %s to %s."), nappe_rule_name (context, id),
-                     NAPPE_SAY_LENGTH (context, depth), NAPPE_SAY_LENGTH (context, least),
+                     NAPPE_SAY_LENGTH (context, fmax (0, depth)), NAPPE_SAY_LENGTH (context, least),
                      NAPPE_SAY_LENGTH (context, most));
   nappe_finding_formula (finding, _("level of the chamber − foot of the skimmer"));
   nappe_finding_input (finding, "", _("foot over the chamber’s floor"), skimmer->base_height, NAPPE_QUANTITY_LENGTH);

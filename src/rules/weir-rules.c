@@ -168,6 +168,22 @@ report_drowned (NappeRuleContext *context, const NappeWeirReport *report)
                       _("Open the drains’ valves, lower their inlets or make them larger, or raise the crest."));
 }
 
+/* The crest stands above the display's level. */
+static void
+report_dry (NappeRuleContext *context, const NappeWeirReport *report)
+{
+  NappeFinding *finding
+      = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Nothing runs over the weir"), report->id);
+
+  nappe_finding_measure (finding, report->film, 0, NAPPE_QUANTITY_LENGTH);
+  /* Translators: overflow box, height. */
+  nappe_finding_say (finding, _("No water runs over the weir of %s: its crest stands %s above the display’s level."),
+                     nappe_rule_name (context, report->id), NAPPE_SAY_LENGTH (context, fmax (0, -report->film)));
+  /* Translators: %s is a height. */
+  nappe_finding_cure (finding, _("Lower the crest by more than %s."),
+                      NAPPE_SAY_LENGTH (context, fmax (0, -report->film)));
+}
+
 /* The film is thick enough to skim and thin enough to be quiet. */
 void
 nappe_rule_weir_film (NappeRuleContext *context)
@@ -181,7 +197,9 @@ nappe_rule_weir_film (NappeRuleContext *context)
   for (guint i = 0; i < study->n_weirs; i++)
     {
       NappePart *box = nappe_build_find (context->build, study->weirs[i].id);
-      if (study->weirs[i].fall < 0)
+      if (study->weirs[i].film <= 0)
+        report_dry (context, &study->weirs[i]);
+      else if (study->weirs[i].fall < 0)
         report_drowned (context, &study->weirs[i]);
       else if (box != NULL && NAPPE_IS_OVERFLOW (box))
         report_film (context, &study->weirs[i], NAPPE_OVERFLOW (box));

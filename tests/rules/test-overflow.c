@@ -133,6 +133,19 @@ test_drowned (void)
   fixture_expect_text (fixture_expect (fixture, "weir-film", "box", NAPPE_SEVERITY_PROBLEM), "“Box” backs up to 12 mm", NULL);
 }
 
+/* A crest above the water. */
+static void
+test_dry_weir (void)
+{
+  g_autoptr (Fixture) fixture = fixture_new ();
+
+  fixture->weir->film = -0.014;
+  fixture->weir->flow = 0;
+  fixture_run (fixture);
+  fixture_expect_text (fixture_expect (fixture, "weir-film", "box", NAPPE_SEVERITY_PROBLEM), "“Box”",
+                       "crest stands 14 mm above", NULL);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -143,5 +156,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/rules/film/limits", test_film);
   g_test_add_func ("/rules/film/cure", test_film_cure);
   g_test_add_func ("/rules/film/drowned", test_drowned);
+  g_test_add_func ("/rules/film/dry", test_dry_weir);
   return g_test_run ();
 }
