@@ -43,8 +43,10 @@ SOUND = {
     'po/de.po': PO,
     'po/POTFILES.in': POTFILES + f'data/{desktop.ID}.metainfo.xml.in\nsrc/units/good.c\n',
     'src/units/good.h': LICENCE + '#pragma once\n#include <glib.h>\n',
-    'src/units/good.c': LICENCE + '#include "units/good.h"\nconst char *good (void) { return _("Good"); }\n',
-    'src/studio/window.c': LICENCE + '#include <gtk/gtk.h>\n#include "units/good.h"\n',
+    'src/units/good.c': LICENCE + '#include "units/good.h"\nconst char *\nnappe_good (void)\n{\n'
+                        '  return _("Good");\n}\n',
+    'src/studio/window.c': LICENCE + '#include <gtk/gtk.h>\n#include "units/good.h"\n'
+                           'static void\nnappe_good (void)\n{\n}\n',
 }
 
 # (rule, file, what it holds instead; None takes the file away)
@@ -58,6 +60,8 @@ FAULTS = [
     (layers.faces_including_each_other, 'src/command/main.c', LICENCE + '#include "studio/window.h"\n'),
     (layers.toolkit_below_studio, 'src/picture/scene.c', LICENCE + '#include <gtk/gtk.h>\n'),
     (layers.toolkit_below_studio, 'src/command/main.c', LICENCE + '#include <adwaita.h>\n'),
+    (layers.functions_defined_twice, 'src/command/text.c',
+     LICENCE + 'void\nnappe_good (int x)\n{\n}\n'),
     (layers.physics_io, 'src/physics/weir.c', LICENCE + '#include <glib-object.h>\n'),
     (sources.top_level, 'notes.txt', 'x\n'),
     (sources.top_level, 'LICENSE', None),

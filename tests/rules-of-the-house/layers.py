@@ -20,6 +20,8 @@ FLOORS = {
 OWN = re.compile(r'^\s*#\s*include\s*"([^"]+)"')
 SYSTEM = re.compile(r'^\s*#\s*include\s*<([^>]+)>')
 TOOLKIT = re.compile(r'^(gtk|gdk|gsk|adwaita)(/|\.h$)')
+# The name of a function at the start of a line, below its type.
+DEFINITION = re.compile(r'^(nappe_\w+) \(')
 # Made by the build, below no room.
 GENERATED = {'config.h'}
 
@@ -92,12 +94,28 @@ def physics_io(top):
             if room_of(path) == 'physics' and pure.match(target)]
 
 
+def functions_defined_twice(top):
+    """The linker takes the first of two functions of one name in two libraries without a word."""
+    homes = {}
+    for path in sources(top):
+        if not path.endswith('.c'):
+            continue
+        before = ''
+        for number, line in enumerate(house.lines_of(top, path), 1):
+            match = DEFINITION.match(line)
+            if match and not before.startswith('static'):
+                homes.setdefault(match[1], []).append(f'{path}:{number}')
+            before = line
+    return [f'{name}: {", ".join(places)}' for name, places in sorted(homes.items()) if len(places) > 1]
+
+
 RULES = [
     ('every source lies in a room', unknown_rooms),
     ('no room includes a higher floor', upward_includes),
     ('own headers are included as "room/file.h"', odd_includes),
     ('studio and command do not include each other', faces_including_each_other),
     ('GTK and libadwaita are included in the studio alone', toolkit_below_studio),
+    ('no function is defined twice', functions_defined_twice),
     ('physics includes neither objects nor input and output', physics_io),
 ]
 
