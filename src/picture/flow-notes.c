@@ -8,6 +8,7 @@
 
 #include "picture/wording.h"
 
+#define TITLE_TOP 16.0 /* [px] */
 #define LEGEND_HEIGHT 560.0 /* of a picture that is high enough for a legend [px] */
 #define SPILL_SHOWN 1e-6 /* less water on the floor is none [m3] */
 
@@ -20,56 +21,70 @@ nappe_flow_anchor (NappeFlow *flow, const char *id, double x, double y, double t
   g_hash_table_insert (flow->anchors, g_strdup (id), place);
 }
 
-/* What is shown, in which units, and why when there is nothing to show. Transfer full. */
+/* What is shown, in which units, or why there is nothing to show. Transfer full. */
 static char *
 subtitle (const NappeFlow *flow)
 {
+  gboolean cut = flow->options->shown == NAPPE_SHOW_POWER_CUT;
   const char *why = nappe_wording_rest (flow->study->running.rest);
   const char *length = nappe_quantity_unit (NAPPE_QUANTITY_LENGTH, flow->options->units);
   const char *rate = nappe_quantity_unit (NAPPE_QUANTITY_FLOW, flow->options->units);
 
-  if (flow->state == NULL && flow->options->shown == NAPPE_SHOW_POWER_CUT)
-    return g_strdup (_("The levels after a power cut are not known; drawn dry."));
   if (flow->state == NULL)
-    return g_strdup_printf (_("%s Drawn dry."), why != NULL ? why : "");
-  if (flow->flowing)
+    /* Translators: subtitle of the flow diagram; %s is a whole sentence that says why */
+    return g_strdup_printf (_("Flow diagram, drawn dry. %s"),
+                            why != NULL ? why : cut ? _("The levels after a power cut are not known.") : "");
+  if (!cut)
     /* Translators: subtitle of the flow diagram; a unit of flow, a unit of length */
-    return g_strdup_printf (_("running; flows in %s, levels in %s above the floor; not to scale"), rate, length);
+    return g_strdup_printf (_("Flow diagram, running · flows in %s, levels in %s above the floor · not to scale"), rate,
+                            length);
   g_autofree char *back = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, flow->study->cut_check_failed.run_back,
                                                  flow->options->units, 0);
-  /* Translators: subtitle of the flow diagram after a power cut; a volume, a unit of length */
-  return g_strdup_printf (_("after a power cut, check valve counted as failed; %s run down; levels in %s above the floor"),
+  /* Translators: subtitle of the flow diagram; a volume, a unit of length */
+  return g_strdup_printf (_("Flow diagram after a power cut, check valve failed · %s run down · levels in %s above the floor"),
                           back, length);
+}
+
+double
+nappe_flow_title_height (const NappeFlow *flow)
+{
+  double title = nappe_text_shaper_line_height (nappe_scene_shaper (flow->scene), NAPPE_TEXT_TITLE);
+
+  if (flow->options->title)
+    return TITLE_TOP + title + flow->text_line + 6.0;
+  return flow->state == NULL ? 8.0 + flow->text_line : 0.0;
 }
 
 void
 nappe_flow_draw_title (NappeFlow *flow)
 {
-  g_autofree char *second = subtitle (flow);
-  double width = nappe_scene_width (flow->scene) - 2.0 * NAPPE_FLOW_MARGIN, y = 18.0;
-  NappeTextStyle title = { .x = NAPPE_FLOW_MARGIN, .y = y, .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG,
+  const char *name = *flow->build->title != '\0' ? flow->build->title : _("Flow diagram");
+  double width = nappe_scene_width (flow->scene) - 2.0 * NAPPE_FLOW_MARGIN;
+  g_autofree char *line = subtitle (flow);
+  g_autofree char *first = nappe_flow_shorten (flow, name, NAPPE_TEXT_TITLE, NAPPE_TEXT_STRONG, width - 60.0);
+  g_autofree char *second = nappe_flow_shorten (flow, line, NAPPE_TEXT_SMALL, NAPPE_TEXT_REGULAR, width);
+  NappeTextStyle title = { .x = NAPPE_FLOW_MARGIN, .y = TITLE_TOP, .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG,
                            .role = NAPPE_ROLE_INK };
-  NappeTextStyle soft = { .x = NAPPE_FLOW_MARGIN, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
+  NappeTextStyle under = { .x = NAPPE_FLOW_MARGIN, .y = nappe_flow_title_height (flow) - flow->text_line,
+                           .size = NAPPE_TEXT_SMALL, .role = flow->state != NULL ? NAPPE_ROLE_SOFT : NAPPE_ROLE_DANGER };
 
   flow->title_right = NAPPE_FLOW_MARGIN;
-  flow->title_y = y + 12.0;
+  flow->title_y = TITLE_TOP + 12.0;
   if (flow->options->title)
     {
-      NappeBox box = nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, _("Flow diagram"), &title);
+      NappeBox box = nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, first, &title);
       flow->title_right = box.x + box.width;
-      y = box.y + box.height;
+      flow->title_y = box.y + 0.5 * box.height;
     }
-  else if (flow->state != NULL)
-    return;
-  /* Without the title only the reason is told why nothing flows. */
-  g_autoptr (GPtrArray) lines = nappe_flow_wrap (flow, second, NAPPE_TEXT_REGULAR, width, 1);
-  soft.y = y;
-  nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, g_ptr_array_index (lines, 0), &soft);
+  /* Without a title the line is said only when it explains why nothing flows. */
+  if (flow->options->title || flow->state == NULL)
+    nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, second, &under);
 }
 
 /* Row after row, from below in a vessel, from above its rim for a light: the first place that is free. */
 static gboolean
-find_tag_place (const NappeFlow *flow, const NappeBox *vessel, double width, double height, gboolean light, NappeBox *place)
+find_tag_place (const NappeFlow *flow, const NappeBox *vessel, double width, double height, gboolean light, gboolean clear,
+                NappeBox *place)
 {
   for (int row = 0; row < 60; row++)
     for (int column = 0; column < 9; column++)
@@ -79,7 +94,7 @@ find_tag_place (const NappeFlow *flow, const NappeBox *vessel, double width, dou
         *place = (NappeBox) { vessel->x + 7.0 + (vessel->width - 14.0 - width) * share, y, width, height };
         if ((!light && y < vessel->y + 3.0) || y + height > vessel->y + vessel->height - 4.0)
           return FALSE;
-        if (nappe_label_is_free (flow->scene, place, 2.0))
+        if (clear ? nappe_flow_is_clear (flow, place, 2.0) : nappe_label_is_free (flow->scene, place, 2.0))
           return TRUE;
       }
   return FALSE;
@@ -90,6 +105,7 @@ draw_tag (NappeFlow *flow, NappeEquipment *equipment, const NappeBox *vessel)
 {
   const char *id = nappe_part_get_id (NAPPE_PART (equipment));
   double most = MIN (vessel->width - 22.0, 130.0), height, width = 0.0;
+  gboolean light = equipment->kind == NAPPE_EQUIPMENT_LIGHT;
   g_autoptr (GPtrArray) lines = NULL;
   NappeStyle frame = { .fill = NAPPE_ROLE_EQUIPMENT, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
   NappeBox place;
@@ -99,7 +115,8 @@ draw_tag (NappeFlow *flow, NappeEquipment *equipment, const NappeBox *vessel)
     width = MAX (width, nappe_flow_text_width (flow, g_ptr_array_index (lines, i), NAPPE_TEXT_REGULAR));
   width += 10.0;
   height = lines->len * flow->text_line + 4.0;
-  if (!find_tag_place (flow, vessel, width, height, equipment->kind == NAPPE_EQUIPMENT_LIGHT, &place))
+  if (!find_tag_place (flow, vessel, width, height, light, TRUE, &place)
+      && !find_tag_place (flow, vessel, width, height, light, FALSE, &place))
     return;
   nappe_scene_box (flow->scene, NAPPE_LAYER_NOTE, place, &frame);
   nappe_scene_block (flow->scene, NAPPE_BLOCK_MARK, place);

@@ -14,6 +14,7 @@
 G_BEGIN_DECLS
 
 #define NAPPE_FLOW_MARGIN 30.0        /* least, left and right of everything */
+#define NAPPE_FLOW_COLUMN_GAP 6.0     /* between a label and the next column */
 #define NAPPE_FLOW_LABEL_LINES 10     /* most lines of a column's label */
 
 typedef enum
@@ -79,6 +80,12 @@ typedef struct
   double title_y;
 } NappeFlow;
 
+/* flow-columns.c */
+void nappe_flow_collect_columns (NappeFlow *flow);
+void nappe_flow_place_columns (NappeFlow *flow); /* chooses the diagram's width too */
+gboolean nappe_flow_is_branch (const NappeFlowColumn *column);
+gboolean nappe_flow_box_goes_left (const NappeFlow *flow, gint index); /* to the left of the display */
+
 /* flow-plan.c: where everything goes. */
 void nappe_flow_plan (NappeFlow *flow);
 NappeFlowColumn *nappe_flow_column (const NappeFlow *flow, guint index);
@@ -86,17 +93,62 @@ gint nappe_flow_find_chamber (const NappeFlow *flow, const char *id); /* index i
 gint nappe_flow_find_box (const NappeFlow *flow, const char *id);
 const NappeLineLayout *nappe_flow_line (const NappeFlow *flow, const NappeFlowColumn *column);
 
-/* flow-vessels.c: vessels, their water and their levels. */
-void nappe_flow_draw_vessels (NappeFlow *flow);
-void nappe_flow_draw_levels (NappeFlow *flow);
-void nappe_flow_draw_weirs (NappeFlow *flow); /* water over weirs and baffles with its flow */
-void nappe_flow_name_vessels (NappeFlow *flow);
-double nappe_flow_y (const NappeBox *box, const NappeFrame *frame, double z); /* of a height in a vessel */
+/* flow-vessels.c: vessels with their water and names. */
+typedef struct
+{
+  const char *id;
+  const NappeBox *box;
+  const NappeFrame *frame;
+} NappeFlowVessel;
 
-/* flow-lines.c: drains and returns. */
+const char *nappe_flow_id (gpointer part); /* of any part */
+/* The n-th of all vessels: display, boxes, chambers. FALSE behind the last. */
+gboolean nappe_flow_vessel (const NappeFlow *flow, guint n, NappeFlowVessel *vessel);
+double nappe_flow_level (const NappeFlow *flow, const NappeState *state, const char *id); /* z [m]; NaN: not known */
+double nappe_flow_y (const NappeBox *box, const NappeFrame *frame, double z); /* of a height in a vessel */
+gboolean nappe_flow_box_is_left (const NappeFlow *flow, guint index); /* of the display */
+double nappe_flow_weir_x (const NappeFlow *flow, guint index); /* of the wall toward the display */
+double nappe_flow_weir_y (const NappeFlow *flow, guint index); /* of the crest */
+gboolean nappe_flow_has_baffle (const NappeFlow *flow, guint index);
+void nappe_flow_baffle_place (const NappeFlow *flow, guint index, double *x, double *top, double *gap);
+void nappe_flow_draw_vessels (NappeFlow *flow);
+void nappe_flow_name_vessels (NappeFlow *flow);
+
+/* flow-levels.c: surfaces, and water over weirs and baffles with its flow. */
+void nappe_flow_draw_levels (NappeFlow *flow);
+void nappe_flow_draw_weirs (NappeFlow *flow);
+
+/* flow-pipes.c: pipes of one flow each, by their corners. */
+#define NAPPE_FLOW_POINTS_MAX 8
+#define NAPPE_FLOW_PIPES_MAX 40       /* of one line: more outlets than a line may have, twice */
+#define NAPPE_FLOW_MARK_OFFSET 22.0   /* how far left of a vertical its findings are pinned */
+typedef struct
+{
+  double x[NAPPE_FLOW_POINTS_MAX], y[NAPPE_FLOW_POINTS_MAX];
+  guint n;
+  double amount;    /* [m3/s] */
+  const char *part; /* picked by it; may be NULL */
+} NappeFlowPipe;
+
+void nappe_flow_go (NappeFlowPipe *pipe, double x, double y); /* the next corner */
+/* Walls of all pipes of a line first, then their insides, so that a tee is open and a crossing is not. */
+void nappe_flow_draw_pipes (NappeFlow *flow, const NappeFlowPipe *pipes, guint n);
+/* Valves of a run, one below the other on the column's vertical. */
+void nappe_flow_draw_valves (NappeFlow *flow, const NappeFlowColumn *column, const NappeRoute *route, gboolean upward);
+
+/* flow-lines.c: drains, and what drains and returns have in common. */
 void nappe_flow_draw_lines (NappeFlow *flow);
 void nappe_flow_draw_top_off (NappeFlow *flow);
 void nappe_flow_draw_column_labels (NappeFlow *flow);
+void nappe_flow_anchor_column (NappeFlow *flow, const NappeFlowColumn *column);
+/* From the column down to its lane, over to its port and into the chamber, to a height z [m]. */
+void nappe_flow_go_to_chamber (const NappeFlow *flow, NappeFlowPipe *pipe, const NappeFlowColumn *column, double z);
+double nappe_flow_exit_z (const NappeLineLayout *line, gint outlet); /* [m] */
+/* The next column from `from` on that branches off a trunk's; NULL: no more. */
+NappeFlowColumn *nappe_flow_next_branch (const NappeFlow *flow, guint trunk, guint *from);
+
+/* flow-returns.c */
+void nappe_flow_draw_return (NappeFlow *flow, guint index);
 
 /* flow-words.c: what is said of each part. Texts are owned by the caller. */
 void nappe_flow_column_words (NappeFlow *flow, NappeFlowColumn *column);
@@ -111,6 +163,7 @@ const char *nappe_flow_column_part (const NappeFlow *flow, const NappeFlowColumn
 guint nappe_flow_valves (const NappeRoute *route, const NappeLeg **legs, guint n);
 
 /* flow-notes.c: title, tags, findings, legend, items. */
+double nappe_flow_title_height (const NappeFlow *flow); /* of title and subtitle, from the paper's edge */
 void nappe_flow_draw_title (NappeFlow *flow);
 void nappe_flow_draw_equipment (NappeFlow *flow);
 void nappe_flow_draw_findings (NappeFlow *flow);
@@ -119,9 +172,16 @@ void nappe_flow_draw_legend (NappeFlow *flow);
 void nappe_flow_add_items (NappeFlow *flow);
 void nappe_flow_anchor (NappeFlow *flow, const char *id, double x, double y, double to_x, double to_y);
 
-/* flow-text.c: wrapped small text. */
+/* flow-text.c: small text, wrapped, and where it may stand. */
+/* Whether a label may stand there and no water line passes behind it. */
+gboolean nappe_flow_is_clear (const NappeFlow *flow, const NappeBox *box, double gap);
+/* A text at the first of n places that is clear, else at the first that is free. FALSE: at none. */
+gboolean nappe_flow_place_text (NappeFlow *flow, NappeLayer layer, const char *text, const NappeTextStyle *styles, guint n,
+                                NappeBox *taken);
 /* Lines of a text that fit a width, the last with an ellipsis when it does not end there. */
 GPtrArray *nappe_flow_wrap (NappeFlow *flow, const char *text, NappeTextWeight weight, double width, guint max_lines);
+/* The text itself when it fits, else as many of its characters as do, and an ellipsis. */
+char *nappe_flow_shorten (NappeFlow *flow, const char *text, NappeTextSize size, NappeTextWeight weight, double width);
 double nappe_flow_text_width (NappeFlow *flow, const char *text, NappeTextWeight weight);
 double nappe_flow_longest_word (NappeFlow *flow, const char *text, NappeTextWeight weight);
 

@@ -165,15 +165,17 @@ return_words (NappeFlow *flow, NappeFlowColumn *column)
   add_valve_lines (flow, column, &line->trunk);
 }
 
+/* All entries of a part together [m3]; NaN when it has none. */
 static double
 run_back_of (const NappeFlow *flow, const char *id)
 {
   const NappePowerCut *cut = &flow->study->cut_check_failed;
+  double volume = NAN;
 
   for (guint i = 0; i < cut->n_ledger; i++)
     if (g_str_equal (cut->ledger[i].id, id))
-      return cut->ledger[i].volume;
-  return NAN;
+      volume = (isnan (volume) ? 0.0 : volume) + cut->ledger[i].volume;
+  return volume;
 }
 
 char *
