@@ -5,16 +5,14 @@
 #include <glib/gi18n-lib.h>
 #include <pango/pangocairo.h>
 
-#define POINTS_PER_PIXEL 0.75
 #define MARGIN 36.0       /* [pt]: half an inch, which every printer can reach */
 #define FOOTER_HEIGHT 22.0 /* [pt] */
-#define LEADING 1.38      /* line height over type size: open enough for tables of figures */
 
 struct _NappePages
 {
   cairo_surface_t *surface; /* NULL's stand-in while counting */
   cairo_t *cr;
-  PangoContext *context;
+  NappeLetters *letters;
   gboolean counting;
   double width, height;
   double y;
@@ -23,38 +21,6 @@ struct _NappePages
   char *footer;
 };
 
-static double
-lettering_size (NappeLettering lettering)
-{
-  switch (lettering)
-    {
-    case NAPPE_LETTERING_TITLE:
-      return 20.0 * POINTS_PER_PIXEL;
-    case NAPPE_LETTERING_HEADING:
-      return 14.0 * POINTS_PER_PIXEL;
-    case NAPPE_LETTERING_STRONG:
-    case NAPPE_LETTERING_BODY:
-      return 12.0 * POINTS_PER_PIXEL;
-    case NAPPE_LETTERING_SOFT:
-    case NAPPE_LETTERING_FINE:
-    default:
-      return 11.0 * POINTS_PER_PIXEL;
-    }
-}
-
-static gboolean
-lettering_is_heavy (NappeLettering lettering)
-{
-  return lettering == NAPPE_LETTERING_TITLE || lettering == NAPPE_LETTERING_HEADING
-         || lettering == NAPPE_LETTERING_STRONG;
-}
-
-static double
-line_height (NappeLettering lettering)
-{
-  return lettering_size (lettering) * LEADING;
-}
-
 static void
 set_colour (NappePages *self, NappeRole role)
 {
@@ -62,23 +28,8 @@ set_colour (NappePages *self, NappeRole role)
   cairo_set_source_rgba (self->cr, colour.red, colour.green, colour.blue, colour.alpha);
 }
 
-/* Text must break at the same places on every surface and in every language setting of the machine. */
-static PangoContext *
-fixed_context (cairo_t *cr)
-{
-  PangoContext *context = pango_cairo_create_context (cr);
-  cairo_font_options_t *options = cairo_font_options_create ();
-  cairo_font_options_set_hint_style (options, CAIRO_HINT_STYLE_NONE);
-  cairo_font_options_set_hint_metrics (options, CAIRO_HINT_METRICS_OFF);
-  pango_cairo_context_set_font_options (context, options);
-  cairo_font_options_destroy (options);
-  pango_context_set_language (context, pango_language_from_string ("en"));
-  pango_context_set_round_glyph_positions (context, FALSE);
-  return context;
-}
-
 NappePages *
-nappe_pages_new (cairo_surface_t *surface, NappePaper paper, guint n_pages, const char *footer)
+nappe_pages_new (cairo_surface_t *surface, NappeLetters *letters, NappePaper paper, guint n_pages, const char *footer)
 {
   NappePages *self = g_new0 (NappePages, 1);
 
@@ -87,7 +38,7 @@ nappe_pages_new (cairo_surface_t *surface, NappePaper paper, guint n_pages, cons
                                   : cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
   nappe_pages_paper_size (paper, &self->width, &self->height);
   self->cr = cairo_create (self->surface);
-  self->context = fixed_context (self->cr);
+  self->letters = letters;
   self->n_pages = n_pages;
   self->footer = g_strdup (footer);
   /* cairo 1.16 writes a damaged file when links stand outside of a structure tag. */
@@ -106,20 +57,15 @@ nappe_pages_paper_size (NappePaper paper, double *width, double *height)
 static void
 draw_footer (NappePages *self)
 {
-  double top = self->height - MARGIN - line_height (NAPPE_LETTERING_SOFT);
+  double top = self->height - MARGIN - nappe_lettering_line_height (NAPPE_LETTERING_SOFT);
   double left = MARGIN, right = self->width - MARGIN;
   /* Translators: page number and number of pages at the foot of a paper */
   g_autofree char *number = g_strdup_printf (_("page %u of %u"), self->page, self->n_pages);
-  double number_width = nappe_pages_text_width (self, NAPPE_LETTERING_SOFT, number);
-  PangoLayout *layout = nappe_pages_layout (self, NAPPE_LETTERING_SOFT, right - left - number_width - 24.0,
-                                            self->footer);
+  double number_width = nappe_letters_width (self->letters, NAPPE_LETTERING_SOFT, number);
 
   nappe_pages_rule (self, left, top - 4.0, right, top - 4.0, 0.5, NAPPE_ROLE_HAIR);
-  pango_layout_set_height (layout, -1);
-  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_MIDDLE);
-  nappe_pages_draw_lines (self, layout, NAPPE_LETTERING_SOFT, left, top, 0, 1);
-  g_object_unref (layout);
-  nappe_pages_draw_text (self, NAPPE_LETTERING_SOFT, right - number_width, top, -1.0, number);
+  nappe_pages_draw_text (self, NAPPE_LETTERING_SOFT, left, top, right - left - number_width - 24.0, 1, self->footer);
+  nappe_pages_draw_text (self, NAPPE_LETTERING_SOFT, right - number_width, top, -1.0, 0, number);
 }
 
 static void
@@ -150,7 +96,6 @@ nappe_pages_finish (NappePages *self)
   n_pages = self->page;
   if (!self->counting)
     cairo_tag_end (self->cr, "Document");
-  g_object_unref (self->context);
   cairo_destroy (self->cr);
   cairo_surface_destroy (self->surface);
   g_free (self->footer);
@@ -190,10 +135,10 @@ void
 nappe_pages_heading (NappePages *self, const char *text, double follows)
 {
   nappe_pages_skip (self, 16.0);
-  nappe_pages_need (self, line_height (NAPPE_LETTERING_HEADING) + 6.0 + follows);
+  nappe_pages_need (self, nappe_lettering_line_height (NAPPE_LETTERING_HEADING) + 6.0 + follows);
   nappe_pages_bookmark (self, text);
   self->y = nappe_pages_draw_text (self, NAPPE_LETTERING_HEADING, MARGIN, self->y,
-                                   self->width - 2.0 * MARGIN, text);
+                                   self->width - 2.0 * MARGIN, 0, text);
   self->y += 6.0;
 }
 
@@ -201,86 +146,47 @@ void
 nappe_pages_paragraph (NappePages *self, NappeLettering lettering, double indent, const char *text)
 {
   double x = MARGIN + indent;
-  PangoLayout *layout = nappe_pages_layout (self, lettering, self->width - MARGIN - x, text);
+  PangoLayout *layout = nappe_letters_layout (self->letters, lettering, self->width - MARGIN - x, 0, text);
   int n = pango_layout_get_line_count (layout);
 
   for (int i = 0; i < n; i++)
     {
-      nappe_pages_need (self, line_height (lettering));
-      self->y = nappe_pages_draw_lines (self, layout, lettering, x, self->y, i, i + 1);
+      nappe_pages_need (self, nappe_lettering_line_height (lettering));
+      self->y = nappe_pages_draw_lines (self, layout, lettering, x, self->y, i, i + 1, FALSE);
     }
-  g_object_unref (layout);
-}
-
-PangoLayout *
-nappe_pages_layout (NappePages *self, NappeLettering lettering, double width, const char *text)
-{
-  PangoLayout *layout = pango_layout_new (self->context);
-  PangoFontDescription *font = pango_font_description_new ();
-  PangoAttrList *attributes = pango_attr_list_new ();
-  g_autofree char *valid = g_utf8_make_valid (text, -1);
-
-  /* The second family is what Debian has when the first is not installed. */
-  pango_font_description_set_family_static (font, "Inter,DejaVu Sans");
-  pango_font_description_set_absolute_size (font, lettering_size (lettering) * PANGO_SCALE);
-  pango_font_description_set_weight (font, lettering_is_heavy (lettering) ? PANGO_WEIGHT_SEMIBOLD
-                                                                          : PANGO_WEIGHT_NORMAL);
-  pango_layout_set_font_description (layout, font);
-  pango_font_description_free (font);
-  pango_attr_list_insert (attributes, pango_attr_font_features_new ("tnum=1"));
-  pango_layout_set_attributes (layout, attributes);
-  pango_attr_list_unref (attributes);
-  pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
-  pango_layout_set_auto_dir (layout, TRUE);
-  if (width >= 0.0)
-    pango_layout_set_width (layout, (int) (MAX (width, 4.0) * PANGO_SCALE));
-  pango_layout_set_text (layout, valid, -1);
-  return layout;
-}
-
-double
-nappe_pages_text_width (NappePages *self, NappeLettering lettering, const char *text)
-{
-  PangoLayout *layout = nappe_pages_layout (self, lettering, -1.0, text);
-  int width;
-
-  pango_layout_get_size (layout, &width, NULL);
-  g_object_unref (layout);
-  return (double) width / PANGO_SCALE;
 }
 
 double
 nappe_pages_draw_lines (NappePages *self, PangoLayout *layout, NappeLettering lettering, double x, double y, int first,
-                        int last)
+                        int last, gboolean flush_right)
 {
-  double height = line_height (lettering);
-  double base = 0.5 * height + 0.36 * lettering_size (lettering); /* centres capitals in the line */
+  double height = nappe_lettering_line_height (lettering);
+  double base = 0.5 * height + 0.36 * nappe_lettering_size (lettering); /* centres capitals in the line */
 
   set_colour (self, lettering == NAPPE_LETTERING_SOFT ? NAPPE_ROLE_SOFT : NAPPE_ROLE_INK);
-  for (int i = first; i < last && i < pango_layout_get_line_count (layout); i++)
+  for (int i = first; i < last && i < pango_layout_get_line_count (layout); i++, y += height)
     {
       PangoLayoutLine *line = pango_layout_get_line_readonly (layout, i);
       PangoRectangle extents;
       double offset = 0.0;
 
+      if (self->counting)
+        continue;
       pango_layout_line_get_extents (line, NULL, &extents);
-      if (pango_layout_get_alignment (layout) == PANGO_ALIGN_RIGHT)
+      if (flush_right)
         offset = (double) (pango_layout_get_width (layout) - extents.width) / PANGO_SCALE;
       cairo_move_to (self->cr, x + offset, y + base);
       pango_cairo_show_layout_line (self->cr, line);
-      y += height;
     }
   return y;
 }
 
 double
-nappe_pages_draw_text (NappePages *self, NappeLettering lettering, double x, double y, double width, const char *text)
+nappe_pages_draw_text (NappePages *self, NappeLettering lettering, double x, double y, double width, int max_lines,
+                       const char *text)
 {
-  PangoLayout *layout = nappe_pages_layout (self, lettering, width, text);
-
-  y = nappe_pages_draw_lines (self, layout, lettering, x, y, 0, G_MAXINT);
-  g_object_unref (layout);
-  return y;
+  PangoLayout *layout = nappe_letters_layout (self->letters, lettering, width, max_lines, text);
+  return nappe_pages_draw_lines (self, layout, lettering, x, y, 0, G_MAXINT, FALSE);
 }
 
 void
@@ -293,10 +199,10 @@ nappe_pages_rule (NappePages *self, double x1, double y1, double x2, double y2, 
   cairo_stroke (self->cr);
 }
 
-double
-nappe_pages_line_height (NappeLettering lettering)
+NappeLetters *
+nappe_pages_letters (NappePages *self)
 {
-  return line_height (lettering);
+  return self->letters;
 }
 
 gboolean

@@ -8,32 +8,22 @@
 #pragma once
 
 #include <cairo.h>
-#include <pango/pango.h>
 
 #include "picture/palette.h"
+#include "sheet/letters.h"
 #include "sheet/sheet.h"
 
 G_BEGIN_DECLS
-
-/* The four sizes of the look, and what is said in them. */
-typedef enum
-{
-  NAPPE_LETTERING_TITLE,   /* 15 pt, heavy */
-  NAPPE_LETTERING_HEADING, /* 10.5 pt, heavy */
-  NAPPE_LETTERING_STRONG,  /* 9 pt, heavy */
-  NAPPE_LETTERING_BODY,    /* 9 pt */
-  NAPPE_LETTERING_SOFT,    /* 8.25 pt, soft ink */
-  NAPPE_LETTERING_FINE,    /* 8.25 pt, ink */
-} NappeLettering;
 
 typedef struct _NappePages NappePages;
 
 /* Landscape size of a paper [pt]. */
 void nappe_pages_paper_size (NappePaper paper, double *width, double *height);
 
-/* surface: the PDF to write, or NULL to count the pages only. n_pages: how many there will be, 0
- * while counting. footer: left part of the footer, one line. */
-NappePages *nappe_pages_new (cairo_surface_t *surface, NappePaper paper, guint n_pages, const char *footer);
+/* surface: the PDF to write, or NULL to count the pages only. letters: borrowed. n_pages: how many
+ * there will be, 0 while counting. footer: left part of the footer, one line. */
+NappePages *nappe_pages_new (cairo_surface_t *surface, NappeLetters *letters, NappePaper paper, guint n_pages,
+                             const char *footer);
 /* Closes the last page. Returns the number of pages. Frees. */
 guint nappe_pages_finish (NappePages *self);
 
@@ -48,20 +38,18 @@ void nappe_pages_bookmark (NappePages *self, const char *text); /* outline entry
 /* Wrapped text, its left edge moved in by indent; breaks between lines where the page ends. */
 void nappe_pages_paragraph (NappePages *self, NappeLettering lettering, double indent, const char *text);
 
-/* A layout for text wrapped to a width (< 0: one line each). Owned by the caller. */
-PangoLayout *nappe_pages_layout (NappePages *self, NappeLettering lettering, double width, const char *text);
-double nappe_pages_text_width (NappePages *self, NappeLettering lettering, const char *text);
-/* Draws lines first .. before `last` with the top of the first one at y; returns the y below them. */
+/* Draws lines first .. before `last` with the top of the first one at y; returns the y below them.
+ * flush_right: they end at the layout's width instead of beginning at x. */
 double nappe_pages_draw_lines (NappePages *self, PangoLayout *layout, NappeLettering lettering, double x, double y,
-                               int first, int last);
-/* Whole text at a place; returns the y below it. */
+                               int first, int last, gboolean flush_right);
+/* Text at a place, at most max_lines of it (0: all); returns the y below it. */
 double nappe_pages_draw_text (NappePages *self, NappeLettering lettering, double x, double y, double width,
-                              const char *text);
+                              int max_lines, const char *text);
 /* Straight line of the given ink, thickness in [pt]. */
 void nappe_pages_rule (NappePages *self, double x1, double y1, double x2, double y2, double thickness,
                        NappeRole role);
 
-double nappe_pages_line_height (NappeLettering lettering);
+NappeLetters *nappe_pages_letters (NappePages *self);
 gboolean nappe_pages_is_counting (NappePages *self);
 cairo_t *nappe_pages_cairo (NappePages *self);
 double nappe_pages_left (NappePages *self);

@@ -53,15 +53,25 @@ nappe_sheet_fine (const NappeSheet *sheet)
 {
   const GPtrArray *fine = sheet->verdict->fine;
   const char *heads[] = { _("check"), _("part"), _("result"), _("source") };
+  const char *other_heads[] = { _("check"), _("why not") };
   g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+  g_autoptr (NappeTable) others = nappe_table_new (G_N_ELEMENTS (other_heads), other_heads);
 
   for (guint i = 0; i < fine->len; i++)
     {
       NappeFinding *finding = g_ptr_array_index (fine, i);
+      if (!nappe_finding_get_checked (finding))
+        {
+          nappe_table_add (others, nappe_finding_get_title (finding));
+          nappe_table_add (others, nappe_finding_get_text (finding));
+          continue;
+        }
       nappe_table_add (table, nappe_finding_get_title (finding));
       nappe_table_add (table, nappe_wording_part (sheet->build, nappe_finding_get_part (finding)));
       nappe_table_add (table, nappe_finding_get_text (finding));
       nappe_table_add (table, nappe_finding_get_source (finding));
     }
   nappe_sheet_section (sheet, _("Checked and fine"), table, _("No check was fine."));
+  if (nappe_table_n_rows (others) > 0)
+    nappe_sheet_section (sheet, _("Not checked"), others, "");
 }

@@ -8,6 +8,7 @@
 
 #define BLOCK_WIDTH 186.0 /* of the title block [pt] */
 #define BLOCK_GAP 18.0    /* between picture and title block [pt] */
+#define FIELD_LINES 3     /* of a field of the title block; the whole stands among the design's basis */
 #define POINTS_PER_PIXEL 0.75
 
 static void
@@ -37,20 +38,6 @@ draw_picture (const NappeSheet *sheet, NappePictureKind kind, NappeShownState sh
   cairo_restore (cr);
 }
 
-/* Text of at most some lines, an ellipsis for the rest: the whole stands among the design basis. */
-static double
-draw_short_text (NappePages *pages, NappeLettering lettering, double x, double y, double width, int lines,
-                 const char *text)
-{
-  PangoLayout *layout = nappe_pages_layout (pages, lettering, width, text);
-
-  pango_layout_set_height (layout, -lines);
-  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
-  y = nappe_pages_draw_lines (pages, layout, lettering, x, y, 0, lines);
-  g_object_unref (layout);
-  return y;
-}
-
 static const char *
 verdict_sentence (const NappeVerdict *verdict)
 {
@@ -66,6 +53,10 @@ verdict_sentence (const NappeVerdict *verdict)
 static char *
 verdict_counts (const NappeVerdict *verdict)
 {
+  guint checked = 0;
+
+  for (guint i = 0; i < verdict->fine->len; i++)
+    checked += nappe_finding_get_checked (g_ptr_array_index (verdict->fine, i)) ? 1 : 0;
   g_autofree char *danger = g_strdup_printf (
       g_dngettext (GETTEXT_PACKAGE, "%u danger", "%u dangers", verdict->n_danger), verdict->n_danger);
   g_autofree char *problem = g_strdup_printf (
@@ -74,7 +65,7 @@ verdict_counts (const NappeVerdict *verdict)
       g_dngettext (GETTEXT_PACKAGE, "%u piece of advice", "%u pieces of advice", verdict->n_advice),
       verdict->n_advice);
   g_autofree char *fine = g_strdup_printf (
-      g_dngettext (GETTEXT_PACKAGE, "%u check fine", "%u checks fine", verdict->fine->len), verdict->fine->len);
+      g_dngettext (GETTEXT_PACKAGE, "%u check fine", "%u checks fine", checked), checked);
 
   return g_strdup_printf ("%s, %s, %s, %s", danger, problem, advice, fine);
 }
@@ -89,18 +80,18 @@ draw_finding_titles (const NappeSheet *sheet, double x, double y, double bottom)
   for (guint i = 0; i < findings->len; i++)
     {
       NappeFinding *finding = g_ptr_array_index (findings, i);
-      double height = 2.0 * nappe_pages_line_height (NAPPE_LETTERING_FINE) + 4.0;
+      double height = 2.0 * nappe_lettering_line_height (NAPPE_LETTERING_FINE) + 4.0;
       double below;
-      if (y + height + nappe_pages_line_height (NAPPE_LETTERING_SOFT) > bottom)
+      if (y + height + nappe_lettering_line_height (NAPPE_LETTERING_SOFT) > bottom)
         {
           guint left = findings->len - i;
           g_autofree char *more = g_strdup_printf (
               g_dngettext (GETTEXT_PACKAGE, "and %u more under Findings", "and %u more under Findings", left), left);
-          nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y, BLOCK_WIDTH, more);
+          nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y, BLOCK_WIDTH, 0, more);
           return;
         }
       nappe_sheet_draw_mark (pages, x + 7.0, y + 6.0, finding);
-      below = draw_short_text (pages, NAPPE_LETTERING_FINE, x + 22.0, y, BLOCK_WIDTH - 22.0, 2,
+      below = nappe_pages_draw_text (pages, NAPPE_LETTERING_FINE, x + 22.0, y, BLOCK_WIDTH - 22.0, 2,
                                nappe_finding_get_title (finding));
       y = MAX (below, y + 14.0) + 4.0;
     }
@@ -132,13 +123,14 @@ draw_block_fields (const NappeSheet *sheet, double x, double bottom)
   for (int i = G_N_ELEMENTS (fields) - 1; i >= 0; i--)
     {
       const char *value = *fields[i].value != '\0' ? fields[i].value : "—";
-      PangoLayout *layout = nappe_pages_layout (pages, NAPPE_LETTERING_FINE, BLOCK_WIDTH - label_width, value);
-      int lines = CLAMP (pango_layout_get_line_count (layout), 1, 3);
-      g_object_unref (layout);
-      y -= lines * nappe_pages_line_height (NAPPE_LETTERING_FINE) + 5.0;
+      PangoLayout *layout = nappe_letters_layout (nappe_pages_letters (pages), NAPPE_LETTERING_FINE,
+                                                  BLOCK_WIDTH - label_width, FIELD_LINES, value);
+      int lines = MAX (pango_layout_get_line_count (layout), 1);
+      y -= lines * nappe_lettering_line_height (NAPPE_LETTERING_FINE) + 5.0;
       nappe_pages_rule (pages, x, y, x + BLOCK_WIDTH, y, 0.5, NAPPE_ROLE_HAIR);
-      nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y + 2.5, label_width, fields[i].label);
-      draw_short_text (pages, NAPPE_LETTERING_FINE, x + label_width, y + 2.5, BLOCK_WIDTH - label_width, 3, value);
+      nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y + 2.5, label_width, 0, fields[i].label);
+      nappe_pages_draw_text (pages, NAPPE_LETTERING_FINE, x + label_width, y + 2.5, BLOCK_WIDTH - label_width,
+                             FIELD_LINES, value);
     }
   nappe_pages_rule (pages, x, y, x + BLOCK_WIDTH, y, 1.0, NAPPE_ROLE_INK);
   return y;
@@ -154,16 +146,16 @@ draw_title_block (const NappeSheet *sheet, double x)
 
   nappe_pages_rule (pages, x - 0.5 * BLOCK_GAP, y, x - 0.5 * BLOCK_GAP, nappe_pages_bottom (pages), 0.5,
                     NAPPE_ROLE_HAIR);
-  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y, BLOCK_WIDTH, _("Specification sheet"));
-  y = draw_short_text (pages, NAPPE_LETTERING_TITLE, x, y, BLOCK_WIDTH, 4,
+  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y, BLOCK_WIDTH, 0, _("Specification sheet"));
+  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_TITLE, x, y, BLOCK_WIDTH, 4,
                        *build->title != '\0' ? build->title : _("Untitled build"));
   if (*build->summary != '\0')
-    y = draw_short_text (pages, NAPPE_LETTERING_SOFT, x, y + 4.0, BLOCK_WIDTH, 8, build->summary);
+    y = nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y + 4.0, BLOCK_WIDTH, 8, build->summary);
   y += 12.0;
   nappe_pages_rule (pages, x, y, x + BLOCK_WIDTH, y, 1.0, NAPPE_ROLE_INK);
-  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_HEADING, x, y + 4.0, BLOCK_WIDTH,
+  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_HEADING, x, y + 4.0, BLOCK_WIDTH, 0,
                              verdict_sentence (sheet->verdict));
-  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y, BLOCK_WIDTH, counts) + 6.0;
+  y = nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y, BLOCK_WIDTH, 0, counts) + 6.0;
   fields_top = draw_block_fields (sheet, x, nappe_pages_bottom (pages));
   draw_finding_titles (sheet, x, y, fields_top - 8.0);
 }

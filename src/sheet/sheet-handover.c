@@ -111,8 +111,8 @@ nappe_sheet_signatures (const NappeSheet *sheet)
       double x = left + (double) i * (width + gap);
       nappe_pages_rule (pages, x, y, x + 0.68 * width, y, 0.6, NAPPE_ROLE_INK);
       nappe_pages_rule (pages, x + 0.74 * width, y, x + width, y, 0.6, NAPPE_ROLE_INK);
-      nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y + 2.0, 0.68 * width, roles[i]);
-      nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x + 0.74 * width, y + 2.0, 0.26 * width, _("date"));
+      nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x, y + 2.0, 0.68 * width, 0, roles[i]);
+      nappe_pages_draw_text (pages, NAPPE_LETTERING_SOFT, x + 0.74 * width, y + 2.0, 0.26 * width, 0, _("date"));
     }
   nappe_pages_set_y (pages, y + 28.0);
 }

@@ -157,13 +157,37 @@ get_cuts (const NappeStudy *study, const NappePowerCut *cuts[N_CUTS])
   cuts[2] = &study->cut_break_blocked;
 }
 
-static const NappeLedgerLine *
-find_ledger (const NappePowerCut *cut, NappeLedgerKind kind, const char *id)
+static gboolean
+is_same_source (const NappeLedgerLine *a, const NappeLedgerLine *b)
 {
+  return a->kind == b->kind && g_str_equal (a->id, b->id);
+}
+
+/* All that came from one source: a line of several pipes has an entry for each. NaN: not known. */
+static double
+ledger_volume (const NappePowerCut *cut, const NappeLedgerLine *line)
+{
+  double volume = 0.0;
+
+  if (!cut->known)
+    return NAN;
   for (guint i = 0; i < cut->n_ledger; i++)
-    if (cut->ledger[i].kind == kind && g_str_equal (cut->ledger[i].id, id))
-      return &cut->ledger[i];
-  return NULL;
+    if (is_same_source (&cut->ledger[i], line))
+      volume += cut->ledger[i].volume;
+  return volume;
+}
+
+/* Whether a source came up before: in an earlier case, or earlier in this one. */
+static gboolean
+was_listed (const NappePowerCut *const *cuts, int cut, guint index)
+{
+  const NappeLedgerLine *line = &cuts[cut]->ledger[index];
+
+  for (int i = 0; i <= cut; i++)
+    for (guint j = 0; cuts[i]->known && j < (i < cut ? cuts[i]->n_ledger : index); j++)
+      if (is_same_source (&cuts[i]->ledger[j], line))
+        return TRUE;
+  return FALSE;
 }
 
 static char *
@@ -195,13 +219,7 @@ add_ledger_row (const NappeSheet *sheet, NappeTable *table, const NappePowerCut 
 
   nappe_table_take (table, ledger_label (sheet, line));
   for (int i = 0; i < N_CUTS; i++)
-    {
-      const NappeLedgerLine *found = cuts[i]->known ? find_ledger (cuts[i], line->kind, line->id) : NULL;
-      nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_VOLUME,
-                                                   found != NULL        ? sign * found->volume
-                                                   : cuts[i]->known ? 0.0
-                                                                    : NAN));
-    }
+    nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_VOLUME, sign * ledger_volume (cuts[i], line)));
 }
 
 static void
@@ -209,14 +227,8 @@ add_ledger (const NappeSheet *sheet, NappeTable *table, const NappePowerCut *con
 {
   for (int i = 0; i < N_CUTS; i++)
     for (guint j = 0; cuts[i]->known && j < cuts[i]->n_ledger; j++)
-      {
-        const NappeLedgerLine *line = &cuts[i]->ledger[j];
-        gboolean seen = FALSE;
-        for (int k = 0; k < i; k++)
-          seen = seen || (cuts[k]->known && find_ledger (cuts[k], line->kind, line->id) != NULL);
-        if (!seen && (line->kind == NAPPE_LEDGER_CHAMBER) == chambers)
-          add_ledger_row (sheet, table, cuts, line);
-      }
+      if ((cuts[i]->ledger[j].kind == NAPPE_LEDGER_CHAMBER) == chambers && !was_listed (cuts, i, j))
+        add_ledger_row (sheet, table, cuts, &cuts[i]->ledger[j]);
 }
 
 static void
@@ -289,7 +301,9 @@ nappe_sheet_blockages (const NappeSheet *sheet)
       nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, blockage->freeboard));
       nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_VOLUME, blockage->state.spilled));
       nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_VOLUME, blockage->top_off_added));
-      nappe_table_take (table, nappe_sheet_quantity (sheet, NAPPE_QUANTITY_DURATION, blockage->time_to_rim));
+      nappe_table_take (table, isinf (blockage->time_to_rim)
+                                   ? g_strdup (_("never"))
+                                   : nappe_sheet_quantity (sheet, NAPPE_QUANTITY_DURATION, blockage->time_to_rim));
       nappe_table_add (table, blockage->floods                    ? _("over the rim")
                               : blockage->state.draws_air         ? _("pump starved")
                               : blockage->state.rest == NAPPE_REST_FOUND ? _("a new rest")

@@ -18,6 +18,9 @@ nappe_sheet_quantity (const NappeSheet *sheet, NappeQuantity quantity, double va
 char *
 nappe_sheet_number (const NappeSheet *sheet, NappeQuantity quantity, double value)
 {
+  /* Nothing flows: that is exact, decimals would say otherwise. */
+  if (value == 0.0 && (quantity == NAPPE_QUANTITY_FLOW || quantity == NAPPE_QUANTITY_SPEED))
+    return g_strdup ("0");
   return nappe_quantity_format_number (quantity, value, sheet->options->units, 0);
 }
 
@@ -117,11 +120,11 @@ static void (*const sections[]) (const NappeSheet *sheet) = {
 
 /* Returns the number of pages. surface NULL: only counts. */
 static guint
-write_pages (NappeSheet *sheet, cairo_surface_t *surface, guint n_pages)
+write_pages (NappeSheet *sheet, NappeLetters *letters, cairo_surface_t *surface, guint n_pages)
 {
   g_autofree char *footer = footer_text (sheet);
 
-  sheet->pages = nappe_pages_new (surface, sheet->options->paper, n_pages, footer);
+  sheet->pages = nappe_pages_new (surface, letters, sheet->options->paper, n_pages, footer);
   for (gsize i = 0; i < G_N_ELEMENTS (sections); i++)
     sections[i](sheet);
   return nappe_pages_finish (sheet->pages);
@@ -137,7 +140,8 @@ append (void *closure, const unsigned char *data, unsigned int length)
 static cairo_status_t
 write_pdf (NappeSheet *sheet, GByteArray *bytes)
 {
-  guint n_pages = write_pages (sheet, NULL, 0);
+  g_autoptr (NappeLetters) letters = nappe_letters_new ();
+  guint n_pages = write_pages (sheet, letters, NULL, 0);
   double width, height;
   cairo_surface_t *surface;
   cairo_status_t status;
@@ -145,7 +149,7 @@ write_pdf (NappeSheet *sheet, GByteArray *bytes)
   nappe_pages_paper_size (sheet->options->paper, &width, &height);
   surface = cairo_pdf_surface_create_for_stream (append, bytes, width, height);
   set_metadata (surface, sheet);
-  write_pages (sheet, surface, n_pages);
+  write_pages (sheet, letters, surface, n_pages);
   cairo_surface_finish (surface);
   status = cairo_surface_status (surface);
   cairo_surface_destroy (surface);

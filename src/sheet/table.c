@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sheet/table.h"
 
-#include <string.h>
-
 #define GAP 14.0        /* between columns [pt] */
+#define ROUNDING 0.25   /* added to every column: Pango's rounding must not wrap a line that just fits [pt] */
 #define PADDING 2.5     /* over and under a row's text [pt] */
+#define HEAD_WIDTH 62.0  /* up to which a head widens its column; a longer one is wrapped [pt] */
 #define WIDEST_WORD 90.0 /* a longer word may be broken rather than squeeze the other columns [pt] */
 
 typedef struct
@@ -94,26 +94,29 @@ cell (const NappeTable *self, guint row, guint column)
 static double
 longest_word (NappePages *pages, NappeLettering lettering, const char *text)
 {
-  g_auto (GStrv) words = g_strsplit_set (text, " \n", -1);
-  double longest = 0.0;
-
-  for (guint i = 0; words[i] != NULL; i++)
-    longest = MAX (longest, nappe_pages_text_width (pages, lettering, words[i]));
-  return MIN (longest, WIDEST_WORD);
+  return MIN (nappe_letters_longest_word (nappe_pages_letters (pages), lettering, text), WIDEST_WORD);
 }
 
+/* A figure is not broken; other texts are, between words. */
 static void
 measure_text (NappeTable *self, NappePages *pages, guint column, NappeLettering lettering, const char *text)
 {
   Column *c = &self->columns[column];
-  double natural = nappe_pages_text_width (pages, lettering, text);
+  double natural = nappe_letters_width (nappe_pages_letters (pages), lettering, text);
 
-  if (natural > c->natural)
-    c->natural = natural;
+  c->natural = MAX (c->natural, natural);
   if (natural > c->least)
-    c->least = MAX (c->least, c->figures && lettering != NAPPE_LETTERING_SOFT
-                                  ? MIN (natural, WIDEST_WORD)
-                                  : longest_word (pages, lettering, text));
+    c->least = MAX (c->least, c->figures ? MIN (natural, WIDEST_WORD) : longest_word (pages, lettering, text));
+}
+
+static void
+measure_head (NappeTable *self, NappePages *pages, guint column)
+{
+  Column *c = &self->columns[column];
+  double natural = nappe_letters_width (nappe_pages_letters (pages), NAPPE_LETTERING_SOFT, c->head);
+
+  c->least = longest_word (pages, NAPPE_LETTERING_SOFT, c->head);
+  c->natural = MIN (natural, MAX (HEAD_WIDTH, c->least));
 }
 
 /* Every column gets its longest word, then the rest is shared out by how much more each would like. */
@@ -123,7 +126,7 @@ share_width (NappeTable *self, double available)
   double least = 0.0, wish = 0.0;
   double x = 0.0, factor;
 
-  available -= GAP * (self->n_columns - 1);
+  available -= GAP * (self->n_columns - 1) + ROUNDING * self->n_columns;
   for (guint i = 0; i < self->n_columns; i++)
     {
       least += self->columns[i].least;
@@ -136,13 +139,13 @@ share_width (NappeTable *self, double available)
       c->width = c->least + factor * (c->natural - c->least);
       if (least > available)
         c->width = c->least * available / least;
-      c->width += 0.5; /* Pango rounds to 1/1024 pt: never let that wrap a line */
+      c->width += ROUNDING;
     }
   if (factor >= 1.0 || wish <= 0.0)
     {
       double spare = (available - least - wish) / self->n_columns;
       for (guint i = 0; i < self->n_columns; i++)
-        self->columns[i].width += CLAMP (spare - 0.5, 0.0, 40.0);
+        self->columns[i].width += CLAMP (spare, 0.0, 40.0);
     }
   for (guint i = 0; i < self->n_columns; i++)
     {
@@ -158,23 +161,13 @@ measure (NappeTable *self, NappePages *pages)
     return;
   for (guint column = 0; column < self->n_columns; column++)
     {
-      measure_text (self, pages, column, NAPPE_LETTERING_SOFT, self->columns[column].head);
+      measure_head (self, pages, column);
       for (guint row = 0; row < nappe_table_n_rows (self); row++)
         measure_text (self, pages, column, is_emphasised (self, row) ? NAPPE_LETTERING_STRONG : NAPPE_LETTERING_BODY,
                       cell (self, row, column));
     }
   share_width (self, nappe_pages_right (pages) - nappe_pages_left (pages));
   self->measured = TRUE;
-}
-
-static PangoLayout *
-cell_layout (NappeTable *self, NappePages *pages, guint column, NappeLettering lettering, const char *text)
-{
-  PangoLayout *layout = nappe_pages_layout (pages, lettering, self->columns[column].width, text);
-
-  if (self->columns[column].figures)
-    pango_layout_set_alignment (layout, PANGO_ALIGN_RIGHT);
-  return layout;
 }
 
 /* Lines of the row's tallest cell. */
@@ -186,7 +179,7 @@ row_lines (NappeTable *self, NappePages *pages, NappeLettering lettering, const 
 
   for (guint i = 0; i < self->n_columns; i++)
     {
-      layouts[i] = cell_layout (self, pages, i, lettering, texts[i]);
+      layouts[i] = nappe_letters_layout (nappe_pages_letters (pages), lettering, self->columns[i].width, 0, texts[i]);
       lines = MAX (lines, pango_layout_get_line_count (layouts[i]));
     }
   return lines;
@@ -208,8 +201,8 @@ draw_row_part (NappeTable *self, NappePages *pages, NappeLettering lettering, Pa
 
   for (guint i = 0; i < self->n_columns; i++)
     nappe_pages_draw_lines (pages, layouts[i], lettering, nappe_pages_left (pages) + self->columns[i].x, y, first,
-                            last);
-  nappe_pages_set_y (pages, y + (last - first) * nappe_pages_line_height (lettering) + PADDING);
+                            last, self->columns[i].figures);
+  nappe_pages_set_y (pages, y + (last - first) * nappe_lettering_line_height (lettering) + PADDING);
 }
 
 static double
@@ -228,9 +221,7 @@ draw_head (NappeTable *self, NappePages *pages, gboolean draw)
       nappe_pages_rule (pages, nappe_pages_left (pages), nappe_pages_y (pages), table_right (self, pages),
                         nappe_pages_y (pages), 0.8, NAPPE_ROLE_INK);
     }
-  for (guint i = 0; i < self->n_columns; i++)
-    g_object_unref (layouts[i]);
-  return lines * nappe_pages_line_height (NAPPE_LETTERING_SOFT) + 2.0 * PADDING;
+  return lines * nappe_lettering_line_height (NAPPE_LETTERING_SOFT) + 2.0 * PADDING;
 }
 
 /* A row stays together unless it is taller than a page: then it goes on under a repeated head. */
@@ -241,7 +232,7 @@ draw_row (NappeTable *self, NappePages *pages, guint row)
   g_autofree const char **texts = g_new0 (const char *, self->n_columns);
   gboolean heavy = is_emphasised (self, row);
   NappeLettering lettering = heavy ? NAPPE_LETTERING_STRONG : NAPPE_LETTERING_BODY;
-  double step = nappe_pages_line_height (lettering);
+  double step = nappe_lettering_line_height (lettering);
   int lines, first = 0;
 
   for (guint i = 0; i < self->n_columns; i++)
@@ -266,15 +257,13 @@ draw_row (NappeTable *self, NappePages *pages, guint row)
     }
   nappe_pages_rule (pages, nappe_pages_left (pages), nappe_pages_y (pages), table_right (self, pages),
                     nappe_pages_y (pages), 0.5, NAPPE_ROLE_HAIR);
-  for (guint i = 0; i < self->n_columns; i++)
-    g_object_unref (layouts[i]);
 }
 
 double
 nappe_table_first_height (NappeTable *self, NappePages *pages)
 {
   measure (self, pages);
-  return draw_head (self, pages, FALSE) + nappe_pages_line_height (NAPPE_LETTERING_BODY) + 2.0 * PADDING;
+  return draw_head (self, pages, FALSE) + nappe_lettering_line_height (NAPPE_LETTERING_BODY) + 2.0 * PADDING;
 }
 
 void
