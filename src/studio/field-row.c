@@ -315,13 +315,22 @@ make_label (const char *text)
   return label;
 }
 
+/* Texts and names of parts and items stand below their label, where they have the whole width. */
+static gboolean
+needs_width (const NappeField *field)
+{
+  return field == NULL || field->type == NAPPE_FIELD_TEXT || field->type == NAPPE_FIELD_REFERENCE
+         || field->type == NAPPE_FIELD_ITEM;
+}
+
 GtkWidget *
 nappe_field_row_new (NappeBuild *build, NappePart *part, const NappeField *field, NappeCatalogue *catalogue,
                      NappeUnitSystem units)
 {
   NappeFieldRow *self = g_object_new (NAPPE_TYPE_FIELD_ROW, NULL);
   GtkWidget *outer = gtk_box_new (GTK_ORIENTATION_VERTICAL, 0);
-  GtkWidget *line = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
+  gboolean wide = needs_width (field);
+  GtkWidget *line = wide ? gtk_box_new (GTK_ORIENTATION_VERTICAL, 4) : gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 12);
   const char *text = field != NULL ? _(field->label) : _("Name");
   GtkWidget *label = make_label (text);
 

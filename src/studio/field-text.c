@@ -3,10 +3,29 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
-#include <string.h>
 
-/* Digits of a number that is to be edited: more than anybody measures. */
-#define EDITED_DIGITS 6
+/* Most digits of a number that is to be edited, and how near they must come to it, as a share: more
+ * than anybody measures. */
+#define EDITED_DIGITS_MAX 8
+#define EDITED_ERROR_MAX 1e-7
+
+/* A number with as few digits as tell it whole: "508.5 mm", "1 200 mm". */
+static char *
+number_text (NappeQuantity quantity, double si, NappeUnitSystem units)
+{
+  char *text = NULL;
+
+  for (int digits = 1; digits <= EDITED_DIGITS_MAX; digits++)
+    {
+      double read;
+
+      g_free (text);
+      text = nappe_quantity_format (quantity, si, units, digits);
+      if (nappe_quantity_parse (quantity, text, units, &read, NULL) && fabs (read - si) <= EDITED_ERROR_MAX * fabs (si))
+        break;
+    }
+  return text;
+}
 
 char *
 nappe_field_text (NappePart *part, const NappeField *field, NappeUnitSystem units)
@@ -20,7 +39,7 @@ nappe_field_text (NappePart *part, const NappeField *field, NappeUnitSystem unit
     case NAPPE_FIELD_NUMBER:
       if (!nappe_is_given (g_value_get_double (&value)))
         return g_strdup ("");
-      return nappe_quantity_format (field->quantity, g_value_get_double (&value), units, EDITED_DIGITS);
+      return number_text (field->quantity, g_value_get_double (&value), units);
     case NAPPE_FIELD_COUNT:
       return g_strdup_printf ("%d", g_value_get_int (&value));
     case NAPPE_FIELD_FLAG:

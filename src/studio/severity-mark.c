@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/severity-mark.h"
 
-#include <math.h>
+#include <adwaita.h>
+
+#include "picture/palette.h"
 
 /* Width and height [px]. */
 #define SIZE 24
@@ -43,6 +45,16 @@ trace_shape (cairo_t *cr, NappeSeverity severity)
   cairo_close_path (cr);
 }
 
+/* The colours of the marks in the pictures. */
+static void
+set_colour (cairo_t *cr, NappeRole role)
+{
+  gboolean dark = adw_style_manager_get_dark (adw_style_manager_get_default ());
+  NappeColour colour = nappe_palette_colour (dark ? NAPPE_PALETTE_DARK : NAPPE_PALETTE_LIGHT, role);
+
+  cairo_set_source_rgba (cr, colour.red, colour.green, colour.blue, colour.alpha);
+}
+
 static void
 draw_number (NappeSeverityMark *self, cairo_t *cr)
 {
@@ -63,13 +75,10 @@ static void
 nappe_severity_mark_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   NappeSeverityMark *self = NAPPE_SEVERITY_MARK (widget);
-  GdkRGBA colour, paper;
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, SIZE, SIZE));
-  GtkStyleContext *style = gtk_widget_get_style_context (widget);
 
-  gtk_style_context_get_color (style, &colour);
   trace_shape (cr, self->severity);
-  gdk_cairo_set_source_rgba (cr, &colour);
+  set_colour (cr, nappe_severity_role (self->severity));
   if (self->severity == NAPPE_SEVERITY_FINE)
     {
       cairo_set_line_width (cr, 2.0);
@@ -81,9 +90,7 @@ nappe_severity_mark_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     }
   if (self->number > 0)
     {
-      if (!gtk_style_context_lookup_color (style, "severity_fg_color", &paper))
-        paper = (GdkRGBA) { 1.0f, 1.0f, 1.0f, 1.0f };
-      gdk_cairo_set_source_rgba (cr, &paper);
+      set_colour (cr, nappe_severity_text_role (self->severity));
       draw_number (self, cr);
     }
   cairo_destroy (cr);
@@ -140,10 +147,8 @@ nappe_severity_mark_new (void)
 void
 nappe_severity_mark_set (NappeSeverityMark *self, NappeSeverity severity, guint number)
 {
-  gtk_widget_remove_css_class (GTK_WIDGET (self), nappe_severity_nick (self->severity));
   self->severity = severity;
   self->number = number;
-  gtk_widget_add_css_class (GTK_WIDGET (self), nappe_severity_nick (severity));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   nappe_severity_label (severity), -1);
   gtk_widget_queue_draw (GTK_WIDGET (self));

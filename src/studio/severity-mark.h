@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The sign of a finding: its shape says how bad it is (triangle, diamond, disc; a ring when fine),
- * its number which one it is; colour only helps. Its colour is the CSS class of the severity. */
+ * its number which one it is; colour only helps. It looks like the marks in the pictures. */
 #pragma once
 
 #include <gtk/gtk.h>

@@ -24,6 +24,7 @@ struct _NappeWindow
   AdwViewSwitcherTitle *switcher_title;
   AdwViewStack *views;
   AdwToastOverlay *toasts;
+  GtkLabel *file_label;
   GtkInfoBar *error_bar;
   GtkLabel *error_text;
   GtkStack *pages;           /* "empty", "loading", "build" */

@@ -38,6 +38,7 @@ update_title (NappeWindow *self)
   g_autofree char *shown = g_strdup_printf ("%s%s", sign, title);
 
   gtk_window_set_title (GTK_WINDOW (self), shown);
+  gtk_label_set_text (self->file_label, has_build ? shown : "");
   adw_view_switcher_title_set_title (self->switcher_title, shown);
   adw_view_switcher_title_set_view_switcher_enabled (self->switcher_title, has_build);
 }
@@ -109,7 +110,7 @@ make_part_panel (NappeWindow *self)
   if (self->part_panel != NULL)
     return;
   self->part_panel = NAPPE_PART_PANEL (nappe_part_panel_new (self->document));
-  gtk_widget_set_vexpand (GTK_WIDGET (self->part_panel), TRUE);
+  gtk_widget_set_hexpand (GTK_WIDGET (self->part_panel), TRUE);
   nappe_part_panel_set_units (self->part_panel, nappe_preferences_get_units (self->preferences));
   nappe_part_panel_set_part (self->part_panel, self->selected);
   g_signal_connect_swapped (self->part_panel, "picked", G_CALLBACK (nappe_window_select), self);
@@ -218,6 +219,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, switcher_title);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, views);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, toasts);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, file_label);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, error_bar);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, error_text);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, pages);
