@@ -126,8 +126,8 @@ report_held (NappeRuleContext *context, const NappeBlockage *blockage, const cha
 {
   double wanted = context->targets->display_freeboard;
   gboolean pair = blockage->n_blocked > 1 || blockage->all_drains;
-  gboolean little = !pair && blockage->freeboard < wanted;
-  gboolean bare = little && blockage->freeboard < nappe_limit_value (NAPPE_LIMIT_EMERGENCY_CLEAR);
+  gboolean little = !pair && !(blockage->freeboard >= wanted);
+  gboolean bare = little && !(blockage->freeboard >= nappe_limit_value (NAPPE_LIMIT_EMERGENCY_CLEAR));
   NappeFinding *finding = little ? nappe_rule_find (context, bare ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
                                                     _("Little room under the rim with a drain blocked"), part)
                                  : nappe_rule_fine (context, part, blockage->freeboard, wanted, NAPPE_QUANTITY_LENGTH);

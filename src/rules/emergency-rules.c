@@ -246,12 +246,13 @@ nappe_rule_emergency_too_small (NappeRuleContext *context)
       nappe_rule_not_checked (context, _("Does not apply: said already that its inlet lies above the rim."));
       return;
     }
+  gboolean too_small = !(full >= flow), must_fill = !(unprimed >= flow);
   NappeFinding *finding
-      = full < flow ? nappe_rule_find (context, NAPPE_SEVERITY_DANGER, _("Emergency drain too small"), first->id)
-        : unprimed < flow
+      = too_small ? nappe_rule_find (context, NAPPE_SEVERITY_DANGER, _("Emergency drain too small"), first->id)
+        : must_fill
             ? nappe_rule_find (context, NAPPE_SEVERITY_ADVICE, _("Emergency drain must fill to keep up"), first->id)
             : nappe_rule_fine (context, first->id, unprimed, flow, NAPPE_QUANTITY_FLOW);
-  double carried = full < flow ? full : unprimed;
+  double carried = too_small ? full : unprimed;
   nappe_finding_measure (finding, carried, flow, NAPPE_QUANTITY_FLOW);
   /* Translators: three flows. */
   nappe_finding_say (finding,
@@ -263,7 +264,7 @@ nappe_rule_emergency_too_small (NappeRuleContext *context)
   nappe_finding_input (finding, "", _("with air, inlet control"), unprimed, NAPPE_QUANTITY_FLOW);
   nappe_finding_input (finding, "", _("full bore"), full, NAPPE_QUANTITY_FLOW);
   nappe_finding_input (finding, "", _("brought by the pump"), flow, NAPPE_QUANTITY_FLOW);
-  if (carried >= flow)
+  if (!too_small && !must_fill)
     return;
   if (first->opening <= 0)
     {
@@ -277,7 +278,7 @@ nappe_rule_emergency_too_small (NappeRuleContext *context)
     }
   /* Inlet and full pipe both grow about with the bore to the power of 5/2. */
   double bore = context->network->links[first->link].inlet.bore * pow (flow / fmax (carried, 1e-9), 0.4);
-  if (full >= flow)
+  if (!too_small)
     nappe_finding_say (finding, _("It will keep up, but gulping and loud, and only if it primes."));
   if (bore < 0.2)
     /* Translators: %s is a diameter. */

@@ -13,7 +13,7 @@
 static gboolean
 spills (const NappePowerCut *cut)
 {
-  return cut->state.spilled > nappe_limit_value (NAPPE_LIMIT_SPILL);
+  return !(cut->state.spilled <= nappe_limit_value (NAPPE_LIMIT_SPILL));
 }
 
 /* The chamber that is left with the least freeboard among those that took up water; NULL: none did.

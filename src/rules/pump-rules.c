@@ -35,9 +35,9 @@ static LiftVerdict
 judge_lift (const NappePumpReport *pump)
 {
   double least = nappe_limit_value (NAPPE_LIMIT_PUMP_LEAST) * pump->end_flow;
-  if (pump->flow < fmax (least, nappe_limit_value (NAPPE_LIMIT_TRICKLE)))
+  if (!(pump->flow >= fmax (least, nappe_limit_value (NAPPE_LIMIT_TRICKLE))))
     return LIFT_NOTHING;
-  if (pump->lift_head > pump->shut_off_head)
+  if (!(pump->lift_head <= pump->shut_off_head))
     return LIFT_RESTART;
   if (pump->flow > nappe_limit_value (NAPPE_LIMIT_PUMP_MOST) * pump->end_flow)
     return LIFT_END;
@@ -136,7 +136,8 @@ nappe_rule_turnover (NappeRuleContext *context)
 
   if (!nappe_rule_needs_running (context))
     return;
-  gboolean low = turnover<targets->turnover_min, high = turnover> targets->turnover_max;
+  gboolean low = !(turnover >= targets->turnover_min);
+  gboolean high = turnover > targets->turnover_max;
   double limit = high ? targets->turnover_max : targets->turnover_min;
   NappeFinding *finding
       = low || high ? nappe_rule_find (context, NAPPE_SEVERITY_ADVICE,
@@ -167,7 +168,7 @@ nappe_rule_turnover (NappeRuleContext *context)
 static void
 report_submergence (NappeRuleContext *context, const NappePumpReport *pump)
 {
-  gboolean air = pump->submergence <= 0 || context->study->running.draws_air;
+  gboolean air = !(pump->submergence > 0) || context->study->running.draws_air;
   gboolean little = !isnan (pump->submergence_wanted) && pump->submergence < pump->submergence_wanted;
   const char *name = nappe_rule_name (context, pump->id);
   const char *depth = NAPPE_SAY_LENGTH (context, fmax (0, pump->submergence));

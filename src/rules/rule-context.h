@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a rule is handed, and the few words all rules speak; for the rules alone. */
+/* What a rule is handed, and the few words all rules speak; for the rules alone.
+ *
+ * Comparisons are written so that a number that is not known (NaN) counts as the bad case: !(value >= least). */
 #pragma once
 
 #include "network/layout.h"

@@ -62,7 +62,7 @@ nappe_rule_siphon_too_small (NappeRuleContext *context)
       nappe_rule_not_checked (context, _("Not checked: the siphon leads nowhere."));
       return;
     }
-  gboolean small = carried < flow;
+  gboolean small = !(carried >= flow);
   NappeFinding *finding
       = small ? nappe_rule_find (context, rest_is_quiet (study) ? NAPPE_SEVERITY_ADVICE : NAPPE_SEVERITY_PROBLEM,
                                  _("Siphon too small for the pump"), largest->id)

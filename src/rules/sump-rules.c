@@ -85,7 +85,7 @@ static void
 report_depth (NappeRuleContext *context, const NappeEquipment *skimmer, double depth, double least, double most)
 {
   const char *id = nappe_rule_id (skimmer);
-  gboolean shallow = depth < least;
+  gboolean shallow = !(depth >= least);
   gboolean deep = depth > most;
   double shift = shallow ? least - depth : deep ? most - depth : 0;
   const NappeBaffle *baffle = holding_baffle (context, skimmer->where);

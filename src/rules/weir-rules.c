@@ -111,7 +111,8 @@ static void
 report_film (NappeRuleContext *context, const NappeWeirReport *report, const NappeOverflow *box)
 {
   double thin = nappe_limit_value (NAPPE_LIMIT_FILM_THIN), thick = nappe_limit_value (NAPPE_LIMIT_FILM_THICK);
-  gboolean too_thin = report->film<thin, too_thick = report->film> thick;
+  gboolean too_thin = !(report->film >= thin);
+  gboolean too_thick = report->film > thick;
   NappeFinding *finding
       = too_thin || too_thick
             ? nappe_rule_find (context, NAPPE_SEVERITY_ADVICE,
@@ -197,7 +198,7 @@ nappe_rule_weir_film (NappeRuleContext *context)
   for (guint i = 0; i < study->n_weirs; i++)
     {
       NappePart *box = nappe_build_find (context->build, study->weirs[i].id);
-      if (study->weirs[i].film <= 0)
+      if (!(study->weirs[i].film > 0))
         report_dry (context, &study->weirs[i]);
       else if (study->weirs[i].fall < 0)
         report_drowned (context, &study->weirs[i]);

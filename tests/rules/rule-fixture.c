@@ -350,7 +350,7 @@ fixture_expect (Fixture *self, const char *rule, const char *part, NappeSeverity
   NappeFinding *found = NULL;
   guint n = count (self->verdict->findings, rule, part, &found);
   if (n != 1)
-    g_error ("%u findings of %s about “%s”", n, rule, part);
+    g_error ("%u findings of %s about “%s”", n, rule, part != NULL ? part : "anything");
   g_assert_cmpstr (nappe_severity_nick (nappe_finding_get_severity (found)), ==, nappe_severity_nick (severity));
   g_assert_cmpstr (nappe_finding_get_remedy (found), !=, "");
   return found;

@@ -48,7 +48,7 @@ NappeLink *fixture_link (Fixture *self, NappeLinkKind kind, const char *id);
 
 /* Runs all rules. */
 void fixture_run (Fixture *self);
-/* After a run: the only finding that a rule has about a part; it must be there, and of the severity. */
+/* After a run: the only finding that a rule has about a part (NULL: any); it must be there, and of the severity. */
 NappeFinding *fixture_expect (Fixture *self, const char *rule, const char *part, NappeSeverity severity);
 /* After a run: a rule has no finding, and at least one fine one that was checked. */
 void fixture_expect_fine (Fixture *self, const char *rule);

@@ -249,6 +249,33 @@ test_no_flow (void)
   fixture_expect_unchecked (fixture, "tuning-window");
 }
 
+/* A number that is not known is never taken for a good one. */
+static void
+test_unknown_numbers (void)
+{
+  g_autoptr (Fixture) fixture = fixture_new ();
+
+  fixture->study->cut_check_failed.state.spilled = NAN;
+  fixture_blockage (fixture, "channel", NULL)->freeboard = NAN;
+  fixture->emergency->capacity_full = NAN;
+  fixture->siphon->flow_valve_open = fixture->siphon->capacity_full = NAN;
+  fixture->study->display_turnover = NAN;
+  fixture->pump->submergence = NAN;
+  fixture->pump->flow = NAN;
+  fixture->weir->film = NAN;
+  *fixture_level (fixture, &fixture->study->running, "skimmer-chamber") = NAN;
+  fixture_run (fixture);
+  fixture_expect (fixture, "power-cut-fits", NULL, NAPPE_SEVERITY_DANGER);
+  fixture_expect (fixture, "drain-blocked", "channel", NAPPE_SEVERITY_PROBLEM);
+  fixture_expect (fixture, "emergency-too-small", "emergency", NAPPE_SEVERITY_DANGER);
+  fixture_expect (fixture, "siphon-too-small", "siphon", NAPPE_SEVERITY_ADVICE);
+  fixture_expect (fixture, "turnover", "tank", NAPPE_SEVERITY_ADVICE);
+  fixture_expect (fixture, "pump-inlet-submergence", "pump", NAPPE_SEVERITY_PROBLEM);
+  fixture_expect (fixture, "pump-cannot-lift", "pump", NAPPE_SEVERITY_PROBLEM);
+  fixture_expect (fixture, "weir-film", "box", NAPPE_SEVERITY_PROBLEM);
+  fixture_expect (fixture, "skimmer-depth", "skimmer", NAPPE_SEVERITY_PROBLEM);
+}
+
 /* Parts without a name are called by kind and id. */
 static void
 test_nameless (void)
@@ -278,6 +305,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/rules/engine/working", test_working);
   g_test_add_func ("/rules/engine/no-state", test_no_state);
   g_test_add_func ("/rules/engine/no-flow", test_no_flow);
+  g_test_add_func ("/rules/engine/unknown-numbers", test_unknown_numbers);
   g_test_add_func ("/rules/engine/nameless", test_nameless);
   return g_test_run ();
 }
