@@ -66,7 +66,8 @@ gboolean nappe_build_set_text (NappeBuild *self, NappePart *part, const char *fi
 gboolean nappe_build_rename_part (NappeBuild *self, NappePart *part, const char *name, GError **error);
 /* Adds child (transfer none; a reference is taken) before index, at the end with G_MAXUINT. Parts in
  * it that have no id get a free one. */
-gboolean nappe_build_insert (NappeBuild *self, NappePart *owner, const char *slot, guint index, NappePart *child, GError **error);
+gboolean nappe_build_insert (NappeBuild *self, NappePart *owner, const char *slot, guint index, NappePart *child,
+                             GError **error);
 /* Takes a part out of its list. References of others to it and to parts below it are emptied. */
 gboolean nappe_build_remove (NappeBuild *self, NappePart *part, GError **error);
 gboolean nappe_build_move (NappeBuild *self, NappePart *part, guint index, GError **error);

@@ -27,7 +27,8 @@ NAPPE_DEFINE_PART (NappePiece, nappe_piece, "piece", N_ ("Piece"), piece_fields,
 static const NappeField outlet_fields[] = {
   NAPPE_REFERENCE_ROW (NappeOutlet, tee, "piece", N_ ("Tee")),
   NAPPE_REFERENCE_ROW (NappeOutlet, into, "tank chamber overflow", N_ ("Ends in"), .required = TRUE),
-  NAPPE_OPTIONAL_ROW (NappeOutlet, siphon_break_height, LENGTH, 0, NAPPE_HEIGHT_MAX, N_ ("Siphon-break hole over the tank’s floor")),
+  NAPPE_OPTIONAL_ROW (NappeOutlet, siphon_break_height, LENGTH, 0, NAPPE_HEIGHT_MAX,
+                      N_ ("Siphon-break hole over the tank’s floor")),
 };
 static const NappeSlot outlet_slots[] = {
   NAPPE_LIST_ROW (NappeOutlet, run, nappe_piece_get_type, NAPPE_RUN_MAX),
@@ -55,7 +56,8 @@ static const NappeField drain_fields[] = {
   NAPPE_REFERENCE_ROW (NappeDrain, overflow, "overflow", N_ ("Overflow box"), .required = TRUE),
   NAPPE_CHOICE_ROW (NappeDrain, role, drain_role_choices, NAPPE_DRAIN_STANDPIPE, N_ ("Role"), .required = TRUE),
   NAPPE_CHOICE_ROW (NappeDrain, inlet, inlet_choices, NAPPE_INLET_OPEN_END, N_ ("Inlet")),
-  NAPPE_NUMBER_ROW (NappeDrain, crest_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0.4, N_ ("Crest over the box’s floor"), .required = TRUE),
+  NAPPE_NUMBER_ROW (NappeDrain, crest_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0.4, N_ ("Crest over the box’s floor"),
+                    .required = TRUE),
   NAPPE_OPTIONAL_ROW (NappeDrain, mouth_height, LENGTH, 0, NAPPE_HEIGHT_MAX, N_ ("Mouth over the box’s floor")),
   NAPPE_OPTIONAL_ROW (NappeDrain, break_height, LENGTH, 0, NAPPE_HEIGHT_MAX, N_ ("Break level over the box’s floor")),
   NAPPE_FLAG_ROW (NappeDrain, vented, N_ ("Has an air line")),

@@ -39,7 +39,8 @@ static const NappeField targets_fields[] = {
   NAPPE_NUMBER_ROW (NappeTargets, turnover_min, RATE, 0, 100 * PER_HOUR, 5 / 3600.0, N_ ("Least turnover")),
   NAPPE_NUMBER_ROW (NappeTargets, turnover_max, RATE, 0, 100 * PER_HOUR, 10 / 3600.0, N_ ("Greatest turnover")),
   NAPPE_NUMBER_ROW (NappeTargets, sump_freeboard, LENGTH, 0, 1, 0.025, N_ ("Freeboard of the sump after a power cut")),
-  NAPPE_NUMBER_ROW (NappeTargets, display_freeboard, LENGTH, 0, 1, 0.01, N_ ("Freeboard of the tank with a drain blocked")),
+  NAPPE_NUMBER_ROW (NappeTargets, display_freeboard, LENGTH, 0, 1, 0.01,
+                    N_ ("Freeboard of the tank with a drain blocked")),
   NAPPE_NUMBER_ROW (NappeTargets, pump_drift, SHARE, 0, 1, 0.1, N_ ("Expected drift of the pump’s flow")),
 };
 NAPPE_DEFINE_PART (NappeTargets, nappe_targets, "targets", N_ ("Targets"), targets_fields,

@@ -30,11 +30,13 @@ NAPPE_DEFINE_PART (NappeChamber, nappe_chamber, "chamber", N_ ("Chamber"), chamb
                    G_N_ELEMENTS (chamber_fields), NULL, 0)
 
 static const NappeField baffle_fields[] = {
-  NAPPE_NUMBER_ROW (NappeBaffle, top_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0.22, N_ ("Top over the sump’s floor"), .required = TRUE),
+  NAPPE_NUMBER_ROW (NappeBaffle, top_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0.22, N_ ("Top over the sump’s floor"),
+                    .required = TRUE),
   NAPPE_NUMBER_ROW (NappeBaffle, gap_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0, N_ ("Gap under it")),
   NAPPE_NUMBER_ROW (NappeBaffle, thickness, LENGTH, 0, NAPPE_THICKNESS_MAX, 0.006, N_ ("Thickness")),
   NAPPE_OPTIONAL_ROW (NappeBaffle, lowest_top, LENGTH, 0, NAPPE_HEIGHT_MAX, N_ ("Lowest top of an adjustable baffle")),
-  NAPPE_OPTIONAL_ROW (NappeBaffle, highest_top, LENGTH, 0, NAPPE_HEIGHT_MAX, N_ ("Highest top of an adjustable baffle")),
+  NAPPE_OPTIONAL_ROW (NappeBaffle, highest_top, LENGTH, 0, NAPPE_HEIGHT_MAX,
+                      N_ ("Highest top of an adjustable baffle")),
 };
 NAPPE_DEFINE_PART (NappeBaffle, nappe_baffle, "baffle", N_ ("Baffle"), baffle_fields, G_N_ELEMENTS (baffle_fields),
                    NULL, 0)
@@ -47,7 +49,8 @@ static const NappeField sump_fields[] = {
   NAPPE_NUMBER_ROW (NappeSump, height, LENGTH, 0.05, NAPPE_HEIGHT_MAX, 0.4, N_ ("Inside height"), .required = TRUE),
   NAPPE_NUMBER_ROW (NappeSump, wall_thickness, LENGTH, 0, NAPPE_THICKNESS_MAX, 0.008, N_ ("Wall thickness")),
   NAPPE_NUMBER_ROW (NappeSump, bottom_thickness, LENGTH, 0, NAPPE_THICKNESS_MAX, 0.008, N_ ("Bottom thickness")),
-  NAPPE_NUMBER_ROW (NappeSump, x, LENGTH, -NAPPE_LENGTH_MAX, NAPPE_LENGTH_MAX, 0.1, N_ ("Distance from the stand’s left side")),
+  NAPPE_NUMBER_ROW (NappeSump, x, LENGTH, -NAPPE_LENGTH_MAX, NAPPE_LENGTH_MAX, 0.1,
+                    N_ ("Distance from the stand’s left side")),
   NAPPE_NUMBER_ROW (NappeSump, base_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0.03, N_ ("Underside over the room’s floor")),
   NAPPE_CHOICE_ROW (NappeSump, material, nappe_material_choices, NAPPE_MATERIAL_GLASS, N_ ("Material")),
 };
@@ -80,7 +83,8 @@ static const NappeField equipment_fields[] = {
   NAPPE_ITEM_ROW (NappeEquipment, item, N_ ("Catalogue item")),
   NAPPE_REFERENCE_ROW (NappeEquipment, where, "tank chamber", N_ ("Stands in")),
   NAPPE_NUMBER_ROW (NappeEquipment, x, LENGTH, 0, NAPPE_LENGTH_MAX, 0.02, N_ ("Distance from the left side")),
-  NAPPE_NUMBER_ROW (NappeEquipment, base_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0, N_ ("Height over the floor it stands on")),
+  NAPPE_NUMBER_ROW (NappeEquipment, base_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0,
+                    N_ ("Height over the floor it stands on")),
   NAPPE_OPTIONAL_ROW (NappeEquipment, length, LENGTH, 0, NAPPE_LENGTH_MAX, N_ ("Length")),
   NAPPE_OPTIONAL_ROW (NappeEquipment, width, LENGTH, 0, NAPPE_LENGTH_MAX, N_ ("Width")),
   NAPPE_OPTIONAL_ROW (NappeEquipment, height, LENGTH, 0, NAPPE_HEIGHT_MAX, N_ ("Height")),

@@ -170,7 +170,7 @@ append_value (GString *text, JsonNode *node, guint depth)
 }
 
 char *
-nappe_json_text (JsonNode *root, gsize *length)
+nappe_file_json_text (JsonNode *root, gsize *length)
 {
   GString *text = g_string_new (NULL);
 

@@ -6,4 +6,4 @@
 #include <json-glib/json-glib.h>
 
 /* The text of a value, with a closing line end. The same for the same value. (transfer full) */
-char *nappe_json_text (JsonNode *root, gsize *length);
+char *nappe_file_json_text (JsonNode *root, gsize *length);

@@ -47,7 +47,8 @@ curious_points (NappePart *part, JsonObject *object)
   const NappePartClass *klass = NAPPE_PART_GET_CLASS (part);
 
   for (gsize i = 0; i < klass->n_fields; i++)
-    if (klass->fields[i].type == NAPPE_FIELD_CURVE && json_object_has_member (object, nappe_field_key (&klass->fields[i])))
+    if (klass->fields[i].type == NAPPE_FIELD_CURVE && json_object_has_member (object,
+        nappe_field_key (&klass->fields[i])))
       {
         JsonArray *points = json_object_get_array_member (object, nappe_field_key (&klass->fields[i]));
         for (guint k = 0; k < json_array_get_length (points); k++)

@@ -183,7 +183,7 @@ nappe_file_write_text (NappeBuild *build, gsize *length)
   json_object_set_string_member (object, "format", NAPPE_FILE_FORMAT);
   json_object_set_int_member (object, "version", NAPPE_FILE_VERSION);
   add_contents (NAPPE_PART (build), object);
-  return nappe_json_text (root, length);
+  return nappe_file_json_text (root, length);
 }
 
 char *

@@ -249,7 +249,7 @@ main (void)
   g_autofree char *text = NULL;
 
   json_node_take_object (root, root_schema ());
-  text = nappe_json_text (root, NULL);
+  text = nappe_file_json_text (root, NULL);
   g_print ("%s", text);
   return 0;
 }
