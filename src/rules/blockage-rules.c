@@ -20,12 +20,84 @@ blocked_id (NappeRuleContext *context, const NappeBlockage *blockage, guint inde
   return context->network->links[blockage->blocked[index]].id;
 }
 
+/* What the only drain blocked brings. */
+typedef struct
+{
+  double risen; /* that rises into the display and boxes at most [m3] */
+  double room;  /* under the rim [m3] */
+  double time;  /* to the rim, at the earliest [s]; INFINITY: never or unknown */
+} SingleDrain;
+
+static SingleDrain
+reckon_single_drain (NappeRuleContext *context)
+{
+  const NappeStudy *study = context->study;
+  const NappeBlockage *blockage = nappe_study_blockage (study, NULL);
+  SingleDrain single = { study->pump_liftable + context->network->reservoir_volume, study->display_free, INFINITY };
+
+  if (blockage == NULL || !blockage->floods)
+    return single;
+  /* The computed end counts what the chambers above the pump's give up too: the worse reckoning is told. */
+  if (blockage->state.spilled > nappe_limit_value (NAPPE_LIMIT_SPILL))
+    single.risen = fmax (single.risen, single.room + blockage->state.spilled);
+  single.time = blockage->time_to_rim;
+  return single;
+}
+
+static void
+add_single_drain_working (NappeRuleContext *context, NappeFinding *finding, const SingleDrain *single)
+{
+  double lifted = context->study->pump_liftable, added = context->network->reservoir_volume;
+  double others = single->risen - lifted - added;
+
+  nappe_finding_formula (finding, _("what rises when the drain blocks, against the room under the rim"));
+  nappe_finding_input (finding, "", _("lifted by the pump before it draws air"), lifted, NAPPE_QUANTITY_VOLUME);
+  if (added > 0)
+    nappe_finding_input (finding, "", _("added by the top-off"), added, NAPPE_QUANTITY_VOLUME);
+  if (others > nappe_limit_value (NAPPE_LIMIT_SPILL))
+    nappe_finding_input (finding, "", _("given up by pipes and other chambers"), others, NAPPE_QUANTITY_VOLUME);
+  nappe_finding_input (finding, "", _("room in display and boxes"), single->room, NAPPE_QUANTITY_VOLUME);
+}
+
+static void
+report_single_drain (NappeRuleContext *context, const char *id)
+{
+  SingleDrain single = reckon_single_drain (context);
+  gboolean fits = single.risen <= single.room;
+  const char *lost = NAPPE_SAY_VOLUME (context, single.risen - single.room);
+  NappeFinding *finding
+      = nappe_rule_find (context, fits ? NAPPE_SEVERITY_ADVICE : NAPPE_SEVERITY_DANGER,
+                         fits ? _("Only one drain") : _("Only one drain, and it floods when it blocks"), id);
+
+  nappe_finding_measure (finding, single.risen, single.room, NAPPE_QUANTITY_VOLUME);
+  /* Translators: drain, then two volumes. */
+  nappe_finding_say (finding,
+                     _("All water leaves by %s alone. When it blocks, up to %s rise into the display, which has room "
+                        "for %s under its rim."),
+                     nappe_rule_name (context, id), NAPPE_SAY_VOLUME (context, single.risen),
+                     NAPPE_SAY_VOLUME (context, single.room));
+  nappe_finding_cure (finding, _("Add an emergency drain that carries the pump’s whole flow."));
+  add_single_drain_working (context, finding, &single);
+  if (fits)
+    return;
+  /* Translators: %s is a volume. */
+  nappe_finding_say (finding, _("Up to %s reach the floor."), lost);
+  if (isfinite (single.time))
+    /* Translators: %s is a duration. */
+    nappe_finding_say (finding, _("The water is at the rim after %s at the earliest."),
+                       nappe_rule_duration (context, single.time));
+  nappe_finding_cure (finding,
+                      /* Translators: %s is a volume. */
+                      _("Until then let the return chamber hold %s less above the level at which the pump draws air."),
+                      lost);
+}
+
 /* A single drain is always said. It is a danger unless all that the pump can lift, with what the
  * top-off adds, fits above the display's running level. */
 void
 nappe_rule_single_drain (NappeRuleContext *context)
 {
-  const NappeStudy *study = context->study;
+  NappeRest rest = context->study->running.rest;
 
   if (context->build->drains->len != 1)
     {
@@ -35,48 +107,15 @@ nappe_rule_single_drain (NappeRuleContext *context)
       return;
     }
   const char *id = nappe_rule_id (context->build->drains->pdata[0]);
-  if (study->running.rest != NAPPE_REST_FOUND && study->running.rest != NAPPE_REST_CYCLES)
+  if (rest == NAPPE_REST_FOUND || rest == NAPPE_REST_CYCLES)
     {
-      NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Only one drain"), id);
-      nappe_finding_say (finding, _("All water leaves by one drain. Whether the display could hold what the pump "
-                                     "lifts when it blocks could not be computed."));
-      nappe_finding_cure (finding, _("Add an emergency drain."));
+      report_single_drain (context, id);
       return;
     }
-  double lifted = study->pump_liftable + context->network->reservoir_volume;
-  gboolean fits = lifted <= study->display_free;
-  NappeFinding *finding
-      = nappe_rule_find (context, fits ? NAPPE_SEVERITY_ADVICE : NAPPE_SEVERITY_DANGER,
-                         fits ? _("Only one drain") : _("Only one drain, and it floods when it blocks"), id);
-  const NappeBlockage *blockage = nappe_study_blockage (study, NULL);
-
-  nappe_finding_measure (finding, lifted, study->display_free, NAPPE_QUANTITY_VOLUME);
-  /* Translators: drain, then two volumes. */
-  nappe_finding_say (finding,
-                     _("All water leaves by %s alone. When it blocks, up to %s rise into the display, which has room "
-                        "for %s under its rim."),
-                     nappe_rule_name (context, id), NAPPE_SAY_VOLUME (context, lifted),
-                     NAPPE_SAY_VOLUME (context, study->display_free));
-  if (!fits)
-    /* Translators: %s is a volume. */
-    nappe_finding_say (finding, _("Up to %s reach the floor."),
-                       NAPPE_SAY_VOLUME (context, lifted - study->display_free));
-  if (!fits && blockage != NULL && isfinite (blockage->time_to_rim))
-    /* Translators: %s is a duration. */
-    nappe_finding_say (finding, _("The water is at the rim after %s at the earliest."),
-                       nappe_rule_duration (context, blockage->time_to_rim));
-  nappe_finding_cure (finding, _("Add an emergency drain that carries the pump’s whole flow."));
-  if (!fits)
-    /* Translators: %s is a volume. */
-    nappe_finding_cure (
-        finding, _("Until then let the return chamber hold %s less above the level at which the pump draws air."),
-        NAPPE_SAY_VOLUME (context, lifted - study->display_free));
-  nappe_finding_formula (finding, _("what the pump lifts + top-off, against the room under the rim"));
-  nappe_finding_input (finding, "", _("lifted by the pump before it draws air"), study->pump_liftable,
-                       NAPPE_QUANTITY_VOLUME);
-  nappe_finding_input (finding, "", _("added by the top-off"), context->network->reservoir_volume,
-                       NAPPE_QUANTITY_VOLUME);
-  nappe_finding_input (finding, "", _("room in display and boxes"), study->display_free, NAPPE_QUANTITY_VOLUME);
+  NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Only one drain"), id);
+  nappe_finding_say (finding, _("All water leaves by one drain. Whether the display could hold what the pump lifts "
+                                 "when it blocks could not be computed."));
+  nappe_finding_cure (finding, _("Add an emergency drain."));
 }
 
 static void
@@ -152,7 +191,7 @@ static void
 report_unknown (NappeRuleContext *context, const char *part, const char *what)
 {
   NappeFinding *finding
-      = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("A blocked drain could not be computed"), part);
+      = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Blocked drains could not be computed"), part);
   /* Translators: %s: "With ... blocked". */
   nappe_finding_say (finding, _("%s no rest of the levels was found. Take it as a danger until it is."), what);
   nappe_finding_cure (finding, _("Check the sizes and heights of this part and of what it leads to."));

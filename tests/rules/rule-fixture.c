@@ -280,17 +280,29 @@ fixture_restudy (Fixture *self)
   self->study->display_free = 21 * LITRE;
 }
 
+/* The catalogue never changes, so all fixtures of a program share one: reading it is most of the work. */
+static NappeCatalogue *
+shared_catalogue (void)
+{
+  static NappeCatalogue *catalogue = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *data = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "catalogue", NULL);
+
+  if (catalogue == NULL)
+    catalogue = nappe_catalogue_load (data, NULL, NULL, &error);
+  g_assert_no_error (error);
+  return nappe_catalogue_ref (catalogue);
+}
+
 Fixture *
 fixture_new (void)
 {
   Fixture *self = g_new0 (Fixture, 1);
   g_autoptr (GError) error = NULL;
-  g_autofree char *data = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "catalogue", NULL);
   g_autofree char *path = g_test_build_filename (G_TEST_DIST, "rules", "sound.nappe", NULL);
   g_autoptr (GFile) file = g_file_new_for_path (path);
 
-  self->catalogue = nappe_catalogue_load (data, NULL, NULL, &error);
-  g_assert_no_error (error);
+  self->catalogue = shared_catalogue ();
   self->build = nappe_file_read (file, NULL, &error);
   g_assert_no_error (error);
   fixture_restudy (self);

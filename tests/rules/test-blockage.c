@@ -139,6 +139,7 @@ test_single_drain (void)
   fixture_expect_text (fixture_expect (fixture, "single-drain", "channel", NAPPE_SEVERITY_ADVICE), "by “Channel” alone",
                        "up to 20.0 L rise into the display", "room for 20.0 L", NULL);
   study->pump_liftable += 3 * LITRE;
+  study->blockages[0].floods = TRUE;
   study->blockages[0].time_to_rim = 600;
   fixture_run (fixture);
   NappeFinding *finding = fixture_expect (fixture, "single-drain", "channel", NAPPE_SEVERITY_DANGER);
@@ -146,6 +147,20 @@ test_single_drain (void)
   study->pump_liftable = 16 * LITRE + HAIR * LITRE;
   fixture_run (fixture);
   fixture_expect (fixture, "single-drain", "channel", NAPPE_SEVERITY_DANGER);
+}
+
+/* A blockage that was computed to flood is believed over the sum of volumes. */
+static void
+test_single_drain_computed (void)
+{
+  g_autoptr (Fixture) fixture = make_single ();
+
+  fixture->study->pump_liftable = 10 * LITRE;
+  fixture->study->display_free = 20 * LITRE;
+  flood (fixture_blockage (fixture, NULL, NULL), 4.1 * LITRE);
+  fixture_run (fixture);
+  fixture_expect_text (fixture_expect (fixture, "single-drain", "channel", NAPPE_SEVERITY_DANGER), "up to 24.1 L rise",
+                       "Up to 4.1 L reach the floor", NULL);
 }
 
 /* It is said once, and by one rule alone. */
@@ -183,6 +198,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/rules/blockage/top-off", test_top_off_is_said);
   g_test_add_func ("/rules/blockage/not-found", test_not_found);
   g_test_add_func ("/rules/single-drain/limit", test_single_drain);
+  g_test_add_func ("/rules/single-drain/computed", test_single_drain_computed);
   g_test_add_func ("/rules/single-drain/once", test_single_drain_is_said_once);
   g_test_add_func ("/rules/single-drain/unknown", test_single_drain_unknown);
   return g_test_run ();

@@ -130,7 +130,8 @@ test_drowned (void)
   fixture->weir->fall = -0.012;
   fixture->weir->film = 0.045;
   fixture_run (fixture);
-  fixture_expect_text (fixture_expect (fixture, "weir-film", "box", NAPPE_SEVERITY_PROBLEM), "“Box” backs up to 12 mm", NULL);
+  fixture_expect_text (fixture_expect (fixture, "weir-film", "box", NAPPE_SEVERITY_PROBLEM), "“Box” backs up to 12 mm",
+                       NULL);
 }
 
 /* A crest above the water. */

@@ -116,9 +116,9 @@ test_opening (void)
     { 0.15 - HAIR, 0.15, NAPPE_SEVERITY_ADVICE, "only with its valve about 15% open: the pipe is much too large" },
     { 0.85 - HAIR, 0.85, NAPPE_SEVERITY_FINE, "" },
     { 0.85 + HAIR, 0.85, NAPPE_SEVERITY_ADVICE, "only with its valve about 85% open: nothing is left" },
-    { 0.50, 0.55 - HAIR, NAPPE_SEVERITY_FINE, "" },
-    { 0.50, 0.55 + HAIR, NAPPE_SEVERITY_ADVICE, "about 50% open" },
-    { 0.50, 0.45 - HAIR, NAPPE_SEVERITY_ADVICE, "it is drawn 45% open" },
+    { 0.50, 0.60 - HAIR, NAPPE_SEVERITY_FINE, "" },
+    { 0.50, 0.60 + HAIR, NAPPE_SEVERITY_ADVICE, "about 50% open" },
+    { 0.50, 0.40 - HAIR, NAPPE_SEVERITY_ADVICE, "it is drawn 40% open" },
     { 0.50, 0.0, NAPPE_SEVERITY_PROBLEM, "Draw it 50% open" },
   };
 
@@ -229,7 +229,7 @@ test_window_left (void)
   fixture->siphon->window.channel_dry = -0.15;
   fixture->siphon->window.emergency_wet = -0.03;
   fixture_run (fixture);
-  fixture_expect_fine (fixture, "tuning-window");
+  fixture_expect_unchecked (fixture, "tuning-window");
 }
 
 int
