@@ -5,10 +5,18 @@
  * pump has nothing more to lift than the drains carry with the display brimming. */
 #include "study/state.h"
 
+#include "study/pools.h"
+
 #include <math.h>
 
 /* Halvings that find a start for the solver to a fraction of a millimetre. */
 #define SEED_HALVINGS 10
+/* Depth over a starved pump's inlet to start from: half of where its flow fades [m]. */
+#define SEED_DEPTH 0.005
+/* Within this the level of standing water is found [m]. */
+#define STANDING_TOLERANCE 1e-13
+/* Rounds in which it and the water in the nozzles find each other; each shrinks the miss by pipe over plan area. */
+#define STANDING_ROUNDS 4
 /* Rounds in which the water in the pipes and the level find each other. */
 #define PIPE_ROUNDS 3
 
@@ -96,6 +104,18 @@ top_off_needed (const NappeBlockage *self, NappeBalance *balance, const NappeNet
   return needed;
 }
 
+/* What the top-off gives changes places, not the total: the reservoir is one of the vessels. */
+static void
+take_from_reservoir (NappeState *state, const NappeNetwork *network, double volume)
+{
+  if (network->reservoir == G_MAXUINT || volume <= 0)
+    return;
+  const NappeNode *reservoir = &network->nodes[network->reservoir];
+  double *level = &state->level[network->reservoir];
+
+  *level = nappe_node_level (reservoir, nappe_node_volume (reservoir, *level) - volume);
+}
+
 /* Where a box will stand, as a start: the level at which the open inlets let in what flowed before. */
 static void
 seed_box (NappeState *state, const NappeNetwork *network, guint box, double flow)
@@ -121,6 +141,36 @@ seed_box (NappeState *state, const NappeNetwork *network, guint box, double flow
   state->level[box] = fmax (state->level[box], high);
 }
 
+/* The return chamber gives what display and boxes take up, until its pump draws air; what it cannot give they do not get. */
+static void
+seed_volumes (NappeState *state, const NappeNetwork *network, double total)
+{
+  const NappeNode *chamber = &network->nodes[network->return_chamber];
+  const NappeNode *display = &network->nodes[network->display];
+  double *level = &state->level[network->return_chamber];
+  double lowest = chamber->floor, missing;
+
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+
+      if (link->kind == NAPPE_LINK_PUMP && link->from == network->return_chamber)
+        lowest = fmax (lowest, link->pump_inlet + SEED_DEPTH);
+      if (link->kind == NAPPE_LINK_WEIR && link->from == network->display)
+        state->level[network->display] = fmax (state->level[network->display], state->level[link->to]);
+    }
+  missing = nappe_network_volume (network, state->level) + state->pipes - total;
+  double gives = fmax (0, nappe_node_volume (chamber, *level) - nappe_node_volume (chamber, lowest));
+  *level = nappe_node_level (chamber, nappe_node_volume (chamber, *level) - fmin (missing, gives));
+  if (missing <= gives)
+    return;
+  double fall = (missing - gives) / display->area;
+  state->level[network->display] -= fall;
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (network->nodes[i].kind == NAPPE_NODE_BOX)
+      state->level[i] = fmin (state->level[i], state->level[network->display]);
+}
+
 /* A junction below a blocked drain gets nothing: its head sinks to the lowest surface or end that it leads to. */
 static void
 seed_junction (NappeState *state, const NappeNetwork *network, const NappeLink *blocked)
@@ -139,13 +189,124 @@ seed_junction (NappeState *state, const NappeNetwork *network, const NappeLink *
 }
 
 static void
+settle_with_top_off (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, const NappeState *running,
+                     double total)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_WEIR && network->links[i].from == network->display)
+      seed_box (&self->state, network, network->links[i].to, running->flow[i]);
+  seed_volumes (&self->state, network, total);
+  settle_with_total (&self->state, balance, network, total);
+  double added = top_off (network, &self->state, running);
+  if (added <= 0)
+    return;
+  self->top_off_added = CLAMP (top_off_needed (self, balance, network, total), 0, added);
+  take_from_reservoir (&self->state, network, self->top_off_added);
+  settle_with_total (&self->state, balance, network, total);
+}
+
+static gboolean
+has_open_drain (const NappeNetwork *network)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_DRAIN && network->links[i].open_share > 0 && !network->links[i].shut)
+      return TRUE;
+  return FALSE;
+}
+
+/* The height up to which display and boxes fill as one: the lowest of their rims. */
+static double
+brim (const NappeNetwork *network)
+{
+  double lowest = INFINITY;
+
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (network->nodes[i].kind == NAPPE_NODE_DISPLAY || network->nodes[i].kind == NAPPE_NODE_BOX)
+      lowest = fmin (lowest, network->nodes[i].rim);
+  return lowest;
+}
+
+/* Water of display and boxes with all of them at one level, or where they stood if that is higher. */
+static double
+volume_above (const NappeNetwork *network, const NappeState *running, double level)
+{
+  double sum = 0;
+
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (network->nodes[i].kind == NAPPE_NODE_DISPLAY || network->nodes[i].kind == NAPPE_NODE_BOX)
+      sum += nappe_node_volume (&network->nodes[i], fmax (level, running->level[i]));
+  return sum;
+}
+
+/* Puts the water that is left for them into display and boxes: they rise together; what they cannot hold spills. */
+static void
+fill_above (NappeState *state, const NappeNetwork *network, const NappeState *running, double volume)
+{
+  double low = network->nodes[network->display].floor, high = brim (network);
+
+  state->spilled = fmax (0, volume - volume_above (network, running, high));
+  if (state->spilled > 0)
+    low = high;
+  while (high - low > STANDING_TOLERANCE)
+    {
+      double middle = 0.5 * (low + high);
+
+      if (volume_above (network, running, middle) < volume)
+        low = middle;
+      else
+        high = middle;
+    }
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (network->nodes[i].kind == NAPPE_NODE_DISPLAY || network->nodes[i].kind == NAPPE_NODE_BOX)
+      state->level[i] = fmax (high, running->level[i]);
+}
+
+/* Nothing comes down: the pump lifts all that reaches its inlet, its own line's water included, and then stands. */
+static void
+settle_standing (NappeState *state, const NappeNetwork *network, const NappeState *running, double total)
+{
+  g_autoptr (NappePools) pools = NULL;
+  double inlet = INFINITY, sump = 0;
+
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+
+      if (link->kind == NAPPE_LINK_PUMP && link->from == network->return_chamber)
+        inlet = fmin (inlet, link->pump_inlet);
+      state->flow[i] = 0;
+    }
+  pools = nappe_pools_new (network, state->level);
+  nappe_pools_settle (pools);
+  nappe_pools_drain (pools, (guint) nappe_pools_find (pools, &network->nodes[network->return_chamber]), inlet);
+  for (guint i = 0; i < network->n_nodes; i++)
+    {
+      gint vessel = nappe_pools_find (pools, &network->nodes[i]);
+
+      if (vessel < 0)
+        continue;
+      state->level[i] = pools->level[vessel];
+      sump += nappe_node_volume (&network->nodes[i], state->level[i]);
+    }
+  nappe_state_measure (state, network);
+  /* The nozzles' ends hold water up to the level that is sought. */
+  for (guint round = 0; round < STANDING_ROUNDS; round++)
+    {
+      fill_above (state, network, running, total - sump - state->pipes);
+      nappe_state_measure (state, network);
+    }
+  state->rest = NAPPE_REST_FOUND;
+  state->draws_air = TRUE;
+}
+
+static void
 judge (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, const NappeState *running, double total)
 {
   guint brimming = overtopped (network, &self->state);
   double display_free = 0;
 
-  self->floods = brimming != G_MAXUINT;
-  if (self->floods)
+  self->floods = brimming != G_MAXUINT || self->state.spilled > 0;
+  if (brimming != G_MAXUINT)
     {
       settle_brimming (&self->state, balance, network, brimming);
       self->state.spilled = fmax (0, total - self->state.vessels - self->state.pipes);
@@ -181,20 +342,13 @@ nappe_study_blockage_run (NappeBlockage *self, NappeBalance *balance, const Napp
         self->state.primed[i] = FALSE;
         seed_junction (&self->state, changed, &changed->links[i]);
       }
-  for (guint i = 0; i < network->n_links; i++)
-    if (network->links[i].kind == NAPPE_LINK_WEIR && network->links[i].from == network->display)
-      seed_box (&self->state, changed, network->links[i].to, running->flow[i]);
-  settle_with_total (&self->state, balance, changed, total);
-  double added = top_off (changed, &self->state, running);
-  if (added > 0)
+  if (has_open_drain (changed))
+    settle_with_top_off (self, balance, changed, running, total);
+  else
     {
-      const NappeNode *reservoir = &network->nodes[network->reservoir];
-      double full = nappe_node_volume (reservoir, running->level[network->reservoir]);
-
-      /* The reservoir is one of the vessels: what it gives changes places, not the total. */
-      self->top_off_added = added = CLAMP (top_off_needed (self, balance, changed, total), 0, added);
-      self->state.level[network->reservoir] = nappe_node_level (reservoir, full - added);
-      settle_with_total (&self->state, balance, changed, total);
+      self->top_off_added = network->reservoir_volume;
+      take_from_reservoir (&self->state, network, self->top_off_added);
+      settle_standing (&self->state, changed, running, total);
     }
   judge (self, balance, changed, running, total);
 }

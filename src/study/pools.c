@@ -200,19 +200,32 @@ nappe_pools_settle (NappePools *self)
     nappe_pools_pour (self, i, excess[i]);
 }
 
+/* Where vessel i ends when one is emptied to a level: at the highest edge between the two. */
+static double
+drained_level (const NappePools *self, guint i, guint vessel, double level)
+{
+  for (guint edge = MIN (i, vessel); edge < MAX (i, vessel); edge++)
+    level = fmax (level, self->edge[edge]);
+  return fmin (level, self->level[i]);
+}
+
+void
+nappe_pools_drain (NappePools *self, guint vessel, double level)
+{
+  for (guint i = 0; i < self->n; i++)
+    {
+      self->level[i] = drained_level (self, i, vessel, level);
+      self->pool[i] = i;
+    }
+}
+
 double
 nappe_pools_drainable (const NappePools *self, guint vessel, double level)
 {
   double sum = 0;
 
   for (guint i = 0; i < self->n; i++)
-    {
-      double lowest = level;
-
-      /* A chamber empties to the highest edge between it and the one that is emptied. */
-      for (guint edge = MIN (i, vessel); edge < MAX (i, vessel); edge++)
-        lowest = fmax (lowest, self->edge[edge]);
-      sum += fmax (0, nappe_node_volume (self->node[i], self->level[i]) - nappe_node_volume (self->node[i], lowest));
-    }
+    sum += nappe_node_volume (self->node[i], self->level[i])
+           - nappe_node_volume (self->node[i], drained_level (self, i, vessel, level));
   return sum;
 }

@@ -35,6 +35,10 @@ void nappe_pools_settle (NappePools *self);
 /* Index of a node among the vessels, or -1. */
 gint nappe_pools_find (const NappePools *self, const NappeNode *node);
 
+/* Lowers the levels to where they end when one chamber is emptied down to `level` and the others follow over
+ * their edges. */
+void nappe_pools_drain (NappePools *self, guint vessel, double level);
+
 /* Water that can run from the chambers into one of them when that one is emptied down to `level` [m3]. */
 double nappe_pools_drainable (const NappePools *self, guint vessel, double level);
 
