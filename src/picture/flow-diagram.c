@@ -53,6 +53,7 @@ nappe_flow_diagram_compose (NappeScene *scene, const NappePictureOptions *option
   nappe_flow_draw_top_off (&flow);
   nappe_flow_draw_column_labels (&flow);
   nappe_flow_draw_levels (&flow);
+  nappe_flow_name_chambers (&flow);
   nappe_flow_draw_weirs (&flow);
   nappe_flow_draw_findings (&flow);
   nappe_flow_name_vessels (&flow);

@@ -125,6 +125,7 @@ place_bands (NappeFlow *flow)
   double display_top = top + 34.0 + 10.0 * MAX (1, flow->layout->n_returns), room, pipes, bottom;
 
   bottom = nappe_scene_height (flow->scene) - 12.0 - (nappe_flow_has_legend (flow) ? 1.5 * flow->text_line : 0.0);
+  flow->names_bottom = bottom;
   bottom -= (name_lines (flow) + 1) * flow->text_line + 10.0;
   room = MAX (bottom - display_top, 60.0);
   pipes = 28.0 + (label_lines (flow) + 1) * flow->text_line + number_lanes (flow) * LANE_PITCH + LANES_TO_SUMP;

@@ -73,7 +73,7 @@ typedef struct
   double label_top;        /* of the labels beside the verticals */
   double tee_y;            /* of branches */
   double lanes_top, lanes_bottom;
-  double names_top;        /* of the chambers' names under the sump */
+  double names_top, names_bottom; /* of the chambers' names under the sump */
   double text_line;        /* height of a small line of text */
   gboolean *has_mark;      /* by chamber: its level stands at its surface */
   double title_right;      /* where the title ends: what is found about the whole build stands there */
@@ -112,7 +112,8 @@ double nappe_flow_weir_y (const NappeFlow *flow, guint index); /* of the crest *
 gboolean nappe_flow_has_baffle (const NappeFlow *flow, guint index);
 void nappe_flow_baffle_place (const NappeFlow *flow, guint index, double *x, double *top, double *gap);
 void nappe_flow_draw_vessels (NappeFlow *flow);
-void nappe_flow_name_vessels (NappeFlow *flow);
+void nappe_flow_name_chambers (NappeFlow *flow);
+void nappe_flow_name_vessels (NappeFlow *flow); /* display and boxes */
 
 /* flow-levels.c: surfaces, and water over weirs and baffles with its flow. */
 void nappe_flow_draw_levels (NappeFlow *flow);

@@ -285,34 +285,51 @@ name_box (NappeFlow *flow, guint index)
     }
 }
 
+/* What a chamber takes up in a power cut, under its floor. */
+static void
+write_taken_up (NappeFlow *flow, guint index)
+{
+  const NappeBox *box = &flow->chambers[index];
+  g_autofree char *taken = nappe_flow_run_back_words (flow, nappe_flow_id (flow->layout->chambers[index].part));
+  NappeTextStyle style = { .x = box->x + 0.5 * box->width, .y = flow->sump.y + flow->sump.height + 5.0, .align_x = 0.5,
+                           .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SURFACE };
+
+  if (taken != NULL && nappe_flow_text_width (flow, taken, NAPPE_TEXT_REGULAR) < box->width - 4.0)
+    nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, taken, &style);
+}
+
+/* Name under the sump, and the level where it did not fit in at the surface. */
 static void
 name_chamber (NappeFlow *flow, guint index)
 {
   const NappeBox *box = &flow->chambers[index];
   NappePart *part = NAPPE_PART (flow->layout->chambers[index].part);
-  g_autoptr (GPtrArray) lines = nappe_flow_wrap (flow, nappe_part_display_name (part), NAPPE_TEXT_REGULAR, box->width - 6.0, 3);
-  NappeTextStyle style = { .x = box->x + 0.5 * box->width, .align_x = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
+  gboolean needs_level = flow->state != NULL && !flow->has_mark[index];
+  int room = (int) ((flow->names_bottom - flow->names_top) / flow->text_line) - (needs_level ? 1 : 0);
+  g_autoptr (GPtrArray) lines = nappe_flow_wrap (flow, nappe_part_display_name (part), NAPPE_TEXT_REGULAR, box->width - 6.0,
+                                                 (guint) CLAMP (room, 1, 3));
+  NappeTextStyle style = { .x = box->x + 0.5 * box->width, .y = flow->names_top, .align_x = 0.5, .size = NAPPE_TEXT_SMALL,
+                           .role = NAPPE_ROLE_INK };
 
-  for (guint i = 0; i < lines->len; i++)
-    {
-      style.y = flow->names_top + i * flow->text_line;
-      nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, g_ptr_array_index (lines, i), &style);
-    }
-  if (flow->state != NULL && !flow->has_mark[index])
+  for (guint i = 0; i < lines->len && room > 0; i++, style.y += flow->text_line)
+    nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, g_ptr_array_index (lines, i), &style);
+  if (needs_level && style.y + flow->text_line <= flow->names_bottom + 1.0)
     {
       double level = nappe_flow_level (flow, flow->state, nappe_part_get_id (part));
       g_autofree char *figure = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, level, flow->options->units, 0);
-      style.y += flow->text_line;
       style.role = NAPPE_ROLE_SURFACE;
-      nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, figure, &style);
+      nappe_flow_place_text (flow, NAPPE_LAYER_NOTE, figure, &style, 1, NULL);
     }
-  if (flow->state != NULL && !flow->flowing)
+}
+
+void
+nappe_flow_name_chambers (NappeFlow *flow)
+{
+  for (guint i = 0; i < flow->layout->n_chambers; i++)
     {
-      g_autofree char *taken = nappe_flow_run_back_words (flow, nappe_part_get_id (part));
-      style.y = flow->sump.y + flow->sump.height + 5.0;
-      style.role = NAPPE_ROLE_SURFACE;
-      if (taken != NULL && nappe_flow_text_width (flow, taken, NAPPE_TEXT_REGULAR) < box->width - 4.0)
-        nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, taken, &style);
+      name_chamber (flow, i);
+      if (flow->state != NULL && !flow->flowing)
+        write_taken_up (flow, i);
     }
 }
 
@@ -322,6 +339,4 @@ nappe_flow_name_vessels (NappeFlow *flow)
   name_display (flow);
   for (guint i = 0; i < flow->layout->n_boxes; i++)
     name_box (flow, i);
-  for (guint i = 0; i < flow->layout->n_chambers; i++)
-    name_chamber (flow, i);
 }
