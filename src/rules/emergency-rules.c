@@ -223,6 +223,26 @@ can_be_reached (NappeRuleContext *context, const NappeDrainReport *report)
   return drain != NULL && context->network->links[report->link].inlet.crest < spill_level (context, drain);
 }
 
+/* carried: by all emergency drains together [m3/s] */
+static void
+cure_small_emergency (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *first, double carried)
+{
+  double flow = context->study->running.display_flow;
+  double bore = nappe_rule_bore_for (context, first, flow / carried);
+
+  if (first->opening <= 0)
+    nappe_finding_cure (finding, _("Open its valve, or better take it out."));
+  else if (carried <= nappe_limit_value (NAPPE_LIMIT_TRICKLE))
+    nappe_finding_cure (finding, _("Let its pipe end in the sump."));
+  else if (bore < nappe_limit_value (NAPPE_LIMIT_BORE))
+    /* Translators: %s is a diameter. */
+    nappe_finding_cure (
+        finding, _("A bore of about %s, a lower inlet, or a second emergency drain carries the flow in any case."),
+        NAPPE_SAY_LENGTH (context, bore));
+  else
+    nappe_finding_cure (finding, _("Lower its inlet, or add a second emergency drain."));
+}
+
 /* What all emergency drains carry together before the water runs over, unprimed and full bore, against
  * the pump's flow. Unprimed is the safe figure; full bore it gulps air and is loud, but carries. */
 void
@@ -264,27 +284,8 @@ nappe_rule_emergency_too_small (NappeRuleContext *context)
   nappe_finding_input (finding, "", _("with air, inlet control"), unprimed, NAPPE_QUANTITY_FLOW);
   nappe_finding_input (finding, "", _("full bore"), full, NAPPE_QUANTITY_FLOW);
   nappe_finding_input (finding, "", _("brought by the pump"), flow, NAPPE_QUANTITY_FLOW);
-  if (!too_small && !must_fill)
-    return;
-  if (first->opening <= 0)
-    {
-      nappe_finding_cure (finding, _("Open its valve, or better take it out."));
-      return;
-    }
-  if (full <= nappe_limit_value (NAPPE_LIMIT_TRICKLE))
-    {
-      nappe_finding_cure (finding, _("Let its pipe end in the sump."));
-      return;
-    }
-  /* Inlet and full pipe both grow about with the bore to the power of 5/2. */
-  double bore = context->network->links[first->link].inlet.bore * pow (flow / fmax (carried, 1e-9), 0.4);
-  if (!too_small)
+  if (must_fill && !too_small)
     nappe_finding_say (finding, _("It will keep up, but gulping and loud, and only if it primes."));
-  if (bore < 0.2)
-    /* Translators: %s is a diameter. */
-    nappe_finding_cure (
-        finding, _("A bore of about %s, a lower inlet, or a second emergency drain carries the flow in any case."),
-        NAPPE_SAY_LENGTH (context, bore));
-  else
-    nappe_finding_cure (finding, _("Lower its inlet, or add a second emergency drain."));
+  if (too_small || must_fill)
+    cure_small_emergency (context, finding, first, carried);
 }

@@ -64,25 +64,12 @@ measure_nozzle (NappeRuleContext *context, const NappeOutlet *outlet, Nozzle *no
 }
 
 static void
-report_nozzle (NappeRuleContext *context, const Nozzle *nozzle)
+say_nozzle (NappeRuleContext *context, NappeFinding *finding, const Nozzle *nozzle)
 {
-  const NappePowerCut *cut = &context->study->cut_check_failed;
-  double limit = nappe_limit_value (NAPPE_LIMIT_NOZZLE_DEPTH);
   const char *name = nappe_rule_name (context, nozzle->id);
   const char *depth = NAPPE_SAY_LENGTH (context, nozzle->depth);
   const char *cost = NAPPE_SAY_VOLUME (context, nozzle->cost);
-  /* Freeboard that is missing, or a flood, makes these litres matter. */
-  gboolean tight = cut->known
-                   && (cut->state.spilled > nappe_limit_value (NAPPE_LIMIT_SPILL)
-                       || cut->sump_margin < context->targets->sump_freeboard);
-  gboolean deep = nozzle->depth > limit && nozzle->cost >= COST_LEAST;
-  NappeFinding *finding = deep ? nappe_rule_find (context, tight ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
-                                                  nozzle->hole ? _("Siphon-break hole lies deep")
-                                                               : _("Return nozzle siphons the display"),
-                                                  nozzle->id)
-                               : nappe_rule_fine (context, nozzle->id, nozzle->depth, limit, NAPPE_QUANTITY_LENGTH);
 
-  nappe_finding_measure (finding, nozzle->depth, limit, NAPPE_QUANTITY_LENGTH);
   if (nozzle->depth <= 0)
     /* Translators: a return nozzle. */
     nappe_finding_say (finding, _("%s lets air in above the surface: nothing siphons back through it."), name);
@@ -106,6 +93,11 @@ report_nozzle (NappeRuleContext *context, const Nozzle *nozzle)
         _("%s ends %s under the running surface and has no siphon-break hole above its mouth; below the weir it lets "
            "%s run back in a power cut."),
         name, depth, cost);
+}
+
+static void
+add_nozzle_working (NappeRuleContext *context, NappeFinding *finding, const Nozzle *nozzle)
+{
   nappe_finding_formula (finding, _("display’s plan area × (weir − stop of the siphon)"));
   nappe_finding_input (finding, "", _("stop of the siphon below the running surface"), nozzle->depth,
                        NAPPE_QUANTITY_LENGTH);
@@ -113,8 +105,13 @@ report_nozzle (NappeRuleContext *context, const Nozzle *nozzle)
                        lowest_crest (context->network) - nozzle->stop, NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("display’s plan area at the weir"),
                        context->network->nodes[context->network->display].area, NAPPE_QUANTITY_AREA);
-  if (!deep)
-    return;
+}
+
+static void
+cure_nozzle (NappeRuleContext *context, NappeFinding *finding, const Nozzle *nozzle)
+{
+  const char *cost = NAPPE_SAY_VOLUME (context, nozzle->cost);
+
   if (nozzle->hole)
     /* Translators: a height, then a volume. */
     nappe_finding_cure (finding,
@@ -128,6 +125,29 @@ report_nozzle (NappeRuleContext *context, const Nozzle *nozzle)
         _("Drill a siphon-break hole just under the surface, or raise the nozzle by up to %s: it saves up "
            "to %s unless another nozzle siphons deeper."),
         NAPPE_SAY_LENGTH (context, nozzle->depth), cost);
+}
+
+static void
+report_nozzle (NappeRuleContext *context, const Nozzle *nozzle)
+{
+  const NappePowerCut *cut = &context->study->cut_check_failed;
+  double limit = nappe_limit_value (NAPPE_LIMIT_NOZZLE_DEPTH);
+  /* Freeboard that is missing, or a flood, makes these litres matter. */
+  gboolean tight = cut->known
+                   && (cut->state.spilled > nappe_limit_value (NAPPE_LIMIT_SPILL)
+                       || cut->sump_margin < context->targets->sump_freeboard);
+  gboolean deep = nozzle->depth > limit && nozzle->cost >= COST_LEAST;
+  NappeFinding *finding = deep ? nappe_rule_find (context, tight ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
+                                                  nozzle->hole ? _("Siphon-break hole lies deep")
+                                                               : _("Return nozzle siphons the display"),
+                                                  nozzle->id)
+                               : nappe_rule_fine (context, nozzle->id, nozzle->depth, limit, NAPPE_QUANTITY_LENGTH);
+
+  nappe_finding_measure (finding, nozzle->depth, limit, NAPPE_QUANTITY_LENGTH);
+  say_nozzle (context, finding, nozzle);
+  add_nozzle_working (context, finding, nozzle);
+  if (deep)
+    cure_nozzle (context, finding, nozzle);
 }
 
 /* A hole that clogs must not flood the floor either. */

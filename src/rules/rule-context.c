@@ -151,11 +151,10 @@ nappe_rule_drain (NappeRuleContext *context, const NappeDrainReport *report)
   return part != NULL && NAPPE_IS_DRAIN (part) ? NAPPE_DRAIN (part) : NULL;
 }
 
-NappeOverflow *
-nappe_rule_overflow (NappeRuleContext *context, const NappeDrain *drain)
+double
+nappe_rule_bore_for (NappeRuleContext *context, const NappeDrainReport *report, double factor)
 {
-  NappePart *part = drain != NULL ? nappe_build_find (context->build, drain->overflow) : NULL;
-  return part != NULL && NAPPE_IS_OVERFLOW (part) ? NAPPE_OVERFLOW (part) : NULL;
+  return context->network->links[report->link].inlet.bore * pow (factor, 0.4);
 }
 
 guint

@@ -74,8 +74,9 @@ nappe_rule_id (gconstpointer part)
 
 /* The build's drain of a report. */
 NappeDrain *nappe_rule_drain (NappeRuleContext *context, const NappeDrainReport *report);
-/* The overflow of a drain, or NULL. */
-NappeOverflow *nappe_rule_overflow (NappeRuleContext *context, const NappeDrain *drain);
+/* The bore that would carry `factor` times the flow of a drain [m]: inlet and full pipe both grow about with the bore
+ * to the power of 5/2, and so does the flow at one Froude number. */
+double nappe_rule_bore_for (NappeRuleContext *context, const NappeDrainReport *report, double factor);
 /* How many drains of the build have a role (NappeDrainRole). */
 guint nappe_rule_count_role (NappeRuleContext *context, int role);
 /* The node of a part, or NULL. */

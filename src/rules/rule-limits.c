@@ -44,6 +44,8 @@ static const NappeLimit limits[NAPPE_LIMIT_N] = {
   = { "misfit", 0.001, NAPPE_QUANTITY_LENGTH, N_ ("common practice"), N_ ("Glass is cut to about a millimetre.") },
   [NAPPE_LIMIT_PIPE_END] = { "pipe-end", 0.005, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
                              N_ ("Pipe is cut and pushed home to about 5 mm.") },
+  [NAPPE_LIMIT_BORE] = { "bore", 0.2, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
+                         N_ ("No aquarium has room for a wider pipe: none is proposed.") },
 };
 
 const NappeLimit *

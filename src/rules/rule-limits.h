@@ -24,6 +24,7 @@ typedef enum
   NAPPE_LIMIT_PUMP_MOST,       /* share of the last flow of its curve */
   NAPPE_LIMIT_MISFIT,          /* [m] */
   NAPPE_LIMIT_PIPE_END,        /* [m] */
+  NAPPE_LIMIT_BORE,            /* [m] */
   NAPPE_LIMIT_N
 } NappeLimitName;
 

@@ -40,6 +40,23 @@ rest_is_quiet (const NappeStudy *study)
   return channel;
 }
 
+/* carried: by all siphons together, wide open [m3/s] */
+static void
+cure_small_siphon (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *largest, double carried)
+{
+  double flow = context->study->running.display_flow;
+  double bore = nappe_rule_bore_for (context, largest, flow / carried);
+
+  if (bore < nappe_limit_value (NAPPE_LIMIT_BORE))
+    /* Translators: diameter, flow. */
+    nappe_finding_cure (finding, _("A bore of %s or more, fewer bends, or a pump turned down to %s."),
+                        NAPPE_SAY_LENGTH (context, bore), NAPPE_SAY_FLOW (context, carried));
+  else
+    /* Translators: %s is a flow. */
+    nappe_finding_cure (finding, _("A larger pipe, fewer bends, or a pump turned down to %s."),
+                        NAPPE_SAY_FLOW (context, carried));
+}
+
 /* All siphons together, wide open, against the pump's flow. */
 void
 nappe_rule_siphon_too_small (NappeRuleContext *context)
@@ -80,15 +97,7 @@ nappe_rule_siphon_too_small (NappeRuleContext *context)
   /* Translators: %s is a flow. */
   nappe_finding_say (finding, _("%s must go another way, and no turn of the valve can tune it."),
                      NAPPE_SAY_FLOW (context, flow - carried));
-  double bore = context->network->links[largest->link].inlet.bore * pow (flow / fmax (carried, 1e-9), 0.4);
-  if (bore < 0.2)
-    /* Translators: diameter, flow. */
-    nappe_finding_cure (finding, _("A bore of %s or more, fewer bends, or a pump turned down to %s."),
-                        NAPPE_SAY_LENGTH (context, bore), NAPPE_SAY_FLOW (context, carried));
-  else
-    /* Translators: %s is a flow. */
-    nappe_finding_cure (finding, _("A larger pipe, fewer bends, or a pump turned down to %s."),
-                        NAPPE_SAY_FLOW (context, carried));
+  cure_small_siphon (context, finding, largest, carried);
 }
 
 /* The drain that makes and breaks: the siphon with most to spare. */

@@ -40,8 +40,7 @@ report_standpipe (NappeRuleContext *context, const NappeDrainReport *report)
   nappe_finding_input (finding, "D", _("bore"), bore, NAPPE_QUANTITY_LENGTH);
   if (!loud)
     return;
-  /* Fr goes with the bore to the power of -5/2. */
-  double wanted = bore * pow (report->froude / quiet, 0.4);
+  double wanted = nappe_rule_bore_for (context, report, fmax (1, report->froude / quiet));
   if (report->role == NAPPE_DRAIN_OPEN_CHANNEL && nappe_rule_count_role (context, NAPPE_DRAIN_SIPHON) > 0)
     /* Translators: diameter, flow. */
     nappe_finding_cure (finding,
