@@ -39,7 +39,8 @@ typedef struct
   NappeQuantity quantity;     /* of a number */
   gsize offset;               /* of the member in the part's struct [byte] */
   double minimum, maximum;    /* accepted range, both included, SI; length of a text in bytes */
-  double initial;             /* value of a new part, SI; NaN with optional: not given */
+  double initial;             /* value of a new part, SI; NaN with optional: not given. Files leave it out, so
+                                 that another one here is another version of the file's format. */
   gboolean required;          /* the file must give it */
   gboolean optional;          /* a number that may be absent (NaN) */
   const NappeChoice *choices; /* of a choice */

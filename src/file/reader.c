@@ -231,6 +231,7 @@ static gboolean
 read_version (NappeReader *self, NappePart *root, JsonObject *object)
 {
   JsonNode *node = json_object_get_member (object, "version");
+  g_autofree char *shown = NULL;
   gint64 version;
 
   if (node == NULL)
@@ -238,15 +239,17 @@ read_version (NappeReader *self, NappePart *root, JsonObject *object)
   if (!JSON_NODE_HOLDS_VALUE (node) || json_node_get_value_type (node) != G_TYPE_INT64)
     return fail_kind (self, root, "version", _ ("a whole number"), node);
   version = json_node_get_int (node);
+  shown = g_strdup_printf ("%" G_GINT64_FORMAT, version);
   if (version > NAPPE_FILE_VERSION)
     return nappe_reader_fail (self, root, "version", NAPPE_FILE_ERROR_VERSION,
-                              _ ("the file is of version %" G_GINT64_FORMAT
-                                 "; this program reads versions up to %d: a newer program is needed"),
-                              version, NAPPE_FILE_VERSION);
+                              /* Translators: version of a file, and the newest version that is known. */
+                              _ ("the file is of version %s; this program reads versions up to %d: a newer program "
+                                 "is needed"),
+                              shown, NAPPE_FILE_VERSION);
   /* A step that turns an older version's object into the next one's belongs after this, one for each. */
   if (version < 1)
     return nappe_reader_fail (self, root, "version", NAPPE_FILE_ERROR_VERSION,
-                              _ ("there is no version %" G_GINT64_FORMAT), version);
+                              _ ("there is no version %s"), shown);
   return TRUE;
 }
 
@@ -297,13 +300,12 @@ code_of_guard (const GError *error)
 static void
 set_guard_error (GError **error, const char *name, const GError *refusal)
 {
-  const char *rest = strchr (refusal->message, ',');
-  const gsize digits = strspn (refusal->message + strlen (g_str_has_prefix (refusal->message, "line ") ? "line " : ""),
-                               "0123456789");
+  const char *line = g_str_has_prefix (refusal->message, "line ") ? refusal->message + strlen ("line ") : "";
+  const gsize digits = strspn (line, "0123456789");
 
-  if (rest != NULL && digits > 0 && refusal->message + strlen ("line ") + digits == rest)
-    g_set_error (error, NAPPE_FILE_ERROR, (int) code_of_guard (refusal), "%s:%.*s: %s", name, (int) digits,
-                 refusal->message + strlen ("line "), rest + strlen (", "));
+  if (digits > 0 && g_str_has_prefix (line + digits, ", "))
+    g_set_error (error, NAPPE_FILE_ERROR, (int) code_of_guard (refusal), "%s:%.*s: %s", name, (int) digits, line,
+                 line + digits + strlen (", "));
   else
     g_set_error (error, NAPPE_FILE_ERROR, (int) code_of_guard (refusal), "%s: %s", name, refusal->message);
 }
