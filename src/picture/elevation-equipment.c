@@ -274,9 +274,8 @@ name_aside (NappeElevation *self, const NappeThing *thing, const char *name)
   double inset = fmin (box->width * 0.25, 6), upper = box->y + fmin (box->height * 0.25, 16), right = box->x + box->width;
   NappeLabelSpec spec = { .part = nappe_part_get_id (thing->part), .name = name, .plain = TRUE };
   spec.area = (NappeBox) { self->rule_x + 8, 8, self->dimension_x - self->rule_x - 20, nappe_elevation_y (self, 0) - 8 };
-  NappeLabelSpec specs[] = { spec, spec, spec, spec, spec };
-  const double places[][2] = { { right - inset, upper }, { box->x + inset, upper }, { box->x + box->width / 2, box->y + fmin (box->height * 0.1, 6) },
-                               { right - inset, box->y + box->height * 0.75 }, { box->x + inset, box->y + box->height * 0.75 } };
+  NappeLabelSpec specs[] = { spec, spec, spec };
+  const double places[][2] = { { right - inset, upper }, { box->x + inset, upper }, { right - inset, box->y + box->height * 0.75 } };
   for (guint i = 0; i < G_N_ELEMENTS (specs); i++)
     {
       specs[i].x = places[i][0];

@@ -14,6 +14,7 @@ typedef struct
 {
   double x, y, dx, dy; /* [px], unit vector along the flow */
   double half;         /* half of the pipe's outside [px] */
+  gboolean faint;      /* behind the tank */
 } Spot;
 
 static const NappePipePoint *
@@ -39,10 +40,15 @@ direction (const NappeElevation *self, const NappeDrawnPipe *pipe, guint from, g
   return TRUE;
 }
 
+static const NappeStyle socket_style = { .fill = NAPPE_ROLE_PVC, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
+
 /* A rectangle from `start` to `end` along the pipe and from `near` to `far` to either side of its axis [px]. */
 static void
-draw_flank (NappeElevation *self, const Spot *spot, double start, double end, double near, double far, const NappeStyle *style)
+draw_flank (NappeElevation *self, const Spot *spot, double start, double end, double near, double far)
 {
+  NappeStyle faint = socket_style;
+  faint.opacity = 0.4;
+  const NappeStyle *style = spot->faint ? &faint : &socket_style;
   for (int side = -1; side <= 1; side += 2)
     {
       double nx = -spot->dy * side, ny = spot->dx * side;
@@ -62,21 +68,19 @@ draw_flank (NappeElevation *self, const Spot *spot, double start, double end, do
     }
 }
 
-static const NappeStyle socket_style = { .fill = NAPPE_ROLE_PVC, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
-
 /* A socket: the wall is thicker over its length. */
 static void
 draw_collar (NappeElevation *self, const Spot *spot, double half_length, double thickness)
 {
-  draw_flank (self, spot, -half_length, half_length, spot->half - 0.5, spot->half + thickness, &socket_style);
+  draw_flank (self, spot, -half_length, half_length, spot->half - 0.5, spot->half + thickness);
 }
 
 static void
 draw_union (NappeElevation *self, const Spot *spot)
 {
   double thin = fmax (spot->half * 0.16, 1.5), thick = fmax (spot->half * 0.42, 3), length = fmax (spot->half * 0.42, 3);
-  draw_flank (self, spot, -length * 2, length * 2, spot->half - 0.5, spot->half + thin, &socket_style);
-  draw_flank (self, spot, -length, length, spot->half - 0.5, spot->half + thick, &socket_style);
+  draw_flank (self, spot, -length * 2, length * 2, spot->half - 0.5, spot->half + thin);
+  draw_flank (self, spot, -length, length, spot->half - 0.5, spot->half + thick);
 }
 
 /* Flange and nut on both faces of a pane. */
@@ -91,9 +95,9 @@ draw_bulkhead (NappeElevation *self, Spot spot, const NappeLeg *leg)
     spot.y = floor + pane / 2;
   double flange = leg->item && leg->item->flange_diameter > 0 ? leg->item->flange_diameter / 2 * self->scale : spot.half * 1.7;
   double thickness = CLAMP (spot.half * 0.32, 2.5, 5), half = pane / 2;
-  draw_flank (self, &spot, -half - thickness, -half, spot.half - 0.5, fmax (flange, spot.half + 3), &socket_style);
-  draw_flank (self, &spot, half, half + thickness, spot.half - 0.5, fmax (flange, spot.half + 3), &socket_style);
-  draw_flank (self, &spot, half + thickness, half + thickness * 2.4, spot.half - 0.5, fmax (flange * 0.82, spot.half + 2), &socket_style);
+  draw_flank (self, &spot, -half - thickness, -half, spot.half - 0.5, fmax (flange, spot.half + 3));
+  draw_flank (self, &spot, half, half + thickness, spot.half - 0.5, fmax (flange, spot.half + 3));
+  draw_flank (self, &spot, half + thickness, half + thickness * 2.4, spot.half - 0.5, fmax (flange * 0.82, spot.half + 2));
 }
 
 static void
@@ -154,7 +158,8 @@ draw_arms (NappeElevation *self, const NappeDrawnPipe *pipe, guint point, double
       if (!there || length < half * 3)
         continue;
       double away = half * 1.75 * (arm == 0 ? -1 : 1);
-      Spot spot = { x + dx * away, y + dy * away, dx, dy, half };
+      gboolean faint = arm == 0 ? nappe_elevation_is_behind (self, pipe, point - 1) : nappe_elevation_is_behind (self, pipe, point);
+      Spot spot = { x + dx * away, y + dy * away, dx, dy, half, faint };
       draw_collar (self, &spot, half * 0.4, fmax (half * 0.16, 1.5));
     }
 }
@@ -235,7 +240,7 @@ draw_group (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, guint
   for (guint i = before; has_in && i-- > first;)
     {
       double room = room_of (self, fittings[i].leg, half), at = fmin (along + room / 2, in_length);
-      Spot spot = { x - in_x * at, y - in_y * at, in_x, in_y, half };
+      Spot spot = { x - in_x * at, y - in_y * at, in_x, in_y, half, nappe_elevation_is_behind (self, pipe, point - 1) };
       if (is_valve (fittings[i].leg))
         spot = seen_spot (self, pipe, spot, -1, in_length - at - half * 3);
       draw_one (self, pipe, &fittings[i], &spot);
@@ -250,7 +255,7 @@ draw_group (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, guint
   for (guint i = bend < end ? bend + 1 : before; has_out && i < end; i++)
     {
       double room = room_of (self, fittings[i].leg, half), at = fmin (along + room / 2, out_length);
-      Spot spot = { x + out_x * at, y + out_y * at, out_x, out_y, half };
+      Spot spot = { x + out_x * at, y + out_y * at, out_x, out_y, half, nappe_elevation_is_behind (self, pipe, point) };
       if (is_valve (fittings[i].leg))
         spot = seen_spot (self, pipe, spot, 1, out_length - at - half * 3);
       draw_one (self, pipe, &fittings[i], &spot);

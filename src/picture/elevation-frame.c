@@ -34,6 +34,9 @@ subtitle (const NappeElevation *self)
       const NappePowerCut *power_cut = &self->study->cut_check_failed;
       g_autofree char *down = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, power_cut->run_back, self->options->units, 0);
       g_autofree char *room = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, power_cut->sump_free, self->options->units, 0);
+      if (self->small)
+        /* Translators: short subtitle of the side elevation; two volumes */
+        return g_strdup_printf (_("After a power cut · %1$s run down, the sump has room for %2$s"), down, room);
       /* Translators: subtitle of the side elevation; two volumes and a unit of length */
       return g_strdup_printf (_("Side elevation after a power cut, check valve failed · %1$s run down, the sump has room for %2$s · levels in %3$s above the floor"), down, room, unit);
     }
@@ -45,10 +48,12 @@ void
 nappe_elevation_draw_title (NappeElevation *self)
 {
   double scale = self->options->text_scale, top = self->small ? SMALL_TITLE_TOP : TITLE_TOP;
-  g_autofree char *line = subtitle (self);
-  const char *name = *self->build->title ? self->build->title : _("Side elevation");
+  double widest = nappe_scene_width (self->scene) - 2 * LEFT_EDGE;
   NappeTextStyle title = { .x = LEFT_EDGE, .y = top, .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_INK };
   NappeTextStyle under = { .x = LEFT_EDGE, .y = self->options->title ? top + 28 * scale : 8, .size = NAPPE_TEXT_BODY, .role = NAPPE_ROLE_SOFT };
+  g_autofree char *whole_line = subtitle (self);
+  g_autofree char *line = nappe_label_shorten (self->scene, whole_line, &under, widest);
+  g_autofree char *name = nappe_label_shorten (self->scene, *self->build->title ? self->build->title : _("Side elevation"), &title, widest);
   if (self->options->title)
     nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, name, &title);
   /* Without a title the line is said only when it explains why there is no water. */

@@ -71,6 +71,7 @@ typedef struct
   const NappeState *shown;     /* levels drawn as water; NULL: drawn dry */
   const NappeState *other;     /* levels drawn dashed; NULL: none */
   gboolean small;              /* little paper: fewer and shorter notes */
+  gboolean tiny;               /* hardly any paper: the drawing with its levels and marks alone */
   double scale;                /* [px/m] */
   double origin_x, origin_y;   /* of x = 0 and of the floor [px] */
   double left, right, top;     /* of what is drawn [m] */
@@ -109,6 +110,7 @@ void nappe_elevation_draw_ground (NappeElevation *self);
 void nappe_elevation_draw_tank (NappeElevation *self);
 void nappe_elevation_draw_boxes (NappeElevation *self);
 void nappe_elevation_draw_sump (NappeElevation *self);
+void nappe_elevation_draw_body (NappeElevation *self, double left, double right, double floor, double level);
 void nappe_elevation_draw_water (NappeElevation *self, double left, double right, double floor, double level);
 
 /* elevation-spill.c: water over a rim and on the floor. */

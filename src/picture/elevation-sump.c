@@ -57,10 +57,12 @@ draw_baffle (NappeElevation *self, guint index, const NappeStyle *style)
   const char *id = nappe_elevation_id (baffle->part);
   double floor = self->layout->sump.floor, low = fmax (baffle->gap_top, floor);
   double left = chamber_level (self, index), right = chamber_level (self, index + 1);
-  /* Water stands in the gap, and above a top that is under water. */
-  if (low > floor)
-    nappe_elevation_draw_water (self, baffle->left, baffle->right, floor, nappe_not_above (lower_of (left, right), low));
-  nappe_elevation_draw_water (self, baffle->left, baffle->right, baffle->top, lower_of (left, right));
+  /* Water stands in the gap and over a drowned top; between them the wall hides it. */
+  double water = nappe_not_above (lower_of (left, right), self->layout->sump.rim);
+  if (water > baffle->top)
+    nappe_elevation_draw_water (self, baffle->left, baffle->right, floor, water);
+  else if (low > floor)
+    nappe_elevation_draw_body (self, baffle->left, baffle->right, floor, water);
   NappeBox box = nappe_elevation_box (self, baffle->left, baffle->right, low, baffle->top);
   if (box.width < 2)
     {

@@ -96,13 +96,20 @@ draw_display_water (NappeElevation *self, double level)
 }
 
 void
-nappe_elevation_draw_water (NappeElevation *self, double left, double right, double floor, double level)
+nappe_elevation_draw_body (NappeElevation *self, double left, double right, double floor, double level)
 {
   NappeStyle body = { .fill = NAPPE_ROLE_WATER_TOP, .fill_deep = NAPPE_ROLE_WATER_DEEP };
+  if (level > floor && right > left)
+    nappe_scene_box (self->scene, NAPPE_LAYER_WATER, nappe_elevation_box (self, left, right, floor, level), &body);
+}
+
+void
+nappe_elevation_draw_water (NappeElevation *self, double left, double right, double floor, double level)
+{
   NappeStyle surface = { .stroke = NAPPE_ROLE_SURFACE, .weight = 1.8 };
   if (!(level > floor) || !(right > left))
     return;
-  nappe_scene_box (self->scene, NAPPE_LAYER_WATER, nappe_elevation_box (self, left, right, floor, level), &body);
+  nappe_elevation_draw_body (self, left, right, floor, level);
   double y = nappe_elevation_y (self, level);
   nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, left), y, nappe_elevation_x (self, right), y, &surface);
 }
@@ -238,8 +245,11 @@ draw_hidden_box (NappeElevation *self, const NappeBoxLayout *box, double level)
       nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, frame->left), y, nappe_elevation_x (self, frame->right), y, &surface);
     }
   nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_box (self, frame->left, frame->right, frame->floor, frame->rim), &hidden);
-  double crest = nappe_elevation_y (self, box->weir);
-  nappe_scene_stroke (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_x (self, frame->left), crest, nappe_elevation_x (self, frame->right), crest, &hidden);
+  double crest = nappe_elevation_y (self, box->weir), rim = nappe_elevation_y (self, frame->rim);
+  double left = nappe_elevation_x (self, frame->left), right = nappe_elevation_x (self, frame->right);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (left, rim - 0.5, right, rim + 0.5));
+  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (left, crest - 0.5, right, crest + 0.5));
+  nappe_scene_stroke (self->scene, NAPPE_LAYER_VESSEL, left, crest, right, crest, &hidden);
 }
 
 /* A wall of the box that is cut: up to the crest where water may come over it, else up to the rim. */

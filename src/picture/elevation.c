@@ -15,6 +15,9 @@
 /* Paper with less room than this gets the short notes [px]. */
 #define ROOMY_WIDTH 1000.0
 #define ROOMY_HEIGHT 640.0
+/* Paper with less room than this gets no notes around the drawing [px]. */
+#define TINY_WIDTH 380.0
+#define TINY_HEIGHT 300.0
 
 double
 nappe_elevation_x (const NappeElevation *self, double x)
@@ -139,6 +142,12 @@ margins_of (NappeElevation *self)
   Margins margins = { .top = edge, .bottom = edge };
   if (self->options->title)
     margins.top += (self->small ? 42 : 52) * text;
+  if (self->tiny)
+    {
+      margins.left = margins.right = edge;
+      margins.bottom += 12; /* hatching */
+      return margins;
+    }
   margins.top += (self->small ? 24 : 30) * text;                           /* dimension of the tank's length */
   margins.bottom += (self->small ? 34 : 72) * text;   /* hatching, chambers' names, dimension of the sump */
   margins.bottom += nappe_elevation_key_height (self);
@@ -167,8 +176,8 @@ set_scale (NappeElevation *self)
   self->view = nappe_box_grown (nappe_elevation_box (self, self->left, self->right, 0, self->top), pad);
   /* Rule and upright dimensions keep company with the drawing when the paper is much wider. */
   double reach_left = fmax (margins.left, 120) * 1.35, reach_right = fmax (margins.right, 130) * 1.35;
-  self->rule_x = fmax (MARGIN + 34 * options->text_scale, nappe_elevation_x (self, self->left) - reach_left);
-  self->dimension_x = fmin (options->width - MARGIN - 14, nappe_elevation_x (self, self->right) + reach_right);
+  self->rule_x = self->tiny ? 2 : fmax (MARGIN + 34 * options->text_scale, nappe_elevation_x (self, self->left) - reach_left);
+  self->dimension_x = self->tiny ? options->width - 2 : fmin (options->width - MARGIN - 14, nappe_elevation_x (self, self->right) + reach_right);
   self->key_top = options->height - (self->small ? SMALL_MARGIN : MARGIN) * 0.6 - nappe_elevation_key_height (self);
 }
 
@@ -198,17 +207,23 @@ compose (NappeElevation *self)
   nappe_elevation_draw_equipment (self);
   nappe_elevation_draw_pipes (self);
   nappe_elevation_draw_title (self);
-  nappe_elevation_draw_rule (self);
-  nappe_elevation_draw_dimensions (self);
-  nappe_elevation_draw_key (self);
+  if (!self->tiny)
+    {
+      nappe_elevation_draw_rule (self);
+      nappe_elevation_draw_dimensions (self);
+      nappe_elevation_draw_key (self);
+    }
   nappe_elevation_draw_spill (self);
   /* From here on each note takes the room that those before it left: the weightiest first. */
   nappe_elevation_draw_levels (self);
   nappe_elevation_draw_findings (self);
   nappe_elevation_say_other_levels (self);
-  nappe_elevation_name_chambers (self);
-  nappe_elevation_draw_labels (self);
-  nappe_elevation_name_equipment (self);
+  if (!self->tiny)
+    {
+      nappe_elevation_name_chambers (self);
+      nappe_elevation_draw_labels (self);
+      nappe_elevation_name_equipment (self);
+    }
   nappe_elevation_add_items (self);
 }
 
@@ -221,7 +236,9 @@ nappe_elevation_compose (NappeScene *scene, const NappePictureOptions *options, 
     .left = INFINITY, .right = -INFINITY, .top = 0,
   };
   self.catalogue = study && study->network ? study->network->catalogue : NULL;
-  self.small = options->width / options->text_scale < ROOMY_WIDTH || options->height / options->text_scale < ROOMY_HEIGHT;
+  double width = options->width / options->text_scale, height = options->height / options->text_scale;
+  self.small = width < ROOMY_WIDTH || height < ROOMY_HEIGHT;
+  self.tiny = width < TINY_WIDTH || height < TINY_HEIGHT;
   self.anchors = g_array_new (FALSE, FALSE, sizeof (NappeAnchor));
   self.valves = g_array_new (FALSE, FALSE, sizeof (NappeValveSpot));
   self.unnumbered = g_ptr_array_new ();

@@ -15,6 +15,10 @@
 #define EDGE 6.0
 /* What it costs to stand on the other side than wished [px of leader]. */
 #define AGAINST_WAY 300.0
+/* Least distance between a leader and a text [px]. */
+#define LEADER_GAP 2.0
+/* No place costs as much: a leader through another text. */
+#define FORBIDDEN 1e6
 /* What it costs to lie over a wall, a vessel or the stand. */
 #define OVER_SOFT 100.0
 
@@ -117,7 +121,7 @@ cost_of (const NappeScene *scene, const NappeLabelSpec *spec, const NappeBox *bo
   double cost = hypot (spec->x - root_x, spec->y - root_y) + 0.6 * fabs (root_y - spec->y);
   if (spec->way * (box->x + box->width / 2 - spec->x) < 0)
     cost += AGAINST_WAY;
-  NappeBox leader = nappe_box_grown (nappe_box_between (root_x, root_y, spec->x, spec->y), 0.01);
+  NappeBox leader = nappe_box_grown (nappe_box_between (root_x, root_y, spec->x, spec->y), LEADER_GAP);
   for (guint i = 0; i < n && cost < limit; i++)
     {
       if (blocks[i].kind == NAPPE_BLOCK_SOFT)
@@ -128,8 +132,9 @@ cost_of (const NappeScene *scene, const NappeLabelSpec *spec, const NappeBox *bo
       /* The block that the leader ends in is no obstacle. */
       if (!nappe_box_overlaps (&leader, &blocks[i].box) || nappe_box_contains (&blocks[i].box, spec->x, spec->y))
         continue;
-      if (nappe_box_meets_line (&blocks[i].box, root_x, root_y, spec->x, spec->y))
-        cost += blocks[i].kind == NAPPE_BLOCK_TEXT ? 500 : blocks[i].kind == NAPPE_BLOCK_MARK ? 120 : 40;
+      NappeBox wide = nappe_box_grown (blocks[i].box, LEADER_GAP);
+      if (nappe_box_meets_line (&wide, root_x, root_y, spec->x, spec->y))
+        cost += blocks[i].kind == NAPPE_BLOCK_TEXT ? FORBIDDEN : blocks[i].kind == NAPPE_BLOCK_MARK ? 120 : 40;
     }
   return cost;
 }
@@ -138,14 +143,14 @@ cost_of (const NappeScene *scene, const NappeLabelSpec *spec, const NappeBox *bo
 static gboolean
 find_place (const NappeScene *scene, const NappeLabelSpec *spec, double width, double height, double *cheapest, NappeBox *best)
 {
-  static const double reach[] = { 18, 34, 52, 76, 104, 140, 184, 240, 310, 400 };
+  static const double reach[] = { 18, 36, 64, 100, 150, 210, 290, 390 };
   gboolean found = FALSE;
   guint last = 0;
   NappeBox paper = { 0, 0, nappe_scene_width (scene), nappe_scene_height (scene) };
   NappeBox area = spec->area.width > 0 ? spec->area : paper;
   for (guint ring = 0; ring < G_N_ELEMENTS (reach) && reach[ring] < *cheapest; ring++)
     for (int side = 1; side >= -1; side -= 2)
-      for (int step = 0; step < 33; step++)
+      for (int step = 0; step < 27; step++)
         {
           /* 0, -1, 1, -2, 2 ...: level with the point first. */
           double rise = (step % 2 ? -1 : 1) * ((step + 1) / 2) * 14.0;
@@ -256,7 +261,7 @@ nappe_label_place_any (NappeScene *scene, const NappeLabelSpec *specs, guint n, 
   for (guint left_out = 0; left_out <= lines; left_out++)
     {
       const NappeLabelSpec *chosen = NULL;
-      double width, height, cheapest = G_MAXDOUBLE;
+      double width, height, cheapest = FORBIDDEN;
       NappeBox box;
       label_size (scene, &specs[0], lines - left_out, &width, &height);
       for (guint i = 0; i < n; i++)

@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "picture/label-layout.h"
+
 /* Free surface: triangle of this width and height, two short strokes under the tip [px]. */
 #define SURFACE_WIDTH 11.0
 #define SURFACE_HEIGHT 8.5
@@ -96,6 +98,9 @@ nappe_mark_dimension (NappeScene *scene, double x1, double y1, double x2, double
       block_line (scene, x1 - ux * OVERRUN, y1 - uy * OVERRUN, x2 + ux * OVERRUN, y2 + uy * OVERRUN);
       style.x = x2 + ux * (half + OVERRUN);
       style.y = y2 + uy * (half + OVERRUN);
+      words = nappe_scene_measure (scene, text, &style);
+      if (!nappe_label_is_free (scene, &words, 0))
+        return nappe_box_grown (nappe_box_between (x1, y1, x2, y2), OBLIQUE);
     }
   words = nappe_scene_text (scene, NAPPE_LAYER_NOTE, text, &style);
   NappeBox line = nappe_box_grown (nappe_box_between (x1, y1, x2, y2), OBLIQUE);

@@ -14,7 +14,7 @@ NappeBox nappe_mark_surface (NappeScene *scene, double x, double y, const char *
 NappeBox nappe_mark_surface_box (NappeScene *scene, double x, double y, const char *text, gboolean to_left);
 
 /* Dimension line between two points of equal x or equal y with oblique strokes at its ends; the text
- * breaks the line when it is long enough, else it stands beside the far end. */
+ * breaks the line when it is long enough, else it stands past the far end if that is free. */
 NappeBox nappe_mark_dimension (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text);
 
 /* Filled arrow head: tip at x, y, pointing along dx, dy (need not be a unit). size: its length [px]. */

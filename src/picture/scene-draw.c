@@ -60,6 +60,7 @@ draw_path (const NappeScene *self, const NappeShape *shape, cairo_t *cr)
 {
   static const double dashes[] = { 7, 4 };
   const NappeStyle *style = &shape->style;
+  double width = nappe_scene_line_width (self, style->weight);
   trace (self, shape, cr);
   if (style->fill && style->fill_deep)
     fill_with_depth (self, shape, cr);
@@ -71,10 +72,10 @@ draw_path (const NappeScene *self, const NappeShape *shape, cairo_t *cr)
   if (style->stroke)
     {
       use_role (self, style->stroke, style->opacity, cr);
-      cairo_set_line_width (cr, nappe_scene_line_width (self, style->weight));
+      cairo_set_line_width (cr, width);
       cairo_set_dash (cr, dashes, style->dashed ? 2 : 0, 0);
       cairo_set_line_join (cr, style->round ? CAIRO_LINE_JOIN_ROUND : CAIRO_LINE_JOIN_MITER);
-      cairo_stroke_preserve (cr);
+      cairo_stroke (cr);
     }
 }
 

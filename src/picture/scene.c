@@ -186,14 +186,20 @@ nappe_scene_paint (NappeScene *self, NappeLayer layer, const NappeStyle *style)
   self->path_start = self->steps->len;
 }
 
-void
-nappe_scene_box (NappeScene *self, NappeLayer layer, NappeBox box, const NappeStyle *style)
+static void
+trace_box (NappeScene *self, NappeBox box)
 {
   nappe_scene_move (self, box.x, box.y);
   nappe_scene_line (self, box.x + box.width, box.y);
   nappe_scene_line (self, box.x + box.width, box.y + box.height);
   nappe_scene_line (self, box.x, box.y + box.height);
   nappe_scene_close (self);
+}
+
+void
+nappe_scene_box (NappeScene *self, NappeLayer layer, NappeBox box, const NappeStyle *style)
+{
+  trace_box (self, box);
   nappe_scene_paint (self, layer, style);
 }
 
@@ -394,11 +400,13 @@ nappe_scene_select (NappeScene *self, const char *part)
   NappePictureItem *item = part ? find_item (self, part) : NULL;
   if (!item)
     return;
+  /* One shape of all regions: where they overlap the halo stays as light as elsewhere. */
   for (guint i = 0; i < self->hits->len; i++)
     {
       const NappeHit *hit = &g_array_index (self->hits, NappeHit, i);
       if (g_str_equal (hit->part, part))
-        nappe_scene_box (self, NAPPE_LAYER_HALO, nappe_box_grown (hit->box, 3), &halo);
+        trace_box (self, nappe_box_grown (hit->box, 3));
     }
+  nappe_scene_paint (self, NAPPE_LAYER_HALO, &halo);
   draw_brackets (self, nappe_box_grown ((NappeBox) { item->x, item->y, item->width, item->height }, 5));
 }

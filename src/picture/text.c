@@ -23,7 +23,7 @@ struct _NappeTextShaper
 {
   double scale;
   PangoContext *context;
-  PangoLayout *layout;
+  PangoAttrList *features;
   PangoFontDescription *fonts[4][2];
 };
 
@@ -64,12 +64,8 @@ nappe_text_shaper_new (double scale)
   pango_cairo_context_set_font_options (self->context, options);
   cairo_font_options_destroy (options);
 
-  self->layout = pango_layout_new (self->context);
-  pango_layout_set_single_paragraph_mode (self->layout, TRUE);
-  PangoAttrList *features = pango_attr_list_new ();
-  pango_attr_list_insert (features, pango_attr_font_features_new ("tnum=1"));
-  pango_layout_set_attributes (self->layout, features);
-  pango_attr_list_unref (features);
+  self->features = pango_attr_list_new ();
+  pango_attr_list_insert (self->features, pango_attr_font_features_new ("tnum=1"));
   return self;
 }
 
@@ -82,7 +78,7 @@ nappe_text_shaper_free (NappeTextShaper *self)
     for (guint weight = 0; weight < 2; weight++)
       if (self->fonts[size][weight])
         pango_font_description_free (self->fonts[size][weight]);
-  g_object_unref (self->layout);
+  pango_attr_list_unref (self->features);
   g_object_unref (self->context);
   g_free (self);
 }
@@ -177,6 +173,29 @@ copy_run (NappeText *self, PangoGlyphItem *item, double x, double baseline, doub
   return advance;
 }
 
+/* Splits the line by font and direction, shapes each piece and sets them one behind the other. This
+ * is what a PangoLayout does, without looking for places to break the line. */
+static void
+shape_line (NappeText *self, NappeTextShaper *shaper, double em)
+{
+  int length = (int) MIN (strlen (self->string), G_MAXINT);
+  GList *logical = pango_itemize (shaper->context, self->string, 0, length, NULL, NULL);
+  GList *visual = pango_reorder_items (logical);
+  PangoAttrIterator *features = pango_attr_list_get_iterator (shaper->features);
+  for (GList *link = visual; link; link = link->next)
+    {
+      PangoItem *item = link->data;
+      PangoGlyphItem run = { .item = item, .glyphs = pango_glyph_string_new () };
+      pango_item_apply_attrs (item, features);
+      pango_shape_full (self->string + item->offset, item->length, self->string, length, &item->analysis, run.glyphs);
+      self->width += copy_run (self, &run, self->width, em * BASELINE, em);
+      pango_glyph_string_free (run.glyphs);
+    }
+  pango_attr_iterator_destroy (features);
+  g_list_free (visual);
+  g_list_free_full (logical, (GDestroyNotify) pango_item_free);
+}
+
 static void
 clear_run (gpointer data)
 {
@@ -198,11 +217,8 @@ nappe_text_new (NappeTextShaper *shaper, const char *text, NappeTextSize size, N
   self->missing = g_array_new (FALSE, FALSE, sizeof (cairo_rectangle_t));
   double em = size_px[size] * shaper->scale;
   self->height = em * LINE_HEIGHT;
-  pango_layout_set_font_description (shaper->layout, font_for (shaper, size, weight));
-  pango_layout_set_text (shaper->layout, self->string, -1);
-  PangoLayoutLine *line = pango_layout_get_line_readonly (shaper->layout, 0);
-  for (GSList *run = line ? line->runs : NULL; run; run = run->next)
-    self->width += copy_run (self, run->data, self->width, em * BASELINE, em);
+  pango_context_set_font_description (shaper->context, font_for (shaper, size, weight));
+  shape_line (self, shaper, em);
   return self;
 }
 

@@ -1,0 +1,65 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "picture-fixture.h"
+
+#include "file/file.h"
+
+const char *const demo_names[DEMO_COUNT] = { "three-drain", "two-drain", "single-drain" };
+
+static PictureFixture *
+fixture_of (NappeBuild *build)
+{
+  g_autoptr (GError) error = NULL;
+  PictureFixture *self = g_new0 (PictureFixture, 1);
+  self->build = build;
+  self->catalogue = nappe_catalogue_load_default (NULL, &error);
+  g_assert_no_error (error);
+  self->study = nappe_study_build (build, self->catalogue);
+  self->layout = nappe_layout_new (build, self->catalogue);
+  self->verdict = nappe_rules_run (build, self->study, NAPPE_UNITS_METRIC);
+  return self;
+}
+
+PictureFixture *
+picture_fixture_new (const char *name)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *base = g_strconcat (name, ".nappe", NULL);
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "..", "data", "demos", base, NULL);
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  NappeBuild *build = nappe_file_read (file, NULL, &error);
+  g_assert_no_error (error);
+  return fixture_of (build);
+}
+
+PictureFixture *
+picture_fixture_from_text (const char *text)
+{
+  g_autoptr (GError) error = NULL;
+  NappeBuild *build = nappe_file_read_text (text, strlen (text), "text", &error);
+  g_assert_no_error (error);
+  return fixture_of (build);
+}
+
+void
+picture_fixture_free (PictureFixture *self)
+{
+  nappe_verdict_free (self->verdict);
+  nappe_layout_free (self->layout);
+  nappe_study_unref (self->study);
+  nappe_catalogue_unref (self->catalogue);
+  g_object_unref (self->build);
+  g_free (self);
+}
+
+NappePictureOptions
+picture_options (NappePictureKind kind, double width, double height, NappeShownState shown)
+{
+  return (NappePictureOptions) { .kind = kind, .palette = NAPPE_PALETTE_LIGHT, .shown = shown, .units = NAPPE_UNITS_METRIC,
+                                 .width = width, .height = height, .text_scale = 1, .title = TRUE };
+}
+
+NappePicture *
+picture_of (PictureFixture *self, const NappePictureOptions *options)
+{
+  return nappe_picture_new (options, self->build, self->layout, self->study, self->verdict);
+}

@@ -1,0 +1,299 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The side elevation of the demos: nothing collides, every part can be picked and is described. */
+#include <math.h>
+#include <string.h>
+
+#include "picture-fixture.h"
+#include "picture/picture-private.h"
+
+/* Boxes of neighbouring lines may share an edge; less than this is no overlap [px]. */
+#define TOUCH 0.5
+
+static const double sizes[][2] = { { 1400, 900 }, { 1047, 718 }, { 700, 500 }, { 1900, 620 }, { 420, 620 }, { 500, 360 }, { 400, 320 }, { 300, 900 }, { 240, 180 } };
+
+static NappeBox
+shrunk (double x, double y, double width, double height)
+{
+  return nappe_box_grown ((NappeBox) { x, y, width, height }, -TOUCH / 2);
+}
+
+static gboolean
+within (const NappeBox *inner, const NappeBox *outer)
+{
+  NappeBox wide = nappe_box_grown (*outer, TOUCH);
+  return nappe_box_within (inner, &wide);
+}
+
+/* Whether a text is the number of a finding: its sign is opaque and may stand on a pipe. */
+static gboolean
+is_in_sign (const NappeBox *label, const NappeBlock *blocks, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (blocks[i].kind == NAPPE_BLOCK_MARK && blocks[i].box.width < 30 && within (label, &blocks[i].box))
+      return TRUE;
+  return FALSE;
+}
+
+static void
+check_labels (NappePicture *picture, const char *what)
+{
+  guint n, n_blocks;
+  const NappePictureLabel *labels = nappe_picture_labels (picture, &n);
+  const NappeBlock *blocks = nappe_scene_blocks (picture->scene, &n_blocks);
+  for (guint i = 0; i < n; i++)
+    {
+      NappeBox box = shrunk (labels[i].x, labels[i].y, labels[i].width, labels[i].height);
+      for (guint k = i + 1; k < n; k++)
+        {
+          NappeBox other = shrunk (labels[k].x, labels[k].y, labels[k].width, labels[k].height);
+          if (nappe_box_overlaps (&box, &other))
+            g_test_fail_printf ("%s: “%s” lies on “%s”", what, labels[i].text, labels[k].text);
+        }
+      for (guint k = 0; k < n_blocks; k++)
+        {
+          NappeBlockKind kind = blocks[k].kind;
+          NappeBox block = nappe_box_grown (blocks[k].box, -TOUCH / 2);
+          if (kind == NAPPE_BLOCK_TEXT || kind == NAPPE_BLOCK_SOFT || !nappe_box_overlaps (&box, &block))
+            continue;
+          /* The number in a finding's sign, the lines in a label's frame, the name on a skimmer. */
+          if (kind == NAPPE_BLOCK_MARK && within (&box, &blocks[k].box))
+            continue;
+          if ((kind == NAPPE_BLOCK_PIPE || kind == NAPPE_BLOCK_LINE) && is_in_sign (&box, blocks, n_blocks))
+            continue;
+          g_test_fail_printf ("%s: “%s” at %.0f,%.0f lies on a block of kind %d at %.0f,%.0f %.0f×%.0f", what, labels[i].text, box.x, box.y, kind,
+                              blocks[k].box.x, blocks[k].box.y, blocks[k].box.width, blocks[k].box.height);
+        }
+    }
+}
+
+static void
+test_labels (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+  for (guint size = 0; size < G_N_ELEMENTS (sizes); size++)
+    for (NappeShownState shown = NAPPE_SHOW_RUNNING; shown <= NAPPE_SHOW_POWER_CUT; shown++)
+      for (NappePaletteKind palette = NAPPE_PALETTE_LIGHT; palette <= NAPPE_PALETTE_PRINT; palette++)
+        for (NappeUnitSystem units = NAPPE_UNITS_METRIC; units <= NAPPE_UNITS_US; units++)
+          {
+            NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, sizes[size][0], sizes[size][1], shown);
+            options.palette = palette;
+            options.units = units;
+            options.text_scale = palette == NAPPE_PALETTE_DARK ? 1.4 : 1;
+            g_autoptr (NappePicture) picture = picture_of (fixture, &options);
+            g_autofree char *what = g_strdup_printf ("%s %.0f×%.0f state %d palette %d units %d", (const char *) name, options.width, options.height,
+                                                     shown, palette, units);
+            check_labels (picture, what);
+          }
+}
+
+/* At full size nothing that matters is left out for want of room. */
+static void
+test_says_all (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+  NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, 1400, 900, NAPPE_SHOW_RUNNING);
+  g_autoptr (NappePicture) picture = picture_of (fixture, &options);
+  guint n, found = 0;
+  const NappePictureLabel *labels = nappe_picture_labels (picture, &n);
+  GPtrArray *lists[] = { fixture->build->drains, fixture->build->returns, fixture->build->equipment };
+  for (guint list = 0; list < G_N_ELEMENTS (lists); list++)
+    for (guint i = 0; i < lists[list]->len; i++)
+      {
+        const char *wanted = nappe_part_display_name (lists[list]->pdata[i]);
+        gboolean there = FALSE;
+        for (guint k = 0; k < n; k++)
+          there = there || g_str_equal (labels[k].text, wanted);
+        if (!there)
+          g_test_fail_printf ("%s: no label “%s”", (const char *) name, wanted);
+        found += there;
+      }
+  g_assert_cmpuint (found, >, 2);
+  /* Each finding's number stands in the drawing and in the key. */
+  for (guint i = 0; i < fixture->verdict->findings->len; i++)
+    {
+      g_autofree char *number = g_strdup_printf ("%u", nappe_finding_get_number (fixture->verdict->findings->pdata[i]));
+      guint times = 0;
+      for (guint k = 0; k < n; k++)
+        times += g_str_equal (labels[k].text, number);
+      if (times < 2)
+        g_test_fail_printf ("%s: finding %s is marked %u times", (const char *) name, number, times);
+    }
+}
+
+static const NappePictureItem *
+find_item (NappePicture *picture, const char *id)
+{
+  guint n;
+  const NappePictureItem *items = nappe_picture_items (picture, &n);
+  for (guint i = 0; i < n; i++)
+    if (g_str_equal (items[i].part, id))
+      return &items[i];
+  return NULL;
+}
+
+static void
+expect_item (NappePicture *picture, gpointer part)
+{
+  const char *id = nappe_part_get_id (NAPPE_PART (part));
+  const NappePictureItem *item = find_item (picture, id);
+  if (!item)
+    {
+      g_test_fail_printf ("no item for %s", id);
+      return;
+    }
+  g_assert_cmpstr (item->label, ==, nappe_part_display_name (NAPPE_PART (part)));
+  g_assert_cmpstr (item->description, !=, "");
+  g_assert_cmpfloat (item->width, >, 0);
+  g_assert_cmpfloat (item->height, >, 0);
+}
+
+static void
+test_items (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+  NappeBuild *build = fixture->build;
+  for (NappeShownState shown = NAPPE_SHOW_RUNNING; shown <= NAPPE_SHOW_POWER_CUT; shown++)
+    {
+      NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, 1400, 900, shown);
+      g_autoptr (NappePicture) picture = picture_of (fixture, &options);
+      GPtrArray *lists[] = { build->overflows, build->drains, build->returns, build->equipment, NAPPE_BUILD_SUMP (build)->chambers,
+                             NAPPE_BUILD_SUMP (build)->baffles };
+      expect_item (picture, build->tank);
+      expect_item (picture, build->sump);
+      expect_item (picture, build->stand);
+      for (guint list = 0; list < G_N_ELEMENTS (lists); list++)
+        for (guint i = 0; i < lists[list]->len; i++)
+          expect_item (picture, lists[list]->pdata[i]);
+      expect_item (picture, NAPPE_RETURN_LINE (build->returns->pdata[0])->pump);
+      g_assert_nonnull (find_item (picture, "tank"));
+      guint n;
+      g_assert_cmpstr (nappe_picture_items (picture, &n)[0].part, ==, "tank");
+    }
+}
+
+static void
+expect_pick (NappePicture *picture, const char *id, double share_x, double share_y)
+{
+  const NappePictureItem *item = find_item (picture, id);
+  g_assert_nonnull (item);
+  g_assert_cmpstr (nappe_picture_pick (picture, item->x + item->width * share_x, item->y + item->height * share_y), ==, id);
+}
+
+static void
+test_pick (void)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new ("two-drain");
+  NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, 1400, 900, NAPPE_SHOW_RUNNING);
+  g_autoptr (NappePicture) picture = picture_of (fixture, &options);
+  /* Bare water at the tank's lower left, low in the return chamber beside the pump, and so on. */
+  expect_pick (picture, "tank", 0.03, 0.95);
+  expect_pick (picture, "siphon-valve", 0.5, 0.5);
+  expect_pick (picture, "drain-wall", 0.5, 0.5);
+  expect_pick (picture, "box", 0.02, 0.1);
+  expect_pick (picture, "stand", 0.005, 0.5);
+  expect_pick (picture, nappe_part_get_id (NAPPE_RETURN_LINE (fixture->build->returns->pdata[0])->pump), 0.5, 0.8);
+  /* A pipe is picked on its axis: the emergency drain leaves its box at the right. */
+  expect_pick (picture, "emergency", 0.93, 0.5);
+  g_assert_null (nappe_picture_pick (picture, 3, 3));
+  g_assert_null (nappe_picture_pick (picture, -10, NAN));
+}
+
+static void
+test_selection (void)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new ("two-drain");
+  NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, 1400, 900, NAPPE_SHOW_RUNNING);
+  g_autoptr (NappePicture) plain = picture_of (fixture, &options);
+  options.selected = "no-such-part";
+  g_autoptr (NappePicture) unknown = picture_of (fixture, &options);
+  options.selected = "siphon";
+  g_autoptr (NappePicture) chosen = picture_of (fixture, &options);
+  g_autofree char *first = nappe_scene_describe (plain->scene);
+  g_autofree char *second = nappe_scene_describe (unknown->scene);
+  g_autofree char *third = nappe_scene_describe (chosen->scene);
+  g_assert_cmpstr (first, ==, second);
+  g_assert_cmpstr (first, !=, third);
+  g_assert_true (g_str_has_prefix (third, first));
+}
+
+/* The same input gives the same picture, and the state, units and spill change what they should. */
+static void
+test_deterministic (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+  NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, 1400, 900, NAPPE_SHOW_RUNNING);
+  g_autoptr (NappePicture) first = picture_of (fixture, &options);
+  g_autoptr (NappePicture) second = picture_of (fixture, &options);
+  options.shown = NAPPE_SHOW_POWER_CUT;
+  g_autoptr (NappePicture) cut = picture_of (fixture, &options);
+  g_autofree char *a = nappe_scene_describe (first->scene);
+  g_autofree char *b = nappe_scene_describe (second->scene);
+  g_autofree char *c = nappe_scene_describe (cut->scene);
+  g_assert_cmpstr (a, ==, b);
+  g_assert_cmpstr (a, !=, c);
+  g_assert_null (strstr (a, "nan"));
+  g_assert_null (strstr (a, "inf"));
+}
+
+static gboolean
+says (NappePicture *picture, const char *part_of_text)
+{
+  guint n;
+  const NappePictureLabel *labels = nappe_picture_labels (picture, &n);
+  for (guint i = 0; i < n; i++)
+    if (strstr (labels[i].text, part_of_text))
+      return TRUE;
+  return FALSE;
+}
+
+/* The single-drain demo floods in a power cut: the drawing shows the litres, and not while running. */
+static void
+test_spill (void)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new ("single-drain");
+  NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, 1400, 900, NAPPE_SHOW_POWER_CUT);
+  g_assert_cmpfloat (fixture->study->cut_check_failed.state.spilled, >, 0);
+  g_autoptr (NappePicture) cut = picture_of (fixture, &options);
+  g_assert_true (says (cut, "on the floor"));
+  options.shown = NAPPE_SHOW_RUNNING;
+  g_autoptr (NappePicture) running = picture_of (fixture, &options);
+  g_assert_false (says (running, "on the floor"));
+}
+
+/* Heights in the drawing are the study's. */
+static void
+test_heights (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+  NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, 1400, 900, NAPPE_SHOW_RUNNING);
+  g_autoptr (NappePicture) picture = picture_of (fixture, &options);
+  double level = nappe_study_level (fixture->study, &fixture->study->running, "tank");
+  double after = nappe_study_level (fixture->study, &fixture->study->cut_check_failed.state, "tank");
+  g_autofree char *now = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, level, NAPPE_UNITS_METRIC, 0);
+  g_autofree char *then = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, after, NAPPE_UNITS_METRIC, 0);
+  g_assert_cmpfloat (level, >, after);
+  g_assert_true (says (picture, now));
+  g_assert_true (says (picture, then));
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_set_nonfatal_assertions ();
+  for (guint i = 0; i < DEMO_COUNT; i++)
+    {
+      struct { const char *what; GTestDataFunc run; } tests[] = {
+        { "labels", test_labels }, { "says-all", test_says_all }, { "items", test_items }, { "deterministic", test_deterministic }, { "heights", test_heights },
+      };
+      for (guint k = 0; k < G_N_ELEMENTS (tests); k++)
+        {
+          g_autofree char *path = g_strdup_printf ("/elevation/%s/%s", tests[k].what, demo_names[i]);
+          g_test_add_data_func (path, demo_names[i], tests[k].run);
+        }
+    }
+  g_test_add_func ("/elevation/pick", test_pick);
+  g_test_add_func ("/elevation/selection", test_selection);
+  g_test_add_func ("/elevation/spill", test_spill);
+  return g_test_run ();
+}
