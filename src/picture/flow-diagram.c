@@ -28,6 +28,7 @@ clear_column (gpointer data)
 
   for (guint i = 0; i < NAPPE_FLOW_LABEL_LINES; i++)
     g_free (column->lines[i]);
+  g_free (column->figure);
 }
 
 void

@@ -163,34 +163,52 @@ nappe_flow_draw_top_off (NappeFlow *flow)
   nappe_flow_place_text (flow, NAPPE_LAYER_NOTE, _("top-off"), &style, 1, NULL);
 }
 
+/* What the i-th line of a label says in a width: names are shortened, but never what holds a figure;
+ * NULL when that has no room. */
+static const char *
+label_text (NappeFlow *flow, const NappeFlowColumn *column, guint i, NappeTextWeight weight, double width)
+{
+  if (i == 0 || nappe_flow_longest_word (flow, column->lines[i], weight) <= width)
+    return column->lines[i];
+  if (i == 1 && column->figure != NULL && nappe_flow_text_width (flow, column->figure, weight) <= width)
+    return column->figure;
+  return NULL;
+}
+
+/* One text of a label, wrapped; returns the y below it, or y when there is no room. */
+static double
+draw_label_text (NappeFlow *flow, const char *text, gboolean strong, guint max_lines, double x, double y, double width)
+{
+  NappeTextWeight weight = strong ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR;
+  g_autoptr (GPtrArray) lines = nappe_flow_wrap (flow, text, weight, width, max_lines);
+  NappeTextStyle style = { .x = x, .y = y, .size = NAPPE_TEXT_SMALL, .weight = weight,
+                           .role = strong ? NAPPE_ROLE_INK : NAPPE_ROLE_SOFT };
+  NappeBox place = { x, y, width, lines->len * flow->text_line };
+
+  if (y + place.height > flow->lanes_top - 4.0 || !nappe_label_is_free (flow->scene, &place, 0.0))
+    return y;
+  for (guint i = 0; i < lines->len; i++, style.y += flow->text_line)
+    nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, g_ptr_array_index (lines, i), &style);
+  return style.y;
+}
+
 static void
 draw_column_label (NappeFlow *flow, const NappeFlowColumn *column)
 {
-  double x = column->label_x, width = column->left + column->width - 4.0 - x;
-  double y = flow->label_top, bottom = flow->lanes_top - 4.0;
-  NappeBox area = { x, y, width, 0.0 };
+  double x = column->label_x, width = column->left + column->width - 4.0 - x, y = flow->label_top;
 
   if (width < 28.0)
     return;
   for (guint i = 0; i < NAPPE_FLOW_LABEL_LINES && column->lines[i] != NULL; i++)
     {
-      NappeTextWeight weight = i < 2 ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR;
-      g_autoptr (GPtrArray) lines = nappe_flow_wrap (flow, column->lines[i], weight, width, i == 0 ? 3 : 2);
-      if (y + lines->len * flow->text_line > bottom)
+      const char *text = label_text (flow, column, i, i < 2 ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR, width);
+      double below = text != NULL ? draw_label_text (flow, text, i < 2, i == 0 ? 3 : 4, x, y, width) : y;
+      if (text != NULL && below <= y)
         break;
-      for (guint j = 0; j < lines->len; j++)
-        {
-          NappeTextStyle style = { .x = x, .y = y, .size = NAPPE_TEXT_SMALL, .weight = weight,
-                                   .role = i < 2 ? NAPPE_ROLE_INK : NAPPE_ROLE_SOFT };
-          NappeBox place = nappe_scene_measure (flow->scene, g_ptr_array_index (lines, j), &style);
-          if (!nappe_label_is_free (flow->scene, &place, 0.0))
-            break;
-          nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, g_ptr_array_index (lines, j), &style);
-          y += flow->text_line;
-        }
+      y = below;
     }
-  area.height = y - area.y;
-  nappe_scene_hit (flow->scene, nappe_flow_column_part (flow, column), area);
+  nappe_scene_hit (flow->scene, nappe_flow_column_part (flow, column),
+                   (NappeBox) { x, flow->label_top, width, y - flow->label_top });
 }
 
 void

@@ -36,12 +36,12 @@ subtitle (const NappeFlow *flow)
                             why != NULL ? why : cut ? _("The levels after a power cut are not known.") : "");
   if (!cut)
     /* Translators: subtitle of the flow diagram; a unit of flow, a unit of length */
-    return g_strdup_printf (_("Flow diagram, running · flows in %s, levels in %s above the floor · not to scale"), rate,
+    return g_strdup_printf (_("Flow diagram, running · flows (%s), levels (%s) above the floor · not to scale"), rate,
                             length);
   g_autofree char *back = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, flow->study->cut_check_failed.run_back,
                                                  flow->options->units, 0);
   /* Translators: subtitle of the flow diagram; a volume, a unit of length */
-  return g_strdup_printf (_("Flow diagram after a power cut, check valve failed · %s run down · levels in %s above the floor"),
+  return g_strdup_printf (_("Flow diagram after a power cut, check valve failed · %s run down · levels (%s) above the floor"),
                           back, length);
 }
 

@@ -40,6 +40,7 @@ typedef struct
   double label_x;     /* of its label, to the right of the vertical */
   double port;       /* x in the chamber */
   double lane;       /* y at which it goes over to the port */
+  char *figure;       /* the flow without its unit, where the label is narrow; or NULL */
   char *lines[NAPPE_FLOW_LABEL_LINES]; /* label: name, value, then what is softer; NULL ends them */
 } NappeFlowColumn;
 

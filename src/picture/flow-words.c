@@ -7,6 +7,8 @@
 
 #include "picture/wording.h"
 
+#define LEAST_TOLD 5e-5 /* less water than this reads as nothing [m3] */
+
 static char *
 quantity (const NappeFlow *flow, NappeQuantity kind, double value)
 {
@@ -86,6 +88,13 @@ add_line (NappeFlowColumn *column, char *text)
 }
 
 static void
+add_flow (NappeFlow *flow, NappeFlowColumn *column, double amount)
+{
+  add_line (column, quantity (flow, NAPPE_QUANTITY_FLOW, amount));
+  column->figure = nappe_quantity_format_number (NAPPE_QUANTITY_FLOW, amount, flow->options->units, 0);
+}
+
+static void
 add_valve_lines (NappeFlow *flow, NappeFlowColumn *column, const NappeRoute *route)
 {
   const NappeLeg *valves[3];
@@ -133,7 +142,7 @@ drain_words (NappeFlow *flow, NappeFlowColumn *column)
     }
   else
     {
-      add_line (column, quantity (flow, NAPPE_QUANTITY_FLOW, drain->flow));
+      add_flow (flow, column, drain->flow);
       add_line (column, g_strdup (nappe_wording_drain_state (drain->state)));
       add_line (column, quantity (flow, NAPPE_QUANTITY_SPEED, drain->velocity));
     }
@@ -153,7 +162,7 @@ return_words (NappeFlow *flow, NappeFlowColumn *column)
       return;
     }
   g_autofree char *head = quantity (flow, NAPPE_QUANTITY_HEAD, pump->head);
-  add_line (column, quantity (flow, NAPPE_QUANTITY_FLOW, pump->flow));
+  add_flow (flow, column, pump->flow);
   /* Translators: what a pump works against; %s is a length */
   add_line (column, g_strdup_printf (_("%s of head"), head));
   if (column->line == 0)
@@ -184,7 +193,7 @@ nappe_flow_run_back_words (const NappeFlow *flow, const char *id)
   double volume = run_back_of (flow, id);
   g_autofree char *amount = quantity (flow, NAPPE_QUANTITY_VOLUME, fabs (volume));
 
-  if (isnan (volume))
+  if (isnan (volume) || fabs (volume) < LEAST_TOLD)
     return NULL;
   if (volume < 0.0)
     /* Translators: water that a vessel receives in a power cut */
@@ -213,7 +222,7 @@ nappe_flow_column_words (NappeFlow *flow, NappeFlowColumn *column)
   if (is_branch)
     {
       const NappeOutletLayout *outlet = &line->outlets[column->outlet];
-      add_line (column, quantity (flow, NAPPE_QUANTITY_FLOW, nappe_flow_outlet_flow (flow, line, column->outlet, NAN)));
+      add_flow (flow, column, nappe_flow_outlet_flow (flow, line, column->outlet, NAN));
       add_valve_lines (flow, column, &outlet->route);
     }
   else if (column->kind == NAPPE_COLUMN_DRAIN)
