@@ -289,8 +289,19 @@ nappe_field_row_finalize (GObject *object)
 }
 
 static void
+apply_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  NappeFieldRow *self = NAPPE_FIELD_ROW (widget);
+
+  if (GTK_IS_ENTRY (self->editor))
+    entry_committed (self);
+}
+
+static void
 nappe_field_row_class_init (NappeFieldRowClass *klass)
 {
+  /* For assistive technology, which can type into an entry but not press Return in it. */
+  gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "field.apply", NULL, apply_action);
   G_OBJECT_CLASS (klass)->dispose = nappe_field_row_dispose;
   G_OBJECT_CLASS (klass)->finalize = nappe_field_row_finalize;
 }

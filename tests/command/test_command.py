@@ -1,0 +1,337 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Runs the built command as a person, a script and a shop would.
+
+    test_command.py NAPPE DEMOS
+"""
+import json
+import os
+import re
+import shutil
+import struct
+import subprocess
+import sys
+import tempfile
+import xml.etree.ElementTree
+
+COMMAND, DEMOS = (os.path.abspath(path) for path in sys.argv[1:3])
+FINE, PROBLEM, DANGER, FILE, USAGE = 0, 1, 2, 3, 64
+SEVERITY_EXIT = {'fine': FINE, 'advice': FINE, 'problem': PROBLEM, 'danger': DANGER}
+DEMO_NAMES = ['three-drain', 'two-drain', 'single-drain']
+
+
+def demo(name):
+    return os.path.join(DEMOS, name + '.nappe')
+
+
+def run(*arguments, **more):
+    return subprocess.run([COMMAND, *arguments], stdout=subprocess.PIPE, stderr=subprocess.PIPE, check=False,
+                          timeout=60, **more)
+
+
+def report(name, *options):
+    done = run('check', '--json', *options, demo(name))
+    return json.loads(done.stdout), done
+
+
+def equal(got, wanted):
+    assert got == wanted, f'{got!r} is not {wanted!r}'
+
+
+def one_complaint(done, status):
+    """One line on standard error that names the program, nothing on standard output."""
+    text = done.stderr.decode()
+    assert done.returncode == status, f'status {done.returncode} instead of {status}: {text}'
+    assert text.startswith('nappe: ') and text.count('\n') == 1 and text.endswith('\n'), repr(text)
+    equal(done.stdout, b'')
+    return text
+
+
+def no_infinities(name):
+    raise AssertionError(f'{name} is no JSON')
+
+
+# What it finds.
+
+def verdicts_of_the_demos():
+    for name, worst in zip(DEMO_NAMES, [('fine', 'advice'), ('problem', 'danger'), ('danger',)]):
+        found, done = report(name)
+        got = found['verdict']['worst']
+        assert got in worst, f'{name} is {got}, not one of {worst}'
+        equal(done.returncode, SEVERITY_EXIT[got])
+        equal(done.stderr, b'')
+
+
+def status_is_that_of_the_worst_finding():
+    for name in DEMO_NAMES:
+        found, done = report(name)
+        worst = max((finding['severity'] for finding in found['findings']), default='fine',
+                    key=['fine', 'advice', 'problem', 'danger'].index)
+        equal(found['verdict']['worst'], worst)
+        equal(done.returncode, SEVERITY_EXIT[worst])
+        equal(run('check', demo(name)).returncode, done.returncode)
+
+
+def findings_are_numbered_and_complete():
+    for name in DEMO_NAMES:
+        found, _done = report(name, '--all')
+        equal([finding['number'] for finding in found['findings']], list(range(1, len(found['findings']) + 1)))
+        for finding in found['findings']:
+            for member in ('rule', 'title', 'text', 'remedy', 'source'):
+                assert finding[member], f'{name}: {finding["rule"]} has no {member}'
+        assert found['fine'], 'nothing was checked and fine'
+        assert 'fine' not in report(name)[0]
+
+
+def json_is_strict():
+    for name in DEMO_NAMES:
+        text = run('check', '--json', '--all', demo(name)).stdout.decode('utf-8')
+        json.loads(text, parse_constant=no_infinities)
+
+
+def json_and_text_agree():
+    for name in DEMO_NAMES:
+        found, _done = report(name)
+        text = run('check', '--units', 'metric', demo(name)).stdout.decode()
+        plain = re.sub('[\u2009\u202f\u00a0]', '', text)
+        assert found['title'] in text
+        for finding in found['findings']:
+            assert finding['title'] in text, finding['title']
+        for vessel in found['vessels']:
+            assert vessel['name'] in text, vessel['name']
+            level = vessel['running_level_mm']
+            if level is not None:
+                assert f'{level:.0f}mm' in plain, f'{name}: {vessel["name"]} at {level} is not in the text'
+        for drain in found['drains']:
+            assert drain['name'] in text
+
+
+def water_of_the_power_cut_adds_up():
+    """What leaves the upper vessels and pipes is what comes down, and spills what has no room."""
+    for name in DEMO_NAMES:
+        for cut in report(name)[0]['power_cuts']:
+            down = sum(line['volume_litres'] for line in cut['ledger'] if line['kind'] != 'chamber')
+            assert abs(down - cut['run_back_litres']) < 1e-3, f'{name}: {down} and {cut["run_back_litres"]}'
+            assert cut['on_the_floor_litres'] >= 0
+
+
+def pump_meets_weir_and_drains():
+    found, _done = report('three-drain')
+    pumped = found['running']['pump_flow_litres_per_hour']
+    drained = sum(drain['flow_litres_per_hour'] for drain in found['drains'])
+    over_weirs = sum(weir['flow_litres_per_hour'] for weir in found['weirs'])
+    assert abs(drained / over_weirs - 1) < 1e-4, f'{drained} and {over_weirs}'
+    assert over_weirs <= pumped * (1 + 1e-4), f'{over_weirs} and {pumped}'
+
+
+def working_is_shown_on_demand():
+    plain = run('check', demo('single-drain')).stdout.decode()
+    working = run('check', '--working', demo('single-drain')).stdout.decode()
+    assert 'Source:' not in plain and 'Remedy:' in plain
+    assert 'Working:' in working and 'Source:' in working
+
+
+def units_are_as_asked():
+    metric = run('check', '--units', 'metric', demo('three-drain')).stdout.decode()
+    us = run('check', '--units=us', demo('three-drain')).stdout.decode()
+    assert 'L/h' in metric and 'gal/h' not in metric
+    assert 'gal/h' in us and 'L/h' not in us
+
+
+def output_does_not_depend_on_the_locale():
+    usual = run('check', '--json', demo('two-drain')).stdout
+    for locale in ('C', 'POSIX', 'C.UTF-8'):
+        equal(run('check', '--json', demo('two-drain'), env={**os.environ, 'LC_ALL': locale}).stdout, usual)
+
+
+def reads_standard_input():
+    with open(demo('three-drain'), 'rb') as file:
+        done = run('check', '--json', '-', stdin=file)
+    found = json.loads(done.stdout)
+    equal(found['verdict'], report('three-drain')[0]['verdict'])
+    one_complaint(run('check', '-', input=b''), FILE)
+    one_complaint(run('check', '-', input=b'\xff\xfe'), FILE)
+    one_complaint(run('check', '-', input=b'[' * 1000000), FILE)
+
+
+def file_named_like_an_option():
+    with tempfile.TemporaryDirectory() as folder:
+        shutil.copy(demo('three-drain'), os.path.join(folder, '--json'))
+        equal(run('check', '--', '--json', cwd=folder).returncode, FINE)
+
+
+# What it refuses.
+
+def wrong_command_lines():
+    file = demo('three-drain')
+    for arguments in ([], ['paint'], ['check'], ['check', file, file], ['check', '--shout', file],
+                      ['check', '--units', 'furlong', file], ['check', '--units'], ['rules', 'extra'],
+                      ['help', 'paint'], ['export', file], ['export', '--sheet', '--flow', file],
+                      ['export', '--sheet'], ['export', '--flow', '--dark', '--print', file],
+                      ['export', '--flow', '--size', '10x10', file], ['export', '--flow', '--size', 'x', file],
+                      ['export', '--flow', '--size', '-900x900', file],
+                      ['export', '--flow', '--size', '99999x99999', file],
+                      ['export', '--flow', '--state', 'flooded', file], ['export', '--sheet', '--paper', 'a5', file],
+                      ['export', '--sheet', '--date', '2026-02-30', file],
+                      ['export', '--sheet', '--date', 'today', file], ['export', '--sheet', '-o', '-', file],
+                      ['export', '--sheet', '-o', 'x.svg', file], ['export', '--flow', '-o', 'x.gif', file]):
+        one_complaint(run(*arguments), USAGE)
+
+
+def unreadable_files():
+    with tempfile.TemporaryDirectory() as folder:
+        broken = os.path.join(folder, 'broken.nappe')
+        with open(demo('three-drain'), encoding='utf-8') as file:
+            text = file.read()
+        contents = {
+            'empty': b'', 'no JSON': b'hello', 'cut short': text[:len(text) // 2].encode(),
+            'a list': b'[]', 'NUL': b'\0' * 100, 'not UTF-8': b'{"format": "\xff"}',
+            'deep': b'[' * 1000000, 'newer': text.replace('"version": 1', '"version": 99').encode(),
+            'not finite': re.sub(r'"length_mm": [0-9.]+', '"length_mm": 1e999', text, count=1).encode(),
+        }
+        for name, content in contents.items():
+            with open(broken, 'wb') as file:
+                file.write(content)
+            said = one_complaint(run('check', broken), FILE)
+            assert 'broken.nappe' in said, f'{name}: {said}'
+            one_complaint(run('export', '--flow', '-o', os.path.join(folder, 'x.svg'), broken), FILE)
+            assert not os.path.exists(os.path.join(folder, 'x.svg'))
+        one_complaint(run('check', folder), FILE)
+        one_complaint(run('check', os.path.join(folder, 'missing.nappe')), FILE)
+        one_complaint(run('check', '/dev/zero'), FILE)
+
+
+def full_standard_output():
+    with open('/dev/full', 'wb') as full:
+        done = subprocess.run([COMMAND, 'check', demo('three-drain')], stdout=full, stderr=subprocess.PIPE,
+                              check=False)
+    equal(done.returncode, FILE)
+    assert done.stderr.startswith(b'nappe: ')
+
+
+def missing_catalogue():
+    with tempfile.TemporaryDirectory() as folder:
+        one_complaint(run('check', demo('three-drain'), env={**os.environ, 'NAPPE_DATA_DIR': folder}), FILE)
+
+
+def own_catalogue_with_a_fault():
+    with tempfile.TemporaryDirectory() as folder:
+        own = os.path.join(folder, 'nappe', 'catalogue')
+        os.makedirs(own)
+        with open(os.path.join(own, 'mine.json'), 'w', encoding='utf-8') as file:
+            file.write('{ "broken": ')
+        done = run('check', '--json', demo('three-drain'), env={**os.environ, 'XDG_DATA_HOME': folder})
+        equal(done.returncode, report('three-drain')[1].returncode)
+        assert b'mine.json' in done.stderr, done.stderr
+        json.loads(done.stdout)
+
+
+# What it writes.
+
+def png_size(path):
+    with open(path, 'rb') as file:
+        head = file.read(24)
+    equal(head[:8], b'\x89PNG\r\n\x1a\n')
+    return struct.unpack('>II', head[16:24])
+
+
+def pictures():
+    with tempfile.TemporaryDirectory() as folder:
+        for name in DEMO_NAMES:
+            for kind in ('elevation', 'flow'):
+                for state in ('running', 'power-cut'):
+                    path = os.path.join(folder, f'{name}-{kind}-{state}')
+                    wanted = ['export', f'--{kind}', '--state', state, demo(name), '-o']
+                    equal(run(*wanted, path + '.svg').returncode, FINE)
+                    root = xml.etree.ElementTree.parse(path + '.svg').getroot()
+                    equal(root.tag, '{http://www.w3.org/2000/svg}svg')
+                    equal(run(*wanted, path + '.png', '--size', '800x600', '--dark').returncode, FINE)
+                    equal(png_size(path + '.png'), (800, 600))
+        equal(run('export', '--flow', '--print', demo('three-drain'), '-o', folder + '/x.pdf').returncode, FINE)
+        with open(folder + '/x.pdf', 'rb') as file:
+            equal(file.read(5), b'%PDF-')
+
+
+def sheet():
+    with tempfile.TemporaryDirectory() as folder:
+        paths = [os.path.join(folder, name) for name in ('a.pdf', 'b.pdf')]
+        for path in paths:
+            done = run('export', '--sheet', '--paper', 'letter', '--date', '2026-03-31', demo('two-drain'), '-o', path)
+            equal((done.returncode, done.stderr), (FINE, b''))
+        first, second = (open(path, 'rb').read() for path in paths)
+        assert first[:5] == b'%PDF-' and first == second, 'the sheet is not the same twice'
+
+
+def default_names():
+    with tempfile.TemporaryDirectory() as folder:
+        for option, name in (('--sheet', 'three-drain-sheet.pdf'), ('--flow', 'three-drain-flow.svg'),
+                             ('--elevation', 'three-drain-elevation.svg')):
+            done = run('export', option, demo('three-drain'), cwd=folder)
+            equal(done.returncode, FINE)
+            assert name in done.stdout.decode() and os.path.getsize(os.path.join(folder, name)) > 1000
+
+
+def places_that_cannot_be_written():
+    with tempfile.TemporaryDirectory() as folder:
+        for ending, option in (('svg', '--elevation'), ('png', '--flow'), ('pdf', '--flow'), ('pdf', '--sheet')):
+            one_complaint(run('export', option, demo('three-drain'), '-o', f'{folder}/none/x.{ending}'), FILE)
+            one_complaint(run('export', option, demo('three-drain'), '-o', f'/proc/x.{ending}'), FILE)
+            taken = os.path.join(folder, f'taken.{ending}')
+            os.makedirs(taken, exist_ok=True)
+            one_complaint(run('export', option, demo('three-drain'), '-o', taken), FILE)
+        equal(sorted(os.listdir(folder)), ['taken.pdf', 'taken.png', 'taken.svg'])
+
+
+# What it says about itself.
+
+def help_and_version():
+    for arguments in (['help'], ['--help'], ['-h']):
+        done = run(*arguments)
+        equal((done.returncode, done.stderr), (FINE, b''))
+        for word in (b'check', b'export', b'rules'):
+            assert word in done.stdout
+    for name, option in (('check', b'--working'), ('export', b'--paper'), ('rules', b'--help')):
+        for arguments in (['help', name], [name, '--help']):
+            done = run(*arguments)
+            equal((done.returncode, done.stderr), (FINE, b''))
+            assert option in done.stdout, done.stdout
+            assert b'nappe ' + name.encode() in done.stdout
+    assert re.fullmatch(rb'nappe [0-9]+\.[0-9]+\.[0-9]+\n', run('--version').stdout)
+
+
+def rules_are_listed():
+    done = run('rules')
+    equal((done.returncode, done.stderr), (FINE, b''))
+    listed = re.findall(r'^([a-z-]+)$', done.stdout.decode(), re.M)
+    assert len(listed) >= 15 and len(set(listed)) == len(listed), listed
+    for name in DEMO_NAMES:
+        found, _done = report(name, '--all')
+        for finding in found['findings'] + found['fine']:
+            assert finding['rule'] in listed, finding['rule']
+
+
+TESTS = [verdicts_of_the_demos, status_is_that_of_the_worst_finding, findings_are_numbered_and_complete,
+         json_is_strict, json_and_text_agree, water_of_the_power_cut_adds_up, pump_meets_weir_and_drains,
+         working_is_shown_on_demand, units_are_as_asked, output_does_not_depend_on_the_locale, reads_standard_input,
+         file_named_like_an_option, wrong_command_lines, unreadable_files, full_standard_output, missing_catalogue,
+         own_catalogue_with_a_fault, pictures, sheet, default_names, places_that_cannot_be_written,
+         help_and_version, rules_are_listed]
+
+
+def main():
+    failed = False
+    print(f'1..{len(TESTS)}')
+    for number, test in enumerate(TESTS, 1):
+        try:
+            test()
+            print(f'ok {number} - {test.__name__.replace("_", " ")}', flush=True)
+        except (AssertionError, OSError, ValueError, KeyError, subprocess.SubprocessError,
+                xml.etree.ElementTree.ParseError) as error:
+            failed = True
+            print(f'not ok {number} - {test.__name__.replace("_", " ")}')
+            print('\n'.join(f'# {line}' for line in f'{type(error).__name__}: {error}'.splitlines()[:20]), flush=True)
+    return 1 if failed else 0
+
+
+if __name__ == '__main__':
+    sys.exit(main())

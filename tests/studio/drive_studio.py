@@ -1,0 +1,243 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Uses the studio as a person with an assistive technology would: through AT-SPI alone.
+
+    drive_studio.py STUDIO DEMO
+
+It opens a copy of a build, reads the picture's parts, selects a finding, shows the water after a power
+cut, switches units, changes a number, undoes, saves, and exports the specification sheet, which
+poppler reads back. Needs a display, a session bus and Debian's python3-gi.
+"""
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+
+import gi
+
+gi.require_version('Atspi', '2.0')
+from gi.repository import Atspi  # noqa: E402  the version comes first
+
+PATIENCE = 30.0    # seconds; a busy machine under a sanitizer is slow
+
+
+def children(node):
+    for index in range(node.get_child_count()):
+        child = node.get_child_at_index(index)
+        if child is not None:
+            yield child
+
+
+def walk(node):
+    yield node
+    for child in children(node):
+        yield from walk(child)
+
+
+def wait_for(what, condition):
+    """The first true value of the condition; tries again while the program is at work."""
+    end = time.monotonic() + PATIENCE
+    while time.monotonic() < end:
+        try:
+            value = condition()
+        except gi.repository.GLib.Error:    # the part of the tree that was walked has gone
+            value = None
+        if value:
+            return value
+        time.sleep(0.05)
+    raise AssertionError(f'waited in vain for {what}')
+
+
+class Studio:
+    """The running program as its accessible tree shows it."""
+
+    def __init__(self, program, path):
+        self.process = subprocess.Popen([program, path])
+        self.application = wait_for('the program on the bus', self.on_the_bus)
+
+    def on_the_bus(self):
+        for node in children(Atspi.get_desktop(0)):
+            if node.get_process_id() == self.process.pid:
+                return node
+        return None
+
+    def find(self, role, name=None, below=None):
+        """The first node of a role whose name matches the pattern, or None."""
+        for node in walk(below or self.application):
+            if node.get_role_name() == role and (name is None or re.search(name, node.get_name() or '')):
+                return node
+        return None
+
+    def need(self, role, name=None, below=None):
+        return wait_for(f'a {role} named {name}', lambda: self.find(role, name, below))
+
+    def frame(self):
+        return self.need('frame')
+
+    def act(self, action):
+        """Runs an action of the window by its name."""
+        frame = self.frame()
+        names = [frame.get_action_name(index) for index in range(frame.get_n_actions())]
+        assert action in names, f'{action} is not among {names}'
+        frame.do_action(names.index(action))
+
+    def press(self, role, name):
+        self.need(role, name).do_action(0)
+
+    def picture_items(self, picture):
+        """{name: description} of the parts of a picture."""
+        canvas = self.find('panel', picture)
+        if canvas is None:
+            return {}
+        return {node.get_name(): node.get_description() for node in children(canvas)}
+
+    @staticmethod
+    def row_of(node):
+        while node.get_role_name() != 'list item':
+            node = node.get_parent()
+        return node
+
+    def labels(self):
+        return [node.get_name() for node in walk(self.application) if node.get_role_name() == 'label']
+
+    def stop(self):
+        self.process.terminate()
+        return self.process.wait(PATIENCE)
+
+
+class Test:
+    def __init__(self, program, demo, folder):
+        self.folder = folder
+        self.path = os.path.join(folder, 'reef.nappe')
+        shutil.copy(demo, self.path)
+        self.studio = Studio(program, self.path)
+
+    def opens_a_file(self):
+        studio = self.studio
+        wait_for('the name of the file in the title', lambda: 'reef.nappe' in studio.frame().get_name())
+        items = wait_for('the parts of the picture', lambda: studio.picture_items('Side elevation'))
+        assert len(items) > 5, items
+        assert all(items), 'a part of the picture has no name'
+        assert all(items.values()), 'a part of the picture has no description'
+        assert any('L/h' in text for text in items.values()), items
+
+    def lists_findings(self):
+        findings = self.studio.need('list', '^Findings$')
+        names = [node.get_name() for node in children(findings)]
+        assert names and names[0].startswith('Danger: '), names
+
+    def selects_a_finding(self):
+        studio = self.studio
+        findings = studio.need('list', '^Findings$')
+        assert findings.select_child(0)
+        row = findings.get_child_at_index(0)
+        wait_for('the selected row', lambda: row.get_state_set().contains(Atspi.StateType.SELECTED))
+        row.do_action(0)    # opens it
+        wait_for('the remedy', lambda: 'Remedy' in studio.labels())
+        wait_for('the working', lambda: 'Working' in studio.labels())
+
+    def shows_the_power_cut(self):
+        studio = self.studio
+        before = studio.picture_items('Side elevation')
+        toggle = studio.need('push button', 'After a Power Cut')
+        toggle.do_action(0)
+        wait_for('the toggle to be pressed', lambda: toggle.get_state_set().contains(Atspi.StateType.PRESSED))
+        wait_for('another picture', lambda: studio.picture_items('Side elevation') not in ({}, before))
+        studio.press('push button', '^Running$')
+        wait_for('the first picture', lambda: studio.picture_items('Side elevation') == before)
+
+    def shows_the_flow_diagram(self):
+        studio = self.studio
+        studio.press('page tab', 'Flow')
+        items = wait_for('the parts of the diagram', lambda: studio.picture_items('Flow diagram'))
+        assert len(items) > 5, items
+        studio.press('page tab', 'Elevation')
+
+    def switches_units(self):
+        studio = self.studio
+        studio.press('push button', 'Inches and US gallons')
+        wait_for('US gallons', lambda: any('gal/h' in text for text
+                                           in studio.picture_items('Side elevation').values()))
+        studio.press('push button', 'Millimetres and litres')
+        wait_for('litres', lambda: any('L/h' in text for text in studio.picture_items('Side elevation').values()))
+
+    def changes_a_number(self):
+        studio = self.studio
+        canvas = studio.need('panel', 'Side elevation')
+        tank = next(node for node in children(canvas) if 'tank' in node.get_name().lower())
+        tank.do_action(0)
+        entry = studio.need('text', '^Inside length$')
+        length = entry.get_text(0, entry.get_character_count())
+        assert 'mm' in length, length
+        entry.set_text_contents('nonsense')
+        wait_for('a complaint beside the field', lambda: any('nonsense' in label for label in studio.labels()))
+        entry.set_text_contents('26 in')
+        studio.row_of(entry).do_action(0)    # applies it
+        wait_for('the sign of a change in the title', lambda: studio.frame().get_name().startswith('•'))
+        studio.act('win.undo')
+        wait_for('the change to be taken back', lambda: entry.get_text(0, entry.get_character_count()) == length)
+        wait_for('a title without the sign', lambda: not studio.frame().get_name().startswith('•'))
+        studio.act('win.redo')
+        wait_for('the change again', lambda: studio.frame().get_name().startswith('•'))
+
+    def saves(self):
+        self.studio.act('win.save')
+        wait_for('the saved file', lambda: not self.studio.frame().get_name().startswith('•'))
+        with open(self.path, encoding='utf-8') as file:
+            text = file.read()
+        assert re.search(r'"length_mm": 660\.4\b', text), text[:400]    # 26 in of 25.4 mm
+
+    def exports_the_sheet(self):
+        path = os.path.join(self.folder, 'reef.pdf')
+        self.studio.act('win.export-sheet')
+        button = self.studio.need('push button', 'Export$')
+        dialog = button
+        while dialog.get_parent() is not None and dialog.get_parent().get_role_name() != 'application':
+            dialog = dialog.get_parent()
+        self.studio.need('text', None, dialog).set_text_contents(path)
+        button.do_action(0)
+        wait_for('the sheet', lambda: os.path.exists(path) and os.path.getsize(path) > 0)
+        text = subprocess.run(['pdftotext', '-layout', path, '-'], stdout=subprocess.PIPE, check=True,
+                              text=True).stdout
+        title = re.search(r'"title": "([^"]+)"', open(self.path, encoding='utf-8').read())[1]
+        assert title in text, text[:400]
+        assert 'reef.nappe' in text, text[:400]
+        assert 'Findings' in text, text[:400]
+
+    def closes(self):
+        self.studio.act('win.close')
+        assert self.studio.process.wait(PATIENCE) == 0
+
+    STEPS = [opens_a_file, lists_findings, selects_a_finding, shows_the_power_cut, shows_the_flow_diagram,
+             switches_units, changes_a_number, saves, exports_the_sheet, closes]
+
+    def run(self):
+        """Each step needs those before it, so the first failure ends the test."""
+        print(f'1..{len(self.STEPS)}')
+        for number, step in enumerate(self.STEPS, 1):
+            name = step.__name__.replace('_', ' ')
+            try:
+                step(self)
+            except (AssertionError, subprocess.SubprocessError, OSError, gi.repository.GLib.Error) as error:
+                print(f'not ok {number} - {name}')
+                print('\n'.join(f'# {line}' for line in str(error).splitlines()))
+                return 1
+            print(f'ok {number} - {name}', flush=True)
+        return 0
+
+
+def main():
+    with tempfile.TemporaryDirectory() as folder:
+        test = Test(sys.argv[1], sys.argv[2], folder)
+        try:
+            return test.run()
+        finally:
+            if test.studio.process.poll() is None:
+                test.studio.stop()
+
+
+if __name__ == '__main__':
+    sys.exit(main())
