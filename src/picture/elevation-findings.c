@@ -148,6 +148,13 @@ write_key (NappeElevation *self, gboolean draw)
       style.y = row_middle (self, cursor.row);
       nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, more, &style);
     }
+  if (self->verdict && n == 0)
+    {
+      guint fine = self->verdict->fine->len;
+      /* Translators: under the drawing; %u rules found nothing to say */
+      g_autofree char *text = g_strdup_printf (ngettext ("No findings: %u rule checked and fine.", "No findings: %u rules checked and fine.", fine), fine);
+      write_soft (self, &cursor, text, 0, NAPPE_ROLE_INK);
+    }
   if (i == n)
     {
       write_sample (self, &cursor);

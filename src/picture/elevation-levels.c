@@ -24,16 +24,9 @@ list_vessels (const NappeElevation *self)
   GArray *vessels = g_array_new (FALSE, FALSE, sizeof (Vessel));
   const NappeLayout *layout = self->layout;
   Vessel display = { nappe_elevation_id (self->build->tank), layout->tank };
-  for (guint i = 0; i < layout->n_boxes; i++)
-    {
-      const NappeBoxLayout *box = &layout->boxes[i];
-      if (box->part->style != NAPPE_OVERFLOW_INTERNAL || nappe_elevation_box_is_hidden (self, box))
-        continue;
-      if (box->part->side == NAPPE_SIDE_LEFT)
-        display.frame.left = fmax (display.frame.left, box->frame.right);
-      else if (box->part->side == NAPPE_SIDE_RIGHT)
-        display.frame.right = fmin (display.frame.right, box->frame.left);
-    }
+  NappeSpan span = nappe_elevation_longest_span (self);
+  display.frame.left = span.left;
+  display.frame.right = span.right;
   g_array_append_val (vessels, display);
   for (guint i = 0; i < layout->n_boxes; i++)
     {
@@ -188,6 +181,24 @@ other_runs (NappeElevation *self, const GArray *vessels)
   return runs;
 }
 
+/* The display's dashed level in its shorter stretches, beside a box that stands in the middle. */
+static void
+draw_display_rest (NappeElevation *self)
+{
+  const char *id = nappe_elevation_id (self->build->tank);
+  double level = nappe_elevation_level (self, self->other, id);
+  g_autoptr (GArray) spans = nappe_elevation_display_spans (self);
+  NappeSpan longest = nappe_elevation_longest_span (self);
+  if (!(fabs (level - nappe_elevation_level (self, self->shown, id)) > SAME_LEVEL))
+    return;
+  for (guint i = 0; i < spans->len; i++)
+    {
+      const NappeSpan *span = &g_array_index (spans, NappeSpan, i);
+      if (span->left != longest.left)
+        draw_other_line (self, span->left, span->right, level);
+    }
+}
+
 void
 nappe_elevation_draw_levels (NappeElevation *self)
 {
@@ -200,6 +211,7 @@ nappe_elevation_draw_levels (NappeElevation *self)
       const Run *run = &g_array_index (runs, Run, i);
       draw_other_line (self, run->left, run->right, run->level);
     }
+  draw_display_rest (self);
   for (guint i = 0; i < vessels->len; i++)
     {
       const Vessel *vessel = &g_array_index (vessels, Vessel, i);

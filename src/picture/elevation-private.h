@@ -105,6 +105,15 @@ const char *nappe_elevation_id (gconstpointer part);
 /* Whether a box stands behind what is cut and is drawn as hidden. */
 gboolean nappe_elevation_box_is_hidden (const NappeElevation *self, const NappeBoxLayout *box);
 
+/* A stretch along x [m]. */
+typedef struct
+{
+  double left, right;
+} NappeSpan;
+/* Where the display's own water is seen: its length without the boxes that are cut open. Transfer full. */
+GArray *nappe_elevation_display_spans (const NappeElevation *self); /* NappeSpan, left to right */
+NappeSpan nappe_elevation_longest_span (const NappeElevation *self);
+
 /* elevation-vessels.c: floor, stand, tank, boxes, rock; elevation-sump.c: sump, chambers, baffles. */
 void nappe_elevation_draw_ground (NappeElevation *self);
 void nappe_elevation_draw_tank (NappeElevation *self);

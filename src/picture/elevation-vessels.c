@@ -75,24 +75,52 @@ by_left (gconstpointer a, gconstpointer b)
   return first->left < second->left ? -1 : first->left > second->left ? 1 : 0;
 }
 
-/* The display's water stands left and right of every box that is cut open, not before it. */
-static void
-draw_display_water (NappeElevation *self, double level)
+GArray *
+nappe_elevation_display_spans (const NappeElevation *self)
 {
   const NappeFrame *tank = &self->layout->tank;
+  GArray *spans = g_array_new (FALSE, FALSE, sizeof (NappeSpan));
   g_autoptr (GPtrArray) boxes = g_ptr_array_new ();
   double left = tank->left;
   for (guint i = 0; i < self->layout->n_boxes; i++)
     if (self->layout->boxes[i].part->style == NAPPE_OVERFLOW_INTERNAL && !nappe_elevation_box_is_hidden (self, &self->layout->boxes[i]))
       g_ptr_array_add (boxes, &self->layout->boxes[i].frame);
   g_ptr_array_sort (boxes, by_left);
-  for (guint i = 0; i < boxes->len; i++)
+  for (guint i = 0; i <= boxes->len; i++)
     {
-      const NappeFrame *box = boxes->pdata[i];
-      nappe_elevation_draw_water (self, left, fmin (box->left, tank->right), tank->floor, level);
-      left = fmax (left, box->right);
+      const NappeFrame *box = i < boxes->len ? boxes->pdata[i] : NULL;
+      NappeSpan span = { left, box ? fmin (box->left, tank->right) : tank->right };
+      if (span.right > span.left)
+        g_array_append_val (spans, span);
+      left = box ? fmax (left, box->right) : left;
     }
-  nappe_elevation_draw_water (self, left, tank->right, tank->floor, level);
+  return spans;
+}
+
+NappeSpan
+nappe_elevation_longest_span (const NappeElevation *self)
+{
+  g_autoptr (GArray) spans = nappe_elevation_display_spans (self);
+  NappeSpan longest = { self->layout->tank.left, self->layout->tank.left };
+  for (guint i = 0; i < spans->len; i++)
+    {
+      const NappeSpan *span = &g_array_index (spans, NappeSpan, i);
+      if (span->right - span->left > longest.right - longest.left)
+        longest = *span;
+    }
+  return longest;
+}
+
+/* The display's water stands left and right of every box that is cut open, not before it. */
+static void
+draw_display_water (NappeElevation *self, double level)
+{
+  g_autoptr (GArray) spans = nappe_elevation_display_spans (self);
+  for (guint i = 0; i < spans->len; i++)
+    {
+      const NappeSpan *span = &g_array_index (spans, NappeSpan, i);
+      nappe_elevation_draw_water (self, span->left, span->right, self->layout->tank.floor, level);
+    }
 }
 
 void
@@ -137,30 +165,13 @@ draw_heap (NappeElevation *self, const double (*corners)[2], guint n, double lef
   nappe_scene_paint (self->scene, NAPPE_LAYER_WATER, &rock);
 }
 
-/* The part of the tank's length that no box takes up. */
-static void
-open_length (const NappeElevation *self, double *left, double *right)
-{
-  *left = self->layout->tank.left;
-  *right = self->layout->tank.right;
-  for (guint i = 0; i < self->layout->n_boxes; i++)
-    {
-      const NappeBoxLayout *box = &self->layout->boxes[i];
-      if (box->part->style != NAPPE_OVERFLOW_INTERNAL || nappe_elevation_box_is_hidden (self, box))
-        continue;
-      if (box->part->side == NAPPE_SIDE_LEFT)
-        *left = fmax (*left, box->frame.right);
-      else if (box->part->side == NAPPE_SIDE_RIGHT)
-        *right = fmin (*right, box->frame.left);
-    }
-}
-
 static void
 draw_rock (NappeElevation *self)
 {
-  double left, right, share = NAPPE_BUILD_TANK (self->build)->displaced;
+  double share = NAPPE_BUILD_TANK (self->build)->displaced;
   const NappeFrame *tank = &self->layout->tank;
-  open_length (self, &left, &right);
+  NappeSpan span = nappe_elevation_longest_span (self);
+  double left = span.left, right = span.right;
   if (!(share > 0) || !(right > left))
     return;
   /* The heap's faces stand for the share: a heap of that share of the section, no model of the rock. */
@@ -168,6 +179,23 @@ draw_rock (NappeElevation *self)
   double start = left + (right - left) * 0.15;
   draw_heap (self, heap_back, G_N_ELEMENTS (heap_back), start, length, height);
   draw_heap (self, heap_front, G_N_ELEMENTS (heap_front), start - length * 0.06, length * 1.1, height);
+}
+
+/* An end pane; where water leaves through it into a box outside, it is open from the crest to the teeth's tips. */
+static void
+draw_end_pane (NappeElevation *self, NappeSide side, double left, double right, const NappeStyle *glass)
+{
+  const NappeFrame *tank = &self->layout->tank;
+  const NappeBoxLayout *outside = NULL;
+  for (guint i = 0; i < self->layout->n_boxes; i++)
+    {
+      const NappeBoxLayout *box = &self->layout->boxes[i];
+      if (box->part->side == (int) side && box->part->style != NAPPE_OVERFLOW_INTERNAL && box->part->style != NAPPE_OVERFLOW_RIM)
+        outside = box;
+    }
+  draw_wall (self, left, right, tank->floor, outside ? fmin (outside->weir, tank->rim) : tank->rim, glass);
+  if (outside && outside->weir_top > outside->weir && outside->weir_top < tank->rim)
+    draw_wall (self, left, right, outside->weir_top, tank->rim, glass);
 }
 
 void
@@ -180,8 +208,8 @@ nappe_elevation_draw_tank (NappeElevation *self)
   double wall = fmax (tank->wall_thickness, 0), level = nappe_elevation_level (self, self->shown, id);
   draw_display_water (self, nappe_not_above (level, frame->rim));
   draw_rock (self);
-  draw_wall (self, frame->left - wall, frame->left, frame->floor, frame->rim, &glass);
-  draw_wall (self, frame->right, frame->right + wall, frame->floor, frame->rim, &glass);
+  draw_end_pane (self, NAPPE_SIDE_LEFT, frame->left - wall, frame->left, &glass);
+  draw_end_pane (self, NAPPE_SIDE_RIGHT, frame->right, frame->right + wall, &glass);
   draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - fmax (tank->bottom_thickness, 0), frame->floor, &glass);
   nappe_scene_hit (self->scene, id, nappe_elevation_box (self, frame->left - wall, frame->right + wall, frame->floor, frame->rim));
   double depth = frame->rim - frame->floor, length = frame->right - frame->left;
@@ -210,6 +238,7 @@ draw_comb (NappeElevation *self, const NappeBoxLayout *box)
   double width = pitch - part->slot_width, length = box->frame.right - box->frame.left;
   if (!(pitch * self->scale > 3) || !(width > 0) || !(box->weir_top > box->weir) || !(length / pitch < 500))
     return;
+  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_elevation_box (self, box->frame.left, box->frame.right, box->weir, box->weir_top));
   for (double x = box->frame.left; x + width <= box->frame.right + 1e-9; x += pitch)
     nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_box (self, x, x + width, box->weir, box->weir_top), &tooth);
 }

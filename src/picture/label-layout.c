@@ -134,7 +134,7 @@ cost_of (const NappeScene *scene, const NappeLabelSpec *spec, const NappeBox *bo
         continue;
       NappeBox wide = nappe_box_grown (blocks[i].box, LEADER_GAP);
       if (nappe_box_meets_line (&wide, root_x, root_y, spec->x, spec->y))
-        cost += blocks[i].kind == NAPPE_BLOCK_TEXT ? FORBIDDEN : blocks[i].kind == NAPPE_BLOCK_MARK ? 120 : 40;
+        cost += blocks[i].kind == NAPPE_BLOCK_TEXT ? FORBIDDEN : blocks[i].kind == NAPPE_BLOCK_PIPE ? 40 : 120;
     }
   return cost;
 }
