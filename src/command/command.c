@@ -64,6 +64,7 @@ nappe_options_read (const char *name, const char *parameters, const char *summar
       nappe_complain (_("%s; “nappe help %s” lists the options"), error->message, name);
       return FALSE;
     }
-  *words = g_strdupv (rest + 1);
+  /* The parser leaves the "--" standing before words that look like options. */
+  *words = g_strdupv (g_strcmp0 (rest[1], "--") == 0 ? rest + 2 : rest + 1);
   return TRUE;
 }

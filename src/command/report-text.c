@@ -292,7 +292,7 @@ nappe_report_text (const NappeCase *self, const NappeReportOptions *options)
     g_string_append_printf (text, "%s\n", trouble);
   else
     /* Translators: the first %s is a flow, “3 520 L/h”, the second a rate, “8.1 /h”. */
-    g_string_append_printf (text, _("The pumps move %s; the display is turned over %s.\n"), flow, turnover);
+    g_string_append_printf (text, _("Pump flow %s, turnover of the display %s\n"), flow, turnover);
   add_findings (self, text, options);
   add_levels (self, text);
   add_weirs (self, text);
