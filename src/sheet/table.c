@@ -5,6 +5,7 @@
 #define ROUNDING 0.25   /* added to every column: Pango's rounding must not wrap a line that just fits [pt] */
 #define PADDING 2.5     /* over and under a row's text [pt] */
 #define HEAD_WIDTH 62.0  /* up to which a head widens its column; a longer one is wrapped [pt] */
+#define WIDEST_SHARE 0.5 /* of the table that one column's long texts may ask for */
 #define WIDEST_WORD 90.0 /* a longer word may be broken rather than squeeze the other columns [pt] */
 
 typedef struct
@@ -119,36 +120,50 @@ measure_head (NappeTable *self, NappePages *pages, guint column)
   c->natural = MIN (natural, MAX (HEAD_WIDTH, c->least));
 }
 
+/* Width that a column would take if it could, but for one with a long text, which may wrap. */
+static double
+wished_width (const Column *column, double available)
+{
+  return MAX (column->least, MIN (column->natural, WIDEST_SHARE * available));
+}
+
+/* What is left over goes to columns that still wrap, then a little to all. */
+static void
+share_spare (NappeTable *self, double spare)
+{
+  for (guint i = 0; i < self->n_columns && spare > 0.0; i++)
+    {
+      double more = CLAMP (self->columns[i].natural - self->columns[i].width, 0.0, spare);
+      self->columns[i].width += more;
+      spare -= more;
+    }
+  for (guint i = 0; i < self->n_columns; i++)
+    self->columns[i].width += CLAMP (spare / self->n_columns, 0.0, 40.0);
+}
+
 /* Every column gets its longest word, then the rest is shared out by how much more each would like. */
 static void
 share_width (NappeTable *self, double available)
 {
-  double least = 0.0, wish = 0.0;
-  double x = 0.0, factor;
+  double least = 0.0, wish = 0.0, x = 0.0, factor;
 
   available -= GAP * (self->n_columns - 1) + ROUNDING * self->n_columns;
   for (guint i = 0; i < self->n_columns; i++)
     {
       least += self->columns[i].least;
-      wish += self->columns[i].natural - self->columns[i].least;
+      wish += wished_width (&self->columns[i], available) - self->columns[i].least;
     }
   factor = wish > 0.0 ? CLAMP ((available - least) / wish, 0.0, 1.0) : 0.0;
   for (guint i = 0; i < self->n_columns; i++)
     {
       Column *c = &self->columns[i];
-      c->width = c->least + factor * (c->natural - c->least);
-      if (least > available)
-        c->width = c->least * available / least;
-      c->width += ROUNDING;
+      c->width = least > available ? c->least * available / least
+                                   : c->least + factor * (wished_width (c, available) - c->least);
     }
-  if (factor >= 1.0 || wish <= 0.0)
-    {
-      double spare = (available - least - wish) / self->n_columns;
-      for (guint i = 0; i < self->n_columns; i++)
-        self->columns[i].width += CLAMP (spare, 0.0, 40.0);
-    }
+  share_spare (self, available - least - wish);
   for (guint i = 0; i < self->n_columns; i++)
     {
+      self->columns[i].width += ROUNDING;
       self->columns[i].x = x;
       x += self->columns[i].width + GAP;
     }
