@@ -152,6 +152,15 @@ test_wanted_bore (void)
   fixture_run (fixture);
   fixture_expect_text (fixture_expect (fixture, "emergency-too-small", "emergency", NAPPE_SEVERITY_DANGER),
                        "A bore of about 71 mm", NULL);
+  /* Wider than 200 mm = 4^0.4 × 114.87 mm none is proposed. */
+  fixture_link (fixture, NAPPE_LINK_DRAIN, "emergency")->inlet.bore = 0.1148;
+  fixture_run (fixture);
+  fixture_expect_text (fixture_expect (fixture, "emergency-too-small", "emergency", NAPPE_SEVERITY_DANGER),
+                       "A bore of about 200 mm", NULL);
+  fixture_link (fixture, NAPPE_LINK_DRAIN, "emergency")->inlet.bore = 0.1149;
+  fixture_run (fixture);
+  fixture_expect_text (fixture_expect (fixture, "emergency-too-small", "emergency", NAPPE_SEVERITY_DANGER),
+                       "Lower its inlet, or add", NULL);
   fixture->emergency->opening = 0;
   fixture_run (fixture);
   fixture_expect_text (fixture_expect (fixture, "emergency-too-small", "emergency", NAPPE_SEVERITY_DANGER),
