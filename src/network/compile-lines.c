@@ -137,6 +137,13 @@ compile_behind (NappeCompiler *self, const NappeLineLayout *line, guint leg, gui
 static void
 check_tees (NappeCompiler *self, const NappeLineLayout *line)
 {
+  guint ends = 0;
+
+  for (guint i = 0; i < line->n_outlets; i++)
+    ends += line->outlets[i].tee_leg == -1;
+  if (ends > 1)
+    nappe_compiler_problem (self, line->part,
+                            _ ("Two outlets share the end of this line; only the first is reckoned. A second one needs a tee."));
   for (guint i = 0; i < line->n_outlets; i++)
     if (line->outlets[i].tee_leg == -2)
       nappe_compiler_problem (self, line->part,

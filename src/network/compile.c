@@ -28,7 +28,7 @@ NappeLink *
 nappe_compiler_add_link (NappeCompiler *self, NappePart *part, NappeLinkKind kind, guint from, guint to)
 {
   NappeLink link = { .kind = kind, .from = from, .to = to, .open_share = 1, .sill = -INFINITY,
-                     .siphon_break = -INFINITY, .highest = -INFINITY, .inlet_bore = NAN, .pump_inlet = NAN };
+                     .siphon_break = -INFINITY, .highest = -INFINITY, .drain = -1, .inlet_bore = NAN, .pump_inlet = NAN };
 
   g_strlcpy (link.id, nappe_part_get_id (part), sizeof link.id);
   g_array_append_val (self->links, link);
@@ -278,6 +278,15 @@ hand_over (NappeCompiler *self)
   network->problems = (NappeProblem *) (void *) g_array_free (self->problems, FALSE);
 }
 
+/* Tells each pipe of a drain which drain it belongs to. */
+static void
+name_drains (NappeNetwork *network)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_PIPE)
+      network->links[i].drain = nappe_network_find_link (network, NAPPE_LINK_DRAIN, network->links[i].line);
+}
+
 NappeNetwork *
 nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalogue *catalogue)
 {
@@ -312,5 +321,6 @@ nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalo
     nappe_compiler_problem (&self, NULL, _ ("No open drain leads down to the sump."));
   network->runnable = network->return_chamber != G_MAXUINT && has_way (&self, NAPPE_LINK_DRAIN) && has_way (&self, NAPPE_LINK_PUMP);
   hand_over (&self);
+  name_drains (network);
   return network;
 }

@@ -3,7 +3,7 @@
  * never below its sill. */
 #include "network/law.h"
 
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 #include "physics/orifice.h"
 
 #include <math.h>
@@ -11,6 +11,8 @@
 /* Depth over its inlet within which a pump's flow fades as the vessel runs dry [m]. A real pump sputters;
  * what is reported then is "draws air". */
 #define PUMP_FADE 0.010
+/* Depth over a pipe's end within which backflow into it fades as the end comes out of the water [m]. */
+#define BACKFLOW_FADE 0.010
 
 static void
 weir_law (const NappeLink *link, double head_from, double head_to, NappeLinkFlow *result)
@@ -85,7 +87,17 @@ drain_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mo
   result->slope_to = head_to > link->sill ? -full_slope : 0;
 }
 
-/* From a junction to a vessel or another junction; backwards only when the end stands in water. */
+/* Smooth rise from 0 to 1 over a depth [m]. */
+static double
+fade (double depth, double over, double *slope)
+{
+  double share = depth / over;
+
+  *slope = share <= 0 || share >= 1 ? 0 : 6 * share * (1 - share) / over;
+  return share <= 0 ? 0 : share >= 1 ? 1 : share * share * (3 - 2 * share);
+}
+
+/* From a junction to a vessel or another junction; backwards only as far as the end stands in water. */
 static void
 pipe_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mode, double head_from, double head_to,
           NappeLinkFlow *result)
@@ -100,6 +112,12 @@ pipe_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mod
   mode->guess = result->flow;
   result->slope_from = slope;
   result->slope_to = head_to > link->sill ? -slope : 0;
+  if (head >= 0)
+    return;
+  double wetting, wet = fade (head_to - link->sill, BACKFLOW_FADE, &wetting);
+  result->slope_from *= wet;
+  result->slope_to = result->slope_to * wet + result->flow * wetting;
+  result->flow *= wet;
 }
 
 static void
@@ -108,16 +126,14 @@ pump_law (const NappeLink *link, double head_from, double head_to, NappeLinkFlow
   *result = (NappeLinkFlow){ 0, 0, 0 };
   if (link->speed <= 0)
     return;
-  double slope, depth = (head_from - link->pump_inlet) / PUMP_FADE;
+  double slope, fade_slope, share = fade (head_from - link->pump_inlet, PUMP_FADE, &fade_slope);
   double flow = nappe_pump_flow_at_head (&link->curve, head_to - head_from, link->speed, link->head_left, &slope);
 
-  if (flow <= 0 || depth <= 0)
+  if (flow <= 0 || share <= 0)
     return;
-  double fade = depth >= 1 ? 1 : depth * depth * (3 - 2 * depth);
-  double fade_slope = depth >= 1 ? 0 : 6 * depth * (1 - depth) / PUMP_FADE;
-  result->flow = fade * flow;
-  result->slope_to = fade * slope;
-  result->slope_from = -fade * slope + fade_slope * flow;
+  result->flow = share * flow;
+  result->slope_to = share * slope;
+  result->slope_from = -share * slope + fade_slope * flow;
 }
 
 void

@@ -10,7 +10,7 @@
 #pragma once
 
 #include "network/layout.h"
-#include "physics/pump_curve.h"
+#include "physics/pump-curve.h"
 #include "physics/stretch.h"
 #include "physics/valve.h"
 #include "physics/water.h"
@@ -86,6 +86,7 @@ typedef struct
   char outlet[NAPPE_PART_ID_MAX + 1]; /* id of the outlet it ends in; "" when it ends in a junction or is no pipe */
   NappeLinkKind kind;
   guint from, to;     /* node indices */
+  gint drain;         /* of a pipe: the drain link that its line begins with; -1: a return line's, or no pipe */
   gboolean trunk;     /* of a drain or pipe: a section of the line's trunk, not a branch at a tee */
   double open_share;  /* free share of the inlet's area; 1 clean, 0 blocked */
   /* Weir, rim: crest; gap: middle of the gap; pipe or drain: axis of the exit [m]. The head that the

@@ -18,7 +18,7 @@
 /* Rounds in which it and the water in the nozzles find each other; each shrinks the miss by pipe over plan area. */
 #define STANDING_ROUNDS 4
 /* Rounds in which the water in the pipes and the level find each other. */
-#define PIPE_ROUNDS 3
+#define PIPE_ROUNDS 12
 
 /* The vessel that stands highest over its rim, or G_MAXUINT. */
 static guint

@@ -99,8 +99,7 @@ send_down_drains (Run *run, guint box, double volume)
     for (guint i = 0; i < network->n_links; i++)
       {
         const NappeLink *link = &network->links[i];
-        gboolean ends = link->kind == NAPPE_LINK_DRAIN || link->kind == NAPPE_LINK_PIPE;
-        gint drain = ends ? nappe_network_find_link (network, NAPPE_LINK_DRAIN, link->line) : -1;
+        gint drain = link->kind == NAPPE_LINK_DRAIN ? (gint) i : link->drain;
         double flow = fmax (0, run->running->flow[i]);
 
         if (drain < 0 || network->links[drain].from != box || network->nodes[link->to].kind != NAPPE_NODE_CHAMBER || link->shut)
@@ -202,7 +201,7 @@ held_at_end (const Run *run, guint index)
 {
   const NappeNetwork *network = run->network;
   const NappeLink *link = &network->links[index];
-  gboolean kept = link->kind == NAPPE_LINK_PIPE && run->cut->check_valve_holds && nappe_network_find_link (network, NAPPE_LINK_DRAIN, link->line) < 0;
+  gboolean kept = link->kind == NAPPE_LINK_PIPE && run->cut->check_valve_holds && link->drain < 0;
   double level = network->nodes[link->to].kind == NAPPE_NODE_CHAMBER ? run->cut->state.level[link->to]
                                                                        : run->cut->state.level[network->return_chamber];
 
@@ -290,7 +289,7 @@ find_rest (Run *run)
   for (guint i = 0; i < network->n_links; i++)
     {
       const NappeLink *link = &network->links[i];
-      gboolean drain = nappe_network_find_link (network, NAPPE_LINK_DRAIN, link->line) >= 0;
+      gboolean drain = link->kind == NAPPE_LINK_DRAIN || link->drain >= 0;
 
       run->cut->state.pipes += kept[i];
       add_line (run, drain ? NAPPE_LEDGER_DRAIN_PIPES : NAPPE_LEDGER_RETURN_PIPES, link->line,

@@ -2,7 +2,7 @@
 /* What people ask of each drain, pump and weir, read off the running state. */
 #include "study/state.h"
 
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 #include "physics/submergence.h"
 #include "study/pools.h"
 

@@ -7,7 +7,7 @@
  * and no level in between is reported as steady. */
 #include "study/state.h"
 
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 
 #include <math.h>
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "study/state.h"
 
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 
 #include <math.h>
 #include <string.h>
@@ -43,13 +43,13 @@ nappe_link_held (const NappeNetwork *network, guint index, const NappeState *sta
   if (whole <= 0)
     return 0;
   double tail = nappe_link_content_below (network, link, state->level[link->to]);
-  if (link->kind == NAPPE_LINK_PIPE && state->flow[index] > 0)
-    return whole;
-  if (link->kind != NAPPE_LINK_DRAIN || state->flow[index] <= 0)
+  gint drain = link->kind == NAPPE_LINK_DRAIN ? (gint) index : link->drain;
+  if (state->flow[index] <= 0)
     return tail;
-  if (state->primed[index])
+  /* A pump's line is full as long as it runs, and so is a siphon with its branches. */
+  if (drain < 0 || state->primed[drain])
     return whole;
-  double wetted = fmin (1, nappe_stack_wetted_share (link->inlet.bore, state->flow[index]));
+  double wetted = fmin (1, nappe_stack_wetted_share (network->stretches[link->first_stretch].bore, state->flow[index]));
   return tail + wetted * (whole - tail);
 }
 

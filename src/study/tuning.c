@@ -4,7 +4,7 @@
  * carry there; everything below the drains stays as it is (a full solution differs by less than half a point). */
 #include "study/state.h"
 
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 
 #include <math.h>
 

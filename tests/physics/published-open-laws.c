@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "published-laws.h"
 
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 #include "physics/manning.h"
 #include "physics/orifice.h"
 #include "physics/stretch.h"

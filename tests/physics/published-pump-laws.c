@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "published-laws.h"
 
-#include "physics/pump_curve.h"
+#include "physics/pump-curve.h"
 
 #include <math.h>
 

@@ -6,7 +6,7 @@
 
 #include "physics/bubble.h"
 #include "physics/manning.h"
-#include "physics/pump_curve.h"
+#include "physics/pump-curve.h"
 #include "physics/water.h"
 
 #include <math.h>

@@ -4,7 +4,7 @@
 
 #include "properties.h"
 
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 #include "physics/gravity.h"
 #include "physics/orifice.h"
 #include "physics/weir.h"

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 
 #include "physics/gravity.h"
 #include "physics/orifice.h"

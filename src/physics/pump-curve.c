@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "physics/pump_curve.h"
+#include "physics/pump-curve.h"
 
 #include <math.h>
 
