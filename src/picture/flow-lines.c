@@ -131,6 +131,12 @@ nappe_flow_draw_lines (NappeFlow *flow)
       nappe_flow_draw_return (flow, i);
 }
 
+static void
+block_line (NappeFlow *flow, double x1, double y1, double x2, double y2)
+{
+  nappe_scene_block (flow->scene, NAPPE_BLOCK_PIPE, nappe_box_grown (nappe_box_between (x1, y1, x2, y2), 2.0));
+}
+
 /* The reservoir's fresh water goes over to the return chamber through a thin line. */
 void
 nappe_flow_draw_top_off (NappeFlow *flow)
@@ -154,9 +160,9 @@ nappe_flow_draw_top_off (NappeFlow *flow)
   nappe_scene_line (flow->scene, x2, flow->sump.y + 10.0);
   nappe_scene_paint (flow->scene, NAPPE_LAYER_PIPE, &line);
   nappe_mark_arrow (flow->scene, NAPPE_LAYER_PIPE, x2, flow->sump.y + 14.0, 0.0, 1.0, 8.0, NAPPE_ROLE_INK);
-  nappe_scene_block (flow->scene, NAPPE_BLOCK_PIPE, nappe_box_grown (nappe_box_between (x1, y, x2, y), 2.0));
-  nappe_scene_block (flow->scene, NAPPE_BLOCK_PIPE, nappe_box_grown (nappe_box_between (x1, y, x1, flow->sump.y + 0.5 * flow->sump.height), 2.0));
-  nappe_scene_block (flow->scene, NAPPE_BLOCK_PIPE, nappe_box_grown (nappe_box_between (x2, y, x2, flow->sump.y + 14.0), 2.0));
+  block_line (flow, x1, y, x2, y);
+  block_line (flow, x1, y, x1, flow->sump.y + 0.5 * flow->sump.height);
+  block_line (flow, x2, y, x2, flow->sump.y + 14.0);
 
   NappeTextStyle style = { .x = 0.5 * (x1 + x2), .y = y - 2.0, .align_x = 0.5, .align_y = 1.0, .size = NAPPE_TEXT_SMALL,
                            .role = NAPPE_ROLE_SOFT };

@@ -54,8 +54,8 @@ nappe_sheet_fine (const NappeSheet *sheet)
   const GPtrArray *fine = sheet->verdict->fine;
   const char *heads[] = { _("check"), _("part"), _("result"), _("source") };
   const char *other_heads[] = { _("check"), _("why not") };
-  g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
-  g_autoptr (NappeTable) others = nappe_table_new (G_N_ELEMENTS (other_heads), other_heads);
+  g_autoptr (NappeTable) table = nappe_table_new ("tttt", heads);
+  g_autoptr (NappeTable) others = nappe_table_new ("tt", other_heads);
 
   for (guint i = 0; i < fine->len; i++)
     {

@@ -18,7 +18,7 @@ nappe_sheet_basis (const NappeSheet *sheet)
   NappeBuild *build = sheet->build;
   const NappeTargets *targets = NAPPE_BUILD_TARGETS (build);
   const char *heads[] = { _("what"), _("value") };
-  g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+  g_autoptr (NappeTable) table = nappe_table_new ("tt", heads);
   g_autofree char *least = nappe_sheet_quantity (sheet, NAPPE_QUANTITY_RATE, targets->turnover_min);
   g_autofree char *most = nappe_sheet_quantity (sheet, NAPPE_QUANTITY_RATE, targets->turnover_max);
 

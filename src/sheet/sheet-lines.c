@@ -61,7 +61,7 @@ nappe_sheet_drains (const NappeSheet *sheet)
   g_autofree char *full = nappe_sheet_head (sheet, _("carries full"), NAPPE_QUANTITY_FLOW);
   g_autofree char *reserve = nappe_sheet_head (sheet, _("left over"), NAPPE_QUANTITY_FLOW);
   const char *heads[] = { _("drain"), _("role"), _("size"), height, flow, _("runs"), speed, quiet, inlet, full, reserve };
-  g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+  g_autoptr (NappeTable) table = nappe_table_new ("tttnntnnnnn", heads);
 
   for (guint i = 0; i < study->n_drains; i++)
     add_drain (sheet, table, &study->drains[i]);
@@ -110,9 +110,9 @@ nappe_sheet_tuning (const NappeSheet *sheet)
   const NappeStudy *study = sheet->study;
   g_autofree char *open = nappe_sheet_head (sheet, _("carries with the valve open"), NAPPE_QUANTITY_FLOW);
   g_autofree char *rise = nappe_sheet_head (sheet, _("box rises for 1 % of closing"), NAPPE_QUANTITY_LENGTH);
-  const char *heads[] = { _("valve of"), _(">drawn open"), _(">opening that tunes it"), open, _(">siphon breaks at"),
-                          _(">channel runs dry at"), _(">channel loud at"), _(">emergency wet at"), rise };
-  g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+  const char *heads[] = { _("valve of"), _("drawn open"), _("opening that tunes it"), open, _("siphon breaks at"),
+                          _("channel runs dry at"), _("channel loud at"), _("emergency wet at"), rise };
+  g_autoptr (NappeTable) table = nappe_table_new ("tnnnnnnnn", heads);
 
   for (guint i = 0; i < study->n_drains; i++)
     if (!isnan (study->drains[i].opening) || study->drains[i].window.known)
@@ -154,12 +154,12 @@ void
 nappe_sheet_pumps (const NappeSheet *sheet)
 {
   const NappeStudy *study = sheet->study;
-  const char *heads[] = { _("operating point"), _(">value") };
+  const char *heads[] = { _("operating point"), _("value") };
 
   for (guint i = 0; i < study->n_pumps; i++)
     {
       const NappePumpReport *report = &study->pumps[i];
-      g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+      g_autoptr (NappeTable) table = nappe_table_new ("tn", heads);
       g_autofree char *heading = g_strdup_printf (_("Pump: %s"), nappe_wording_part (sheet->build, report->id));
       add_pump (sheet, table, report);
       if (i == 0)
@@ -213,7 +213,7 @@ nappe_sheet_weirs (const NappeSheet *sheet)
   g_autofree char *range = nappe_sheet_head (sheet, _("likely range"), NAPPE_QUANTITY_LENGTH);
   g_autofree char *fall = nappe_sheet_head (sheet, _("fall into the box"), NAPPE_QUANTITY_LENGTH);
   const char *heads[] = { _("weir of"), _("edge"), length, crest, flow, film, range, fall };
-  g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+  g_autoptr (NappeTable) table = nappe_table_new ("ttnnnnnn", heads);
 
   for (guint i = 0; i < study->n_weirs; i++)
     add_weir (sheet, table, &study->weirs[i]);

@@ -80,7 +80,7 @@ nappe_sheet_vessels (const NappeSheet *sheet)
   g_autofree char *full = nappe_sheet_head (sheet, _("holds to its rim"), NAPPE_QUANTITY_VOLUME);
   g_autofree char *now = nappe_sheet_head (sheet, _("water when running"), NAPPE_QUANTITY_VOLUME);
   const char *heads[] = { _("vessel"), _("kind"), length, width, height, full, now };
-  g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+  g_autoptr (NappeTable) table = nappe_table_new ("ttnnnnn", heads);
   double capacity = 0.0;
 
   for (guint i = 0; i < network->n_nodes; i++)
@@ -120,7 +120,7 @@ nappe_sheet_levels (const NappeSheet *sheet)
   g_autofree char *blocked = nappe_sheet_head (sheet, _("power cut, siphon breaks blocked"), NAPPE_QUANTITY_LENGTH);
   g_autofree char *left = nappe_sheet_head (sheet, _("least distance to the rim"), NAPPE_QUANTITY_LENGTH);
   const char *heads[] = { _("vessel"), floor, rim, running, failed, holds, blocked, left };
-  g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+  g_autoptr (NappeTable) table = nappe_table_new ("tnnnnnnn", heads);
   const char *why = nappe_wording_rest (study->running.rest);
 
   for (guint i = 0; i < network->n_nodes; i++)
@@ -250,7 +250,7 @@ nappe_sheet_power_cut (const NappeSheet *sheet)
   g_autofree char *blocked = nappe_sheet_head (sheet, _("check valve failed and siphon breaks blocked"),
                                                NAPPE_QUANTITY_VOLUME);
   const char *heads[] = { _("water that comes down, by where it was"), failed, holds, blocked };
-  g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+  g_autoptr (NappeTable) table = nappe_table_new ("tnnn", heads);
 
   get_cuts (sheet->study, cuts);
   if (cuts[0]->known || cuts[1]->known || cuts[2]->known)
@@ -290,8 +290,9 @@ nappe_sheet_blockages (const NappeSheet *sheet)
   g_autofree char *left = nappe_sheet_head (sheet, _("left below its rim"), NAPPE_QUANTITY_LENGTH);
   g_autofree char *spilled = nappe_sheet_head (sheet, _("on the floor"), NAPPE_QUANTITY_VOLUME);
   g_autofree char *top_off = nappe_sheet_head (sheet, _("top-off adds"), NAPPE_QUANTITY_VOLUME);
-  const char *heads[] = { _("blocked while the pump runs"), rise, left, spilled, top_off, _(">rim reached at the earliest after"), _("ends") };
-  g_autoptr (NappeTable) table = nappe_table_new (G_N_ELEMENTS (heads), heads);
+  const char *heads[] = { _("blocked while the pump runs"), rise, left, spilled, top_off,
+                          _("rim reached at the earliest after"), _("ends") };
+  g_autoptr (NappeTable) table = nappe_table_new ("tnnnnnt", heads);
 
   for (guint i = 0; i < study->n_blockages; i++)
     {

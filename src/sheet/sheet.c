@@ -30,9 +30,9 @@ nappe_sheet_head (const NappeSheet *sheet, const char *text, NappeQuantity quant
   const char *unit = nappe_quantity_unit (quantity, sheet->options->units);
 
   if (*unit == '\0')
-    return g_strconcat (">", text, NULL);
+    return g_strdup (text);
   /* Translators: head of a table's column: what it holds, its unit */
-  return g_strdup_printf (_(">%s, %s"), text, unit);
+  return g_strdup_printf (_("%s, %s"), text, unit);
 }
 
 double

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "sheet/table.h"
 
+#include <string.h>
+
 #define GAP 14.0        /* between columns [pt] */
 #define ROUNDING 0.25   /* added to every column: Pango's rounding must not wrap a line that just fits [pt] */
 #define PADDING 2.5     /* over and under a row's text [pt] */
@@ -26,16 +28,16 @@ struct _NappeTable
 };
 
 NappeTable *
-nappe_table_new (guint n_columns, const char *const *heads)
+nappe_table_new (const char *kinds, const char *const *heads)
 {
   NappeTable *self = g_new0 (NappeTable, 1);
 
-  self->n_columns = n_columns;
-  self->columns = g_new0 (Column, n_columns);
-  for (guint i = 0; i < n_columns; i++)
+  self->n_columns = (guint) strlen (kinds);
+  self->columns = g_new0 (Column, self->n_columns);
+  for (guint i = 0; i < self->n_columns; i++)
     {
-      self->columns[i].figures = heads[i][0] == '>';
-      self->columns[i].head = g_strdup (heads[i] + (self->columns[i].figures ? 1 : 0));
+      self->columns[i].figures = kinds[i] == 'n';
+      self->columns[i].head = g_strdup (heads[i]);
     }
   self->cells = g_ptr_array_new_with_free_func (g_free);
   self->emphasised = g_hash_table_new (g_direct_hash, g_direct_equal);

@@ -9,9 +9,9 @@ G_BEGIN_DECLS
 
 typedef struct _NappeTable NappeTable;
 
-/* heads: n_columns translated texts, copied. A column whose head begins with '>' holds figures and
- * is set flush right; the sign itself is not printed. */
-NappeTable *nappe_table_new (guint n_columns, const char *const *heads);
+/* kinds: a letter for every column, 't' for text, 'n' for figures, which are set flush right and never
+ * wrapped. heads: as many translated texts, copied. */
+NappeTable *nappe_table_new (const char *kinds, const char *const *heads);
 void nappe_table_free (NappeTable *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeTable, nappe_table_free)
 
