@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rules/rule-limits.h"
 
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 
 #include <glib/gi18n-lib.h>
 

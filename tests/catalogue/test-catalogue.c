@@ -6,7 +6,7 @@
 
 #include "catalogue/catalogue-private.h"
 #include "physics/fitting.h"
-#include "physics/pump_curve.h"
+#include "physics/pump-curve.h"
 #include "physics/valve.h"
 
 /* The shipped catalogue, against published-values.csv and against itself. */

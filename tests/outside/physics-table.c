@@ -2,11 +2,11 @@
 
 /* Prints values of the laws as lines "law,argument,…,value", SI throughout, for comparison with outside libraries. */
 
-#include "physics/drop_inlet.h"
+#include "physics/drop-inlet.h"
 #include "physics/fitting.h"
 #include "physics/friction.h"
 #include "physics/manning.h"
-#include "physics/pump_curve.h"
+#include "physics/pump-curve.h"
 #include "physics/stretch.h"
 #include "physics/water.h"
 #include "physics/weir.h"
