@@ -12,10 +12,10 @@
 /* Pseudo-time of the first step and its bounds [s]. At the longest a vessel that nothing ties down still stays put. */
 #define FIRST_STEP 1e7
 #define LONGEST_STEP 1e9
-#define SHORTEST_STEP 1e-2
+#define SHORTEST_STEP 1e-7
 #define STEP_GROWTH 100.0
 #define STEP_CUT 1e-3
-#define MOST_STEPS 60
+#define MOST_STEPS 150
 /* Newton iterations after which a step is tried shorter: from a good start it takes five. */
 #define MOST_NEWTON 25
 /* A junction holds no water; this gives it inertia in pseudo-time, enough to keep the Jacobian regular when nothing flows

@@ -111,7 +111,7 @@ test_sensible_builds (void)
 static void
 test_absurd_builds (void)
 {
-  shake_builds (ABSURD_BUILDS, 30, 3, 0.01);
+  shake_builds (ABSURD_BUILDS, 30, 3, 0.02);
 }
 
 int
