@@ -122,7 +122,8 @@ static void
 place_bands (NappeFlow *flow)
 {
   double top = nappe_flow_title_height (flow) + 12.0;
-  double display_top = top + 34.0 + 10.0 * MAX (1, flow->layout->n_returns), room, pipes, bottom;
+  double header_gap = flow->text_line + 16.0; /* a nozzle's flow stands between header and rim */
+  double display_top = top + header_gap + 4.0 + 10.0 * MAX (1, flow->layout->n_returns), room, pipes, bottom;
 
   bottom = nappe_scene_height (flow->scene) - 12.0 - (nappe_flow_has_legend (flow) ? 1.5 * flow->text_line : 0.0);
   flow->names_bottom = bottom;
@@ -130,7 +131,7 @@ place_bands (NappeFlow *flow)
   room = MAX (bottom - display_top, 60.0);
   pipes = 28.0 + (label_lines (flow) + 1) * flow->text_line + number_lanes (flow) * LANE_PITCH + LANES_TO_SUMP;
   pipes = CLAMP (pipes, 0.40 * room, 0.60 * room);
-  flow->header = display_top - 30.0;
+  flow->header = display_top - header_gap;
   flow->display.y = display_top;
   flow->display.height = 0.48 * (room - pipes);
   flow->sump.height = 0.52 * (room - pipes);
