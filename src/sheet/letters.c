@@ -97,7 +97,10 @@ set_text (NappeLetters *self, NappeLettering lettering, double width, int max_li
 {
   PangoLayout *layout = pango_layout_new (self->context);
   g_autofree char *valid = g_utf8_make_valid (text, -1);
+  g_autoptr (GString) unbroken = g_string_new (valid);
 
+  /* A number stays with its unit: thin spaces become narrow no-break spaces. */
+  g_string_replace (unbroken, "\u2009", "\u202f", 0);
   set_font (layout, lettering);
   pango_layout_set_wrap (layout, PANGO_WRAP_WORD_CHAR);
   if (width >= 0.0)
@@ -107,7 +110,7 @@ set_text (NappeLetters *self, NappeLettering lettering, double width, int max_li
       pango_layout_set_height (layout, -max_lines);
       pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
     }
-  pango_layout_set_text (layout, valid, -1);
+  pango_layout_set_text (layout, unbroken->str, -1);
   return layout;
 }
 
