@@ -200,31 +200,39 @@ assert_item (NappeScene *scene, NappePart *part)
 }
 
 static void
+assert_all_items (const DemoBuild *demo, NappeScene *scene)
+{
+  assert_item (scene, demo->build->tank);
+  for (guint i = 0; i < demo->layout->n_boxes; i++)
+    assert_item (scene, NAPPE_PART (demo->layout->boxes[i].part));
+  for (guint i = 0; i < demo->layout->n_chambers; i++)
+    assert_item (scene, NAPPE_PART (demo->layout->chambers[i].part));
+  for (guint i = 0; i < demo->layout->n_drains; i++)
+    assert_item (scene, demo->layout->drains[i].part);
+  for (guint i = 0; i < demo->layout->n_returns; i++)
+    {
+      assert_item (scene, demo->layout->returns[i].part);
+      assert_item (scene, NAPPE_RETURN_LINE (demo->layout->returns[i].part)->pump);
+    }
+  for (guint i = 0; i < demo->build->equipment->len; i++)
+    assert_item (scene, g_ptr_array_index (demo->build->equipment, i));
+}
+
+static void
 test_items (void)
 {
   for (guint d = 0; d < G_N_ELEMENTS (demo_names); d++)
-    for (guint s = 0; s < G_N_ELEMENTS (sizes); s++)
-      {
-        DemoBuild demo;
-        demo_load (&demo, demo_names[d], NAPPE_UNITS_METRIC);
-        g_autoptr (NappeScene) scene = compose (&demo, NAPPE_PALETTE_LIGHT, NAPPE_SHOW_RUNNING, sizes[s][0], sizes[s][1],
-                                                NAPPE_UNITS_METRIC);
-        assert_item (scene, demo.build->tank);
-        for (guint i = 0; i < demo.layout->n_boxes; i++)
-          assert_item (scene, NAPPE_PART (demo.layout->boxes[i].part));
-        for (guint i = 0; i < demo.layout->n_chambers; i++)
-          assert_item (scene, NAPPE_PART (demo.layout->chambers[i].part));
-        for (guint i = 0; i < demo.layout->n_drains; i++)
-          assert_item (scene, demo.layout->drains[i].part);
-        for (guint i = 0; i < demo.layout->n_returns; i++)
-          {
-            assert_item (scene, demo.layout->returns[i].part);
-            assert_item (scene, NAPPE_RETURN_LINE (demo.layout->returns[i].part)->pump);
-          }
-        for (guint i = 0; i < demo.build->equipment->len; i++)
-          assert_item (scene, g_ptr_array_index (demo.build->equipment, i));
-        demo_clear (&demo);
-      }
+    {
+      DemoBuild demo;
+      demo_load (&demo, demo_names[d], NAPPE_UNITS_METRIC);
+      for (guint s = 0; s < G_N_ELEMENTS (sizes); s++)
+        {
+          g_autoptr (NappeScene) scene = compose (&demo, NAPPE_PALETTE_LIGHT, NAPPE_SHOW_RUNNING, sizes[s][0], sizes[s][1],
+                                                  NAPPE_UNITS_METRIC);
+          assert_all_items (&demo, scene);
+        }
+      demo_clear (&demo);
+    }
 }
 
 static void
