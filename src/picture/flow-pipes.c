@@ -95,7 +95,7 @@ nappe_flow_draw_valves (NappeFlow *flow, const NappeFlowColumn *column, const Na
       const char *id = nappe_part_get_id (NAPPE_PART (legs[i]->piece));
       nappe_mark_valve (flow->scene, column->x, y, 0.0, upward ? -1.0 : 1.0, VALVE_SIZE, legs[i]->item->valve_kind,
                         legs[i]->piece->opening);
-      nappe_scene_block (flow->scene, NAPPE_BLOCK_MARK, 
+      nappe_scene_block (flow->scene, NAPPE_BLOCK_MARK,
                          (NappeBox) { column->x - VALVE_SIZE, y - VALVE_SIZE, 2.0 * VALVE_SIZE, 2.0 * VALVE_SIZE });
       nappe_scene_hit (flow->scene, id, (NappeBox) { column->x - 11.0, y - 11.0, 22.0, 22.0 });
       nappe_flow_anchor (flow, id, column->x - NAPPE_FLOW_MARK_OFFSET, y, column->x, y);
