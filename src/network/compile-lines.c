@@ -44,6 +44,8 @@ static void
 set_outlet (NappeCompiler *self, NappeLink *link, const NappeOutletLayout *outlet)
 {
   g_strlcpy (link->outlet, nappe_part_get_id (NAPPE_PART (outlet->part)), sizeof link->outlet);
+  if (link->kind == NAPPE_LINK_PIPE)
+    g_strlcpy (link->id, link->outlet, sizeof link->id);
   link->sill = outlet->route.end.z;
   /* Backflow stops when air enters: at the hole, or else at the mouth. */
   link->siphon_break = fmax (tank_height (self, outlet->part->siphon_break_height), outlet->route.end.z);
@@ -125,9 +127,7 @@ compile_behind (NappeCompiler *self, const NappeLineLayout *line, guint leg, gui
       NappeRunBuilder run;
       nappe_run_begin (&run, self, line->part, line->trunk.legs[leg].bore);
       nappe_run_add_legs (&run, &line->trunk, leg, leg + 1);
-      const NappeOutletLayout *last = outlet_at (line, -1);
-      NappePart *name = last != NULL ? NAPPE_PART (last->part) : line->part;
-      nappe_compiler_add_link (self, name, NAPPE_LINK_PIPE, junction, self->network->floor);
+      nappe_compiler_add_link (self, NULL, NAPPE_LINK_PIPE, junction, self->network->floor);
       guint index = self->links->len - 1;
       leg = compile_section (self, line, &run, leg + 1, index);
       junction = g_array_index (self->links, NappeLink, index).to;
@@ -231,9 +231,7 @@ nappe_compile_return (NappeCompiler *self, const NappeLineLayout *line)
                               _ ("This pump has no usable curve: neither a known catalogue pump nor points of its own "
                                  "with rising flow and falling head."));
     }
-  const NappeOutletLayout *last = outlet_at (line, -1);
-  NappePart *name = last != NULL ? NAPPE_PART (last->part) : line->part;
-  nappe_compiler_add_link (self, name, NAPPE_LINK_PIPE, discharge, self->network->floor);
+  nappe_compiler_add_link (self, NULL, NAPPE_LINK_PIPE, discharge, self->network->floor);
   guint index = self->links->len - 1;
   NappeRunBuilder run;
   nappe_run_begin (&run, self, line->part, 0);

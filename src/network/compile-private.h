@@ -20,7 +20,7 @@ typedef struct
 } NappeCompiler;
 
 guint nappe_compiler_add_node (NappeCompiler *self, NappePart *part, NappeNodeKind kind);
-/* Valid until the next link is added. */
+/* Valid until the next link is added. part: NULL for a section of a trunk between two junctions. */
 NappeLink *nappe_compiler_add_link (NappeCompiler *self, NappePart *part, NappeLinkKind kind, guint from, guint to);
 NappeNode *nappe_compiler_node (NappeCompiler *self, guint index);
 /* The vessel that a part is, or -1. */

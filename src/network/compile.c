@@ -28,9 +28,10 @@ NappeLink *
 nappe_compiler_add_link (NappeCompiler *self, NappePart *part, NappeLinkKind kind, guint from, guint to)
 {
   NappeLink link = { .kind = kind, .from = from, .to = to, .open_share = 1, .sill = -INFINITY,
-                     .siphon_break = -INFINITY, .highest = -INFINITY, .drain = -1, .inlet_bore = NAN, .pump_inlet = NAN };
+                     .siphon_break = -INFINITY, .highest = -INFINITY, .drain = -1, .pump = -1, .inlet_bore = NAN, .pump_inlet = NAN };
 
-  g_strlcpy (link.id, nappe_part_get_id (part), sizeof link.id);
+  if (part != NULL)
+    g_strlcpy (link.id, nappe_part_get_id (part), sizeof link.id);
   g_array_append_val (self->links, link);
   return &g_array_index (self->links, NappeLink, self->links->len - 1);
 }
@@ -278,13 +279,20 @@ hand_over (NappeCompiler *self)
   network->problems = (NappeProblem *) (void *) g_array_free (self->problems, FALSE);
 }
 
-/* Tells each pipe of a drain which drain it belongs to. */
+/* Tells each pipe which drain or pump it hangs on. */
 static void
-name_drains (NappeNetwork *network)
+join_lines (NappeNetwork *network)
 {
   for (guint i = 0; i < network->n_links; i++)
-    if (network->links[i].kind == NAPPE_LINK_PIPE)
-      network->links[i].drain = nappe_network_find_link (network, NAPPE_LINK_DRAIN, network->links[i].line);
+    for (guint head = 0; head < network->n_links && network->links[i].kind == NAPPE_LINK_PIPE; head++)
+      {
+        if (!g_str_equal (network->links[head].line, network->links[i].line))
+          continue;
+        if (network->links[head].kind == NAPPE_LINK_DRAIN)
+          network->links[i].drain = (gint) head;
+        else if (network->links[head].kind == NAPPE_LINK_PUMP)
+          network->links[i].pump = (gint) head;
+      }
 }
 
 NappeNetwork *
@@ -321,6 +329,6 @@ nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalo
     nappe_compiler_problem (&self, NULL, _ ("No open drain leads down to the sump."));
   network->runnable = network->return_chamber != G_MAXUINT && has_way (&self, NAPPE_LINK_DRAIN) && has_way (&self, NAPPE_LINK_PUMP);
   hand_over (&self);
-  name_drains (network);
+  join_lines (network);
   return network;
 }

@@ -136,6 +136,22 @@ pump_law (const NappeLink *link, double head_from, double head_to, NappeLinkFlow
   result->slope_from = -share * slope + fade_slope * flow;
 }
 
+double
+nappe_link_held (const NappeNetwork *network, const NappeLink *link, double flow, double level_to, gboolean primed)
+{
+  double whole = nappe_link_content (network, link);
+
+  if (whole <= 0)
+    return 0;
+  if ((flow > 0 && primed) || (link->pump >= 0 && network->links[link->pump].speed > 0))
+    return whole;
+  double tail = nappe_link_content_below (network, link, level_to);
+  if (flow <= 0)
+    return tail;
+  double wetted = fmin (1, nappe_stack_wetted_share (network->stretches[link->first_stretch].bore, flow));
+  return tail + wetted * (whole - tail);
+}
+
 void
 nappe_link_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mode, double head_from, double head_to,
                 NappeLinkFlow *result)

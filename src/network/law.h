@@ -24,6 +24,11 @@ typedef struct
 void nappe_link_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mode, double head_from,
                      double head_to, NappeLinkFlow *result);
 
+/* Water in the pipes of a link [m3]: a pump's line is full as long as the pump is on, and so is a primed siphon with its
+ * branches while it flows; another drain holds its wetted share (drop-inlet.h) above the tail that stands under level_to;
+ * without flow there is the tail alone. primed: of the drain that the link belongs to. */
+double nappe_link_held (const NappeNetwork *network, const NappeLink *link, double flow, double level_to, gboolean primed);
+
 /* The two controls of a drain apart [m3/s]: what its inlet lets in, and what the pipe carries full. */
 double nappe_drain_inlet_flow (const NappeLink *link, double level, double *slope);
 double nappe_drain_full_flow (const NappeNetwork *network, const NappeLink *link, double level, double head_to,

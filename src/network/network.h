@@ -81,12 +81,13 @@ typedef struct
 
 typedef struct
 {
-  char id[NAPPE_PART_ID_MAX + 1]; /* of the part that it belongs to: overflow, baffle, drain, outlet, pump ... */
+  char id[NAPPE_PART_ID_MAX + 1]; /* of the part that it belongs to: overflow, baffle, drain, outlet, pump ...;
+                                     "" for a section of a trunk that ends in a junction */
   char line[NAPPE_PART_ID_MAX + 1]; /* id of the whole line (drain or return line); "" for others */
   char outlet[NAPPE_PART_ID_MAX + 1]; /* id of the outlet it ends in; "" when it ends in a junction or is no pipe */
   NappeLinkKind kind;
   guint from, to;     /* node indices */
-  gint drain;         /* of a pipe: the drain link that its line begins with; -1: a return line's, or no pipe */
+  gint drain, pump;   /* of a pipe: the drain or the pump link that its line begins with; -1: none */
   gboolean trunk;     /* of a drain or pipe: a section of the line's trunk, not a branch at a tee */
   double open_share;  /* free share of the inlet's area; 1 clean, 0 blocked */
   /* Weir, rim: crest; gap: middle of the gap; pipe or drain: axis of the exit [m]. The head that the

@@ -96,11 +96,26 @@ node_area (const NappeNode *node, double level)
   return level < node->step ? node->area_low : node->area;
 }
 
-/* Water in all vessels less what there should be [m3]. */
+/* Water in all vessels and pipes less what there should be [m3]. */
 static double
 excess_volume (const NappeBalance *self)
 {
-  return nappe_network_volume (self->network, self->trial) - self->situation->total_volume;
+  const NappeNetwork *network = self->network;
+  double sum = nappe_network_volume (network, self->trial) - self->situation->total_volume;
+
+  if (!isnan (self->situation->pipes))
+    return sum + self->situation->pipes;
+  for (guint a = 0; a < self->n_active; a++)
+    {
+      guint i = self->active[a];
+      const NappeLink *link = &network->links[i];
+      gint drain = link->kind == NAPPE_LINK_DRAIN ? (gint) i : link->drain;
+
+      if (link->n_contents > 0)
+        sum += nappe_link_held (network, link, self->link_flow[i].flow, self->trial[link->to],
+                                drain >= 0 && self->mode[drain].primed);
+    }
+  return sum;
 }
 
 /* Brings the links to these levels, unless they are there already. */
@@ -173,6 +188,7 @@ balance_jacobian (N_Vector levels, N_Vector value, SUNMatrix matrix, void *data,
           SM_ELEMENT_D (matrix, to, from) -= flow->slope_from;
         }
     }
+  /* What the pipes hold moves so little with the levels that the iteration does without its slope. */
   gint total = self->situation->total_node == G_MAXUINT ? -1 : self->unknown_of[self->situation->total_node];
   for (guint i = 0; total >= 0 && i < self->n_unknown; i++)
     {

@@ -28,8 +28,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeBalance, nappe_balance_free)
 typedef struct
 {
   const gboolean *held;  /* by node: its level stays as it is given (the floor always is) */
-  guint total_node;      /* this node's balance is replaced by: all vessels hold total_volume; G_MAXUINT: none */
-  double total_volume;   /* of all nodes but the floor [m3] */
+  guint total_node;      /* this node's balance is replaced by: vessels and pipes hold total_volume; G_MAXUINT: none */
+  double total_volume;   /* of all but the floor [m3] */
+  double pipes;          /* with total_node: what the pipes hold, or NaN: let it follow the flows [m3] */
   gboolean rims_closed;  /* no water goes over a rim */
 } NappeBalanceCase;
 

@@ -13,12 +13,13 @@
 #define SEED_HALVINGS 10
 /* Depth over a starved pump's inlet to start from: half of where its flow fades [m]. */
 #define SEED_DEPTH 0.005
+/* Turns that pipes and levels take, and the miss that ends them, as a share of all water. */
+#define MOST_TURNS 12
+#define TURN_TOLERANCE 1e-9
 /* Within this the level of standing water is found [m]. */
 #define STANDING_TOLERANCE 1e-13
 /* Rounds in which it and the water in the nozzles find each other; each shrinks the miss by pipe over plan area. */
 #define STANDING_ROUNDS 4
-/* Rounds in which the water in the pipes and the level find each other. */
-#define PIPE_ROUNDS 12
 
 /* The vessel that stands highest over its rim, or G_MAXUINT. */
 static guint
@@ -41,22 +42,40 @@ overtopped (const NappeNetwork *network, const NappeState *state)
   return worst;
 }
 
-/* A rest that holds `total` in vessels and pipes together. */
+/* Solves with the pipes' water held, measures it, and again, until both fit. */
+static void
+take_turns (NappeState *state, NappeBalance *balance, const NappeNetwork *network, NappeBalanceCase *situation)
+{
+  for (guint turn = 0; turn < MOST_TURNS; turn++)
+    {
+      situation->pipes = state->pipes;
+      nappe_state_settle (state, balance, network, situation);
+      double miss = state->vessels + state->pipes - situation->total_volume;
+      if (state->rest == NAPPE_REST_NOT_FOUND || fabs (miss) < TURN_TOLERANCE * situation->total_volume)
+        return;
+    }
+}
+
+/* A rest that holds `total` in vessels and pipes together. Where the iteration does not find it with the pipes
+ * following the flows, pipes and levels take turns. */
 static void
 settle_with_total (NappeState *state, NappeBalance *balance, const NappeNetwork *network, double total)
 {
   g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
-  NappeBalanceCase situation = { held, network->return_chamber, 0, TRUE };
+  NappeBalanceCase situation = { held, network->return_chamber, total, NAN, TRUE };
+  NappeState start;
 
   if (network->reservoir != G_MAXUINT)
     held[network->reservoir] = TRUE;
-  for (guint round = 0; round < PIPE_ROUNDS; round++)
+  nappe_state_init (&start, network);
+  nappe_state_copy (&start, state, network);
+  nappe_state_settle (state, balance, network, &situation);
+  if (state->rest == NAPPE_REST_NOT_FOUND)
     {
-      situation.total_volume = total - state->pipes;
-      nappe_state_settle (state, balance, network, &situation);
-      if (state->rest == NAPPE_REST_NOT_FOUND || fabs (state->vessels + state->pipes - total) < 1e-9 * total)
-        return;
+      nappe_state_copy (state, &start, network);
+      take_turns (state, balance, network, &situation);
     }
+  nappe_state_clear (&start);
 }
 
 /* One vessel brims; the pump lifts what the drains still carry. */
@@ -64,7 +83,7 @@ static void
 settle_brimming (NappeState *state, NappeBalance *balance, const NappeNetwork *network, guint vessel)
 {
   g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
-  NappeBalanceCase situation = { held, G_MAXUINT, 0, TRUE };
+  NappeBalanceCase situation = { held, G_MAXUINT, 0, 0, TRUE };
 
   held[vessel] = TRUE;
   if (network->reservoir != G_MAXUINT)
@@ -89,7 +108,7 @@ static double
 top_off_needed (const NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, double total)
 {
   g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
-  NappeBalanceCase situation = { held, G_MAXUINT, 0, TRUE };
+  NappeBalanceCase situation = { held, G_MAXUINT, 0, 0, TRUE };
   NappeState state;
 
   nappe_state_init (&state, network);
@@ -346,6 +365,10 @@ nappe_study_blockage_run (NappeBlockage *self, NappeBalance *balance, const Napp
     settle_with_top_off (self, balance, changed, running, total);
   else
     {
+      /* A pump that draws air holds no column up: its line's water is lifted with the rest. */
+      for (guint i = 0; i < changed->n_links; i++)
+        if (changed->links[i].kind == NAPPE_LINK_PUMP)
+          changed->links[i].speed = 0;
       self->top_off_added = network->reservoir_volume;
       take_from_reservoir (&self->state, network, self->top_off_added);
       settle_standing (&self->state, changed, running, total);

@@ -45,6 +45,16 @@ add_line (Run *run, NappeLedgerKind kind, const char *id, double volume)
 
   if (volume == 0)
     return;
+  for (guint i = 0; i < run->ledger->len; i++)
+    {
+      NappeLedgerLine *known = &g_array_index (run->ledger, NappeLedgerLine, i);
+
+      if (known->kind == kind && g_str_equal (known->id, id))
+        {
+          known->volume += volume;
+          return;
+        }
+    }
   g_strlcpy (line.id, id, sizeof line.id);
   g_array_append_val (run->ledger, line);
 }
@@ -207,8 +217,8 @@ held_at_end (const Run *run, guint index)
 
   for (guint i = 0; i < network->n_links && kept; i++)
     if (network->links[i].one_way && g_str_equal (network->links[i].line, link->line))
-      return nappe_link_held (network, index, run->running);
-  return fmin (nappe_link_held (network, index, run->running), nappe_link_content_below (network, link, level));
+      return nappe_state_held (run->running, network, index);
+  return fmin (nappe_state_held (run->running, network, index), nappe_link_content_below (network, link, level));
 }
 
 /* Chamber that a link's pipes run down into. */
@@ -257,7 +267,7 @@ pour_all (Run *run, const double *kept)
   guint n = run->sources->len;
 
   for (guint i = 0; i < network->n_links; i++)
-    add_source (run, nappe_link_held (network, i, run->running) - kept[i], pipe_chamber (run, i));
+    add_source (run, nappe_state_held (run->running, network, i) - kept[i], pipe_chamber (run, i));
   pour_in_helpings (run, 1);
   if (run->pools->spilled > 0)
     pour_in_helpings (run, HELPINGS);
@@ -293,7 +303,7 @@ find_rest (Run *run)
 
       run->cut->state.pipes += kept[i];
       add_line (run, drain ? NAPPE_LEDGER_DRAIN_PIPES : NAPPE_LEDGER_RETURN_PIPES, link->line,
-                nappe_link_held (network, i, run->running) - kept[i]);
+                nappe_state_held (run->running, network, i) - kept[i]);
     }
 }
 

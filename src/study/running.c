@@ -154,7 +154,7 @@ void
 nappe_study_run (NappeState *self, NappeBalance *balance, const NappeNetwork *network)
 {
   g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
-  NappeBalanceCase situation = { held, G_MAXUINT, 0, FALSE };
+  NappeBalanceCase situation = { held, G_MAXUINT, 0, 0, FALSE };
 
   if (!network->runnable)
     return;

@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "study/state.h"
 
-#include "physics/drop-inlet.h"
-
 #include <math.h>
 #include <string.h>
 
@@ -35,22 +33,12 @@ nappe_state_clear (NappeState *self)
 }
 
 double
-nappe_link_held (const NappeNetwork *network, guint index, const NappeState *state)
+nappe_state_held (const NappeState *self, const NappeNetwork *network, guint index)
 {
   const NappeLink *link = &network->links[index];
-  double whole = nappe_link_content (network, link);
-
-  if (whole <= 0)
-    return 0;
-  double tail = nappe_link_content_below (network, link, state->level[link->to]);
   gint drain = link->kind == NAPPE_LINK_DRAIN ? (gint) index : link->drain;
-  if (state->flow[index] <= 0)
-    return tail;
-  /* A pump's line is full as long as it runs, and so is a siphon with its branches. */
-  if (drain < 0 || state->primed[drain])
-    return whole;
-  double wetted = fmin (1, nappe_stack_wetted_share (network->stretches[link->first_stretch].bore, state->flow[index]));
-  return tail + wetted * (whole - tail);
+
+  return nappe_link_held (network, link, self->flow[index], self->level[link->to], drain >= 0 && self->primed[drain]);
 }
 
 void
@@ -63,7 +51,7 @@ nappe_state_measure (NappeState *self, const NappeNetwork *network)
     {
       const NappeLink *link = &network->links[i];
 
-      self->pipes += nappe_link_held (network, i, self);
+      self->pipes += nappe_state_held (self, network, i);
       if (link->kind == NAPPE_LINK_PUMP)
         {
           self->pump_flow += self->flow[i];

@@ -11,8 +11,8 @@ void nappe_state_init (NappeState *self, const NappeNetwork *network);
 void nappe_state_copy (NappeState *self, const NappeState *from, const NappeNetwork *network); /* into an initialised one */
 void nappe_state_clear (NappeState *self);
 
-/* Water in a link's pipes while it runs as the state says: full, or its wetted share over the tail that stands in water [m3]. */
-double nappe_link_held (const NappeNetwork *network, guint link, const NappeState *state);
+/* Water in a link's pipes in a state [m3]. */
+double nappe_state_held (const NappeState *self, const NappeNetwork *network, guint link);
 /* Fills vessels, pipes, pump_flow, display_flow from levels, flows and primed. */
 void nappe_state_measure (NappeState *self, const NappeNetwork *network);
 

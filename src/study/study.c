@@ -154,13 +154,14 @@ nappe_study_flow (const NappeStudy *self, const NappeState *state, const char *i
   double sum = 0;
   gboolean known = FALSE;
 
-  /* A link that bears the id; failing that, the link that ends in the outlet of that id. */
-  for (guint pass = 0; pass < 2 && !known; pass++)
+  /* A link that bears the id; failing that, the link that ends in the outlet, or the pump of the line, of that id. */
+  for (guint pass = 0; pass < 3 && !known && *id != '\0'; pass++)
     for (guint i = 0; i < self->network->n_links; i++)
       {
         const NappeLink *link = &self->network->links[i];
+        const char *names[] = { link->id, link->outlet, link->kind == NAPPE_LINK_PUMP ? link->line : "" };
 
-        if (link->kind == NAPPE_LINK_RIM || !g_str_equal (pass == 0 ? link->id : link->outlet, id))
+        if (link->kind == NAPPE_LINK_RIM || !g_str_equal (names[pass], id))
           continue;
         known = TRUE;
         sum += state->flow[i];

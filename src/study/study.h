@@ -180,7 +180,7 @@ const NappePumpReport *nappe_study_pump (const NappeStudy *self, const char *lin
 const NappeWeirReport *nappe_study_weir (const NappeStudy *self, const char *overflow_id);
 /* Level of a vessel in a state, z [m]; NaN for an unknown id. */
 double nappe_study_level (const NappeStudy *self, const NappeState *state, const char *id);
-/* Flow of the links of one part: of an outlet, a drain, a pump, an overflow, a baffle [m3/s]; NaN unknown. */
+/* Flow of one part: an outlet, a drain, a pump, a return line, an overflow, a baffle (positive to the right) [m3/s]; NaN unknown. */
 double nappe_study_flow (const NappeStudy *self, const NappeState *state, const char *id);
 /* The blockage of one drain, or of all (id NULL); or NULL. */
 const NappeBlockage *nappe_study_blockage (const NappeStudy *self, const char *drain_id);

@@ -11,8 +11,8 @@
 /* Of the box's flow: what an open channel should carry when the siphon is tuned, at most; and of its quiet flow. */
 #define TRICKLE_SHARE 0.05
 #define TRICKLE_OF_QUIET 0.5
-/* Halvings that find an opening to one part in sixteen thousand, far beyond what a valve's table knows. */
-#define OPENING_HALVINGS 14
+/* Halvings that find an opening to a thousandth of its travel, beyond what a valve's table knows. */
+#define OPENING_HALVINGS 10
 /* Step of the valve for its sensitivity, share of travel. */
 #define VALVE_STEP 0.001
 
@@ -67,7 +67,7 @@ bench_clear (Bench *self)
 static double
 carried (Bench *self, double level, guint only)
 {
-  NappeBalanceCase situation = { self->held, G_MAXUINT, 0, TRUE };
+  NappeBalanceCase situation = { self->held, G_MAXUINT, 0, 0, TRUE };
   const NappeNetwork *network = self->network;
   double sum = 0;
 
