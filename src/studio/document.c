@@ -87,7 +87,7 @@ run_study (GTask *task, gpointer source, gpointer data, GCancellable *cancellabl
 static void
 study_done (GObject *source, GAsyncResult *result, gpointer user_data)
 {
-  NappeDocument *self = NAPPE_DOCUMENT (source);
+  g_autoptr (NappeDocument) self = user_data;
   StudyJob *job = g_task_get_task_data (G_TASK (result));
   g_autoptr (GError) error = NULL;
   gboolean done = g_task_propagate_boolean (G_TASK (result), &error);
@@ -138,7 +138,9 @@ start_study (NappeDocument *self)
   job->units = self->units;
   job->serial = self->serial;
   self->study_cancellable = g_cancellable_new ();
-  task = g_task_new (self, self->study_cancellable, study_done, NULL);
+  /* A task may be freed on its thread, and its source object with it; what is handed to the callback
+     is not. */
+  task = g_task_new (NULL, self->study_cancellable, study_done, g_object_ref (self));
   g_task_set_source_tag (task, start_study);
   g_task_set_task_data (task, job, study_job_free);
   g_task_run_in_thread (task, run_study);
@@ -356,15 +358,56 @@ nappe_document_set_build (NappeDocument *self, NappeBuild *build)
 }
 
 static void
+worker_done (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (GTask) task = user_data;
+  GError *error = NULL;
+
+  if (g_task_propagate_boolean (G_TASK (result), &error))
+    g_task_return_boolean (task, TRUE);
+  else
+    g_task_return_error (task, error);
+}
+
+/* Lets a worker do the job of a task. The task itself, and with it the document, is only touched on
+ * this thread. */
+static void
+run_on_worker (GTask *task, GTaskThreadFunc job)
+{
+  g_autoptr (GTask) worker = g_task_new (NULL, g_task_get_cancellable (task), worker_done, g_object_ref (task));
+
+  g_task_set_task_data (worker, g_task_get_task_data (task), NULL);
+  g_task_run_in_thread (worker, job);
+}
+
+/* What is read. Owned by its task. */
+typedef struct
+{
+  GFile *file;
+  NappeBuild *build;
+} OpenJob;
+
+static void
+open_job_free (gpointer data)
+{
+  OpenJob *job = data;
+
+  g_clear_object (&job->file);
+  g_clear_object (&job->build);
+  g_free (job);
+}
+
+static void
 read_file (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
+  OpenJob *job = data;
   GError *error = NULL;
-  NappeBuild *build = nappe_file_read (G_FILE (data), cancellable, &error);
 
-  if (build == NULL)
+  job->build = nappe_file_read (job->file, cancellable, &error);
+  if (job->build == NULL)
     g_task_return_error (task, error);
   else
-    g_task_return_pointer (task, build, g_object_unref);
+    g_task_return_boolean (task, TRUE);
 }
 
 void
@@ -372,21 +415,23 @@ nappe_document_open_async (NappeDocument *self, GFile *file, GCancellable *cance
                            GAsyncReadyCallback callback, gpointer user_data)
 {
   g_autoptr (GTask) task = g_task_new (self, cancellable, callback, user_data);
+  OpenJob *job = g_new0 (OpenJob, 1);
 
+  job->file = g_object_ref (file);
   g_task_set_source_tag (task, nappe_document_open_async);
-  g_task_set_task_data (task, g_object_ref (file), g_object_unref);
-  g_task_run_in_thread (task, read_file);
+  g_task_set_task_data (task, job, open_job_free);
+  run_on_worker (task, read_file);
 }
 
 gboolean
 nappe_document_open_finish (NappeDocument *self, GAsyncResult *result, GError **error)
 {
-  g_autoptr (NappeBuild) build = g_task_propagate_pointer (G_TASK (result), error);
+  OpenJob *job = g_task_get_task_data (G_TASK (result));
 
-  if (build == NULL)
+  if (!g_task_propagate_boolean (G_TASK (result), error))
     return FALSE;
-  nappe_build_mark_saved (build);
-  put_in (self, build, G_FILE (g_task_get_task_data (G_TASK (result))));
+  nappe_build_mark_saved (job->build);
+  put_in (self, job->build, job->file);
   return TRUE;
 }
 
@@ -436,7 +481,7 @@ nappe_document_save_async (NappeDocument *self, GFile *file, GCancellable *cance
   job->changes = self->changes;
   g_task_set_source_tag (task, nappe_document_save_async);
   g_task_set_task_data (task, job, save_job_free);
-  g_task_run_in_thread (task, write_file);
+  run_on_worker (task, write_file);
 }
 
 gboolean

@@ -55,6 +55,7 @@ class Studio:
     """The running program as its accessible tree shows it."""
 
     def __init__(self, program, path):
+        Atspi.set_timeout(int(PATIENCE * 1e3), int(PATIENCE * 1e3))    # milliseconds
         self.process = subprocess.Popen([program, path])
         self.application = wait_for('the program on the bus', self.on_the_bus)
 
