@@ -70,7 +70,8 @@ draw_column (NappeElevation *self, const NappeBox *box)
   add_shape (self, part_of (box, 0, 0.93, 1, 0.07), &body_style);
   for (guint row = 0; row < 4; row++)
     for (guint i = 0; i < 4; i++)
-      nappe_scene_circle (self->scene, NAPPE_LAYER_VESSEL, box->x + box->width * (0.2 + 0.18 * i + (row % 2 ? 0.06 : 0)), box->y + box->height * (0.66 + 0.07 * row), 1, &grains);
+      nappe_scene_circle (self->scene, NAPPE_LAYER_VESSEL, box->x + box->width * (0.2 + 0.18 * i + (row % 2 ? 0.06 : 0)),
+                          box->y + box->height * (0.66 + 0.07 * row), 1, &grains);
 }
 
 /* A bag that hangs from a ring, with a mesh. */
@@ -82,7 +83,8 @@ draw_sock (NappeElevation *self, const NappeBox *box)
   nappe_scene_move (self->scene, box->x + inset, box->y);
   nappe_scene_line (self->scene, right - inset, box->y);
   nappe_scene_line (self->scene, right - inset * 1.6, bottom - inset * 2);
-  nappe_scene_curve (self->scene, right - inset * 1.6, bottom, box->x + inset * 1.6, bottom, box->x + inset * 1.6, bottom - inset * 2);
+  nappe_scene_curve (self->scene, right - inset * 1.6, bottom, box->x + inset * 1.6, bottom, box->x + inset * 1.6,
+                     bottom - inset * 2);
   nappe_scene_close (self->scene);
   nappe_scene_paint (self->scene, NAPPE_LAYER_VESSEL, &bag);
   for (double y = box->y + 7; y < bottom - inset * 2; y += 6)
@@ -228,7 +230,8 @@ nappe_elevation_draw_pumps (NappeElevation *self)
 static gboolean
 name_above (NappeElevation *self, const NappeThing *thing, const char *name)
 {
-  NappeTextStyle style = { .x = thing->box.x + thing->box.width / 2, .y = thing->box.y - 5, .align_x = 0.5, .align_y = 1, .size = NAPPE_TEXT_SMALL,
+  NappeTextStyle style = { .x = thing->box.x + thing->box.width / 2, .y = thing->box.y - 5, .align_x = 0.5, .align_y = 1,
+                           .size = NAPPE_TEXT_SMALL,
                            .role = NAPPE_ROLE_INK, .plate = TRUE };
   return nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, name, &style, 1, NULL);
 }
@@ -240,7 +243,8 @@ is_bare (const NappeElevation *self, const NappeThing *thing, const NappeBox *wo
   guint n;
   const NappeBlock *blocks = nappe_scene_blocks (self->scene, &n);
   for (guint i = 0; i < n; i++)
-    if (blocks[i].kind != NAPPE_BLOCK_SOFT && nappe_box_overlaps (words, &blocks[i].box) && memcmp (&blocks[i].box, &thing->box, sizeof (NappeBox)) != 0)
+    if (blocks[i].kind != NAPPE_BLOCK_SOFT && nappe_box_overlaps (words, &blocks[i].box)
+        && memcmp (&blocks[i].box, &thing->box, sizeof (NappeBox)) != 0)
       return FALSE;
   return TRUE;
 }
@@ -252,7 +256,8 @@ name_inside (NappeElevation *self, const NappeThing *thing, const char *name)
   static const double heights[] = { 0.78, 0.68, 0.88, 0.45, 0.3 };
   if (NAPPE_IS_PUMP (thing->part))
     return FALSE;
-  NappeTextStyle style = { .x = thing->box.x + thing->box.width / 2, .align_x = 0.5, .align_y = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
+  NappeTextStyle style = { .x = thing->box.x + thing->box.width / 2, .align_x = 0.5, .align_y = 0.5,
+                           .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
   gboolean skimmer = NAPPE_EQUIPMENT (thing->part)->kind == NAPPE_EQUIPMENT_SKIMMER;
   for (guint i = skimmer ? 0 : 3; i < (skimmer ? 3 : G_N_ELEMENTS (heights)); i++)
     {
@@ -275,7 +280,8 @@ name_aside (NappeElevation *self, const NappeThing *thing, const char *name)
   NappeLabelSpec spec = { .part = nappe_part_get_id (thing->part), .name = name, .plain = TRUE };
   spec.area = (NappeBox) { self->rule_x + 8, 8, self->dimension_x - self->rule_x - 20, nappe_elevation_y (self, 0) - 8 };
   NappeLabelSpec specs[] = { spec, spec, spec };
-  const double places[][2] = { { right - inset, upper }, { box->x + inset, upper }, { right - inset, box->y + box->height * 0.75 } };
+  const double places[][2] = { { right - inset, upper }, { box->x + inset, upper },
+                               { right - inset, box->y + box->height * 0.75 } };
   for (guint i = 0; i < G_N_ELEMENTS (specs); i++)
     {
       specs[i].x = places[i][0];
@@ -294,7 +300,8 @@ nappe_elevation_name_equipment (NappeElevation *self)
   for (guint i = 0; i < self->things->len; i++)
     {
       const NappeThing *thing = &g_array_index (self->things, NappeThing, i);
-      g_autofree char *name = nappe_label_shorten (self->scene, nappe_part_display_name (thing->part), &plain, WIDEST_NAME * self->options->text_scale);
+      g_autofree char *name = nappe_label_shorten (self->scene, nappe_part_display_name (thing->part), &plain,
+                                                   WIDEST_NAME * self->options->text_scale);
       if (!name_inside (self, thing, name) && !name_above (self, thing, name) && !self->small)
         name_aside (self, thing, name);
     }

@@ -30,7 +30,8 @@ typedef struct
 } Cursor;
 
 static const NappeTextStyle title_style = { .align_y = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
-static const NappeTextStyle word_style = { .align_y = 0.5, .size = NAPPE_TEXT_SMALL, .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_SOFT };
+static const NappeTextStyle word_style = { .align_y = 0.5, .size = NAPPE_TEXT_SMALL, .weight = NAPPE_TEXT_STRONG,
+                                           .role = NAPPE_ROLE_SOFT };
 
 static double
 row_middle (const NappeElevation *self, guint row)
@@ -47,8 +48,10 @@ write_entry (NappeElevation *self, Cursor *cursor, NappeFinding *finding, guint 
   gboolean first = severity != cursor->severity;
   const char *word = nappe_severity_label (severity);
   double word_width = first ? nappe_scene_measure (self->scene, word, &word_style).width + 10 : 0;
-  g_autofree char *title = nappe_label_shorten (self->scene, nappe_finding_get_title (finding), &title_style, widest - word_width - 4);
-  double width = word_width + NAPPE_MARK_FINDING_SIZE + AFTER_MARK + nappe_scene_measure (self->scene, title, &title_style).width;
+  g_autofree char *title = nappe_label_shorten (self->scene, nappe_finding_get_title (finding), &title_style,
+                                                widest - word_width - 4);
+  double title_width = nappe_scene_measure (self->scene, title, &title_style).width;
+  double width = word_width + NAPPE_MARK_FINDING_SIZE + AFTER_MARK + title_width;
   gboolean last_row = cursor->row + 1 >= most_rows (self);
   double reserve = last_row && left_over > 0 ? 90 * self->options->text_scale : 0;
   if (cursor->x > KEY_MARGIN && cursor->x + width > end - reserve)
@@ -84,7 +87,8 @@ write_soft (NappeElevation *self, Cursor *cursor, const char *text, double inden
 {
   NappeTextStyle style = title_style;
   style.role = role;
-  double width = indent + nappe_scene_measure (self->scene, text, &style).width, end = nappe_scene_width (self->scene) - KEY_MARGIN;
+  double width = indent + nappe_scene_measure (self->scene, text,
+                                               &style).width, end = nappe_scene_width (self->scene) - KEY_MARGIN;
   if (cursor->x + width > end && cursor->row + 1 < most_rows (self))
     {
       cursor->row++;
@@ -108,11 +112,13 @@ write_sample (NappeElevation *self, Cursor *cursor)
   gboolean cut = self->options->shown != NAPPE_SHOW_POWER_CUT;
   if (!self->other)
     return;
-  if (!write_soft (self, cursor, cut ? _("level after a power cut") : _("level while running"), 36, NAPPE_ROLE_OTHER_TEXT) || !cursor->draw)
+  if (!write_soft (self, cursor, cut ? _("level after a power cut") : _("level while running"), 36, NAPPE_ROLE_OTHER_TEXT)
+      || !cursor->draw)
     return;
   double end = cursor->x - AFTER_ENTRY, y = row_middle (self, cursor->row);
   NappeTextStyle style = title_style;
-  double start = end - nappe_scene_measure (self->scene, cut ? _("level after a power cut") : _("level while running"), &style).width - 36;
+  double start = end - nappe_scene_measure (self->scene, cut ? _("level after a power cut") : _("level while running"),
+                                            &style).width - 36;
   nappe_scene_stroke (self->scene, NAPPE_LAYER_NOTE, start, y, start + 29, y, &dashes);
 }
 
@@ -124,9 +130,11 @@ write_remark (NappeElevation *self, Cursor *cursor)
   gboolean measuring = self->pipes->len == 0;
   if (!measuring && !(self->moved * self->scale > 0.5))
     return;
-  g_autofree char *offset = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, measuring ? 0.1 : self->moved, self->options->units, 0);
+  g_autofree char *offset = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, measuring ? 0.1 : self->moved,
+                                                   self->options->units, 0);
   /* Translators: under the drawing; %s is a length */
-  g_autofree char *text = g_strdup_printf (_("Pipes that lie behind each other are drawn up to %s apart; heights are true."), offset);
+  g_autofree char *text = g_strdup_printf (_("Pipes that lie behind each other are drawn up to %s apart; heights are true."),
+                                           offset);
   write_soft (self, cursor, text, 0, NAPPE_ROLE_SOFT);
 }
 
@@ -152,7 +160,8 @@ write_key (NappeElevation *self, gboolean draw)
     {
       guint fine = self->verdict->fine->len;
       /* Translators: under the drawing; %u rules found nothing to say */
-      g_autofree char *text = g_strdup_printf (ngettext ("No findings: %u rule checked and fine.", "No findings: %u rules checked and fine.", fine), fine);
+      g_autofree char *text = g_strdup_printf (ngettext ("No findings: %u rule checked and fine.",
+                                                         "No findings: %u rules checked and fine.", fine), fine);
       write_soft (self, &cursor, text, 0, NAPPE_ROLE_INK);
     }
   if (i == n)
@@ -195,7 +204,8 @@ mark_fits (const NappeElevation *self, double x, double y)
 static void
 put_mark (NappeElevation *self, NappeFinding *finding, double x, double y)
 {
-  NappeBox box = nappe_mark_finding (self->scene, x, y, nappe_finding_get_severity (finding), nappe_finding_get_number (finding));
+  NappeBox box = nappe_mark_finding (self->scene, x, y, nappe_finding_get_severity (finding),
+                                     nappe_finding_get_number (finding));
   nappe_scene_hit (self->scene, nappe_finding_get_part (finding), box);
 }
 

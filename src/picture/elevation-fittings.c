@@ -119,7 +119,8 @@ static void
 draw_round_end (NappeElevation *self, const NappeDrawnPipe *pipe, double x, double y, double half)
 {
   NappeStyle wall = { .fill = NAPPE_ROLE_PVC, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_OUTLINE };
-  NappeStyle inside = { .fill = pipe->water ? pipe->water : NAPPE_ROLE_AIR, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
+  NappeStyle inside = { .fill = pipe->water ? pipe->water : NAPPE_ROLE_AIR, .stroke = NAPPE_ROLE_INK,
+                        .weight = NAPPE_LINE_HAIR };
   nappe_scene_circle (self->scene, NAPPE_LAYER_PIPE, x, y, half, &wall);
   nappe_scene_circle (self->scene, NAPPE_LAYER_PIPE, x, y, fmax (half * 0.8, 1), &inside);
 }
@@ -154,11 +155,12 @@ draw_arms (NappeElevation *self, const NappeDrawnPipe *pipe, guint point, double
   double x = nappe_elevation_x (self, corner->x), y = nappe_elevation_y (self, corner->z);
   for (int arm = 0; arm < 2; arm++)
     {
-      gboolean there = arm == 0 ? point > 0 && direction (self, pipe, point - 1, point, &dx, &dy, &length) : direction (self, pipe, point, point + 1, &dx, &dy, &length);
+      gboolean there = arm == 0 ? point > 0 && direction (self, pipe, point - 1, point, &dx, &dy, &length)
+          : direction (self, pipe, point, point + 1, &dx, &dy, &length);
       if (!there || length < half * 3)
         continue;
       double away = half * 1.75 * (arm == 0 ? -1 : 1);
-      gboolean faint = arm == 0 ? nappe_elevation_is_behind (self, pipe, point - 1) : nappe_elevation_is_behind (self, pipe, point);
+      gboolean faint = nappe_elevation_is_behind (self, pipe, arm == 0 ? point - 1 : point);
       Spot spot = { x + dx * away, y + dy * away, dx, dy, half, faint };
       draw_collar (self, &spot, half * 0.4, fmax (half * 0.16, 1.5));
     }
@@ -175,7 +177,8 @@ is_crossed (const NappeElevation *self, const NappeDrawnPipe *pipe, const Spot *
         {
           const NappePipePoint *a = point_at (other, k), *b = a + 1;
           NappeBox box = nappe_box_grown ((NappeBox) { spot->x, spot->y, 0, 0 }, clear + b->outside * self->scale / 2);
-          if (nappe_box_meets_line (&box, nappe_elevation_x (self, a->x), nappe_elevation_y (self, a->z), nappe_elevation_x (self, b->x), nappe_elevation_y (self, b->z)))
+          if (nappe_box_meets_line (&box, nappe_elevation_x (self, a->x), nappe_elevation_y (self, a->z),
+                                    nappe_elevation_x (self, b->x), nappe_elevation_y (self, b->z)))
             return TRUE;
         }
     }

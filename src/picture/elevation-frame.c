@@ -38,7 +38,9 @@ subtitle (const NappeElevation *self)
         /* Translators: short subtitle of the side elevation; two volumes */
         return g_strdup_printf (_("After a power cut · %1$s run down, the sump has room for %2$s"), down, room);
       /* Translators: subtitle of the side elevation; two volumes and a unit of length */
-      return g_strdup_printf (_("Side elevation after a power cut, check valve failed · %1$s run down, the sump has room for %2$s · levels in %3$s above the floor"), down, room, unit);
+      return g_strdup_printf (_("Side elevation after a power cut, check valve failed · %1$s run down, "
+                                "the sump has room for %2$s · levels in %3$s above the floor"),
+                              down, room, unit);
     }
   /* Translators: subtitle of the side elevation; %s is a unit of length */
   return g_strdup_printf (_("Side elevation, running · levels in %s above the floor"), unit);
@@ -49,11 +51,14 @@ nappe_elevation_draw_title (NappeElevation *self)
 {
   double scale = self->options->text_scale, top = self->small ? SMALL_TITLE_TOP : TITLE_TOP;
   double widest = nappe_scene_width (self->scene) - 2 * LEFT_EDGE;
-  NappeTextStyle title = { .x = LEFT_EDGE, .y = top, .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_INK };
-  NappeTextStyle under = { .x = LEFT_EDGE, .y = self->options->title ? top + 28 * scale : 8, .size = NAPPE_TEXT_BODY, .role = NAPPE_ROLE_SOFT };
+  NappeTextStyle title = { .x = LEFT_EDGE, .y = top, .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG,
+                           .role = NAPPE_ROLE_INK };
+  NappeTextStyle under = { .x = LEFT_EDGE, .y = self->options->title ? top + 28 * scale : 8, .size = NAPPE_TEXT_BODY,
+                           .role = NAPPE_ROLE_SOFT };
   g_autofree char *whole_line = subtitle (self);
   g_autofree char *line = nappe_label_shorten (self->scene, whole_line, &under, widest);
-  g_autofree char *name = nappe_label_shorten (self->scene, *self->build->title ? self->build->title : _("Side elevation"), &title, widest);
+  g_autofree char *name = nappe_label_shorten (self->scene, *self->build->title ? self->build->title : _("Side elevation"),
+                                               &title, widest);
   if (self->options->title)
     nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, name, &title);
   /* Without a title the line is said only when it explains why there is no water. */
@@ -111,10 +116,10 @@ draw_sump_height (NappeElevation *self)
   };
   for (guint i = 0; i < G_N_ELEMENTS (places); i++)
     {
-      NappeBox room = { places[i] - 11, top - 8, 22, bottom - top + 16 };
+      NappeBox room = { places[i] - 11, top - 8, 22, bottom - top + 6 };
       double edge = nappe_elevation_x (self, i == 0 ? sump->left - wall : sump->right + wall);
-      NappeBox gap = nappe_box_between (i == 0 ? nappe_elevation_x (self, stand->left + inside) : edge, top, i == 0 ? edge : nappe_elevation_x (self, stand->right - inside), bottom);
-      if (gap.width < 24 || !nappe_label_is_free (self->scene, &(NappeBox) { room.x, room.y, room.width, bottom - top + 6 }, 0))
+      double side = nappe_elevation_x (self, i == 0 ? stand->left + inside : stand->right - inside);
+      if ((i == 0 ? edge - side : side - edge) < 24 || !nappe_label_is_free (self->scene, &room, 0))
         continue;
       extend (self, edge, top, places[i], top);
       nappe_mark_dimension (self->scene, places[i], bottom, places[i], top, text);
@@ -159,7 +164,8 @@ rule_steps (const NappeElevation *self, double *small, double *numbered)
   const double (*steps)[2] = us ? inches : metric;
   guint n = us ? G_N_ELEMENTS (inches) : G_N_ELEMENTS (metric), i = 0;
   double unit = us ? 0.0254 : 1;
-  while (i + 1 < n && (steps[i][0] * unit * self->scale < 7 || steps[i][1] * unit * self->scale < 34 * self->options->text_scale))
+  while (i + 1 < n && (steps[i][0] * unit * self->scale < 7
+                       || steps[i][1] * unit * self->scale < 34 * self->options->text_scale))
     i++;
   *small = steps[i][0] * unit;
   *numbered = steps[i][1] * unit;
@@ -181,13 +187,19 @@ nappe_elevation_draw_rule (NappeElevation *self)
   nappe_scene_move (self->scene, x, nappe_elevation_y (self, 0));
   nappe_scene_line (self->scene, x, nappe_elevation_y (self, n * small));
   nappe_scene_paint (self->scene, NAPPE_LAYER_NOTE, &line);
-  nappe_scene_block (self->scene, NAPPE_BLOCK_DIMENSION, nappe_box_between (x - 10, nappe_elevation_y (self, 0), x + 1, nappe_elevation_y (self, n * small)));
+  nappe_scene_block (self->scene, NAPPE_BLOCK_DIMENSION, nappe_box_between (x - 10, nappe_elevation_y (self, 0), x + 1,
+                                                                            nappe_elevation_y (self, n * small)));
   for (guint i = 0; i <= n; i += each)
     {
       g_autofree char *text = nappe_elevation_length_text (self, i * small);
-      NappeTextStyle style = { .x = x - 12, .y = nappe_elevation_y (self, i * small), .align_x = 1, .align_y = i == 0 ? 0.9 : 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
+      NappeTextStyle style = { .x = x - 12, .y = nappe_elevation_y (self, i * small), .align_x = 1, .align_y = 0.5,
+                               .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
+      if (i == 0)
+        style.align_y = 0.9; /* clear of the floor's hatching */
       nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, text, &style);
     }
-  NappeTextStyle unit = { .x = x - 12, .y = nappe_elevation_y (self, n * small) - 12, .align_x = 1, .align_y = 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
-  nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, nappe_quantity_unit (NAPPE_QUANTITY_LENGTH, self->options->units), &unit, 1, NULL);
+  NappeTextStyle unit = { .x = x - 12, .y = nappe_elevation_y (self, n * small) - 12, .align_x = 1, .align_y = 1,
+                          .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
+  nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, nappe_quantity_unit (NAPPE_QUANTITY_LENGTH, self->options->units),
+                          &unit, 1, NULL);
 }

@@ -54,7 +54,8 @@ pipe_box (const NappeElevation *self, const NappeDrawnPipe *pipe)
   for (guint i = pipe->lead; i < pipe->points->len; i++)
     {
       const NappePipePoint *point = &g_array_index (pipe->points, NappePipePoint, i);
-      NappeBox spot = nappe_box_grown ((NappeBox) { nappe_elevation_x (self, point->x), nappe_elevation_y (self, point->z), 0, 0 }, fmax (point->outside * self->scale / 2, 2));
+      NappeBox spot = nappe_box_grown ((NappeBox) { nappe_elevation_x (self, point->x), nappe_elevation_y (self, point->z),
+                                                    0, 0 }, fmax (point->outside * self->scale / 2, 2));
       box = i == pipe->lead ? spot : nappe_box_union (&box, &spot);
     }
   return box;
@@ -72,7 +73,8 @@ drain_sentence (const NappeElevation *self, const char *id)
   g_autofree char *speed = amount (self, NAPPE_QUANTITY_SPEED, report->velocity);
   g_autofree char *reserve = amount (self, NAPPE_QUANTITY_FLOW, report->reserve);
   /* Translators: of a drain: flow, how it runs, speed, and what more it could carry */
-  return g_strdup_printf (_("Carries %1$s, %2$s, at %3$s; it could carry %4$s more."), flow, nappe_wording_drain_state (report->state), speed, reserve);
+  return g_strdup_printf (_("Carries %1$s, %2$s, at %3$s; it could carry %4$s more."), flow,
+                          nappe_wording_drain_state (report->state), speed, reserve);
 }
 
 static char *
@@ -124,7 +126,8 @@ add_line (NappeElevation *self, const NappeLineLayout *line, gboolean drain)
         continue;
       g_autofree char *flow = amount (self, NAPPE_QUANTITY_FLOW, fabs (pipe->flow));
       /* Translators: of a branch of a pipe; %s is a flow */
-      g_autofree char *branch = isfinite (pipe->flow) ? g_strdup_printf (_("Branch, carries %s."), flow) : g_strdup (_("Branch."));
+      g_autofree char *carries = g_strdup_printf (_("Branch, carries %s."), flow);
+      const char *branch = isfinite (pipe->flow) ? carries : _("Branch.");
       add_part (self, pipe->outlet->part, branch, pipe_box (self, pipe));
     }
   add_valves_of (self, &line->trunk);
@@ -138,7 +141,8 @@ add_boxes (NappeElevation *self)
   for (guint i = 0; i < self->layout->n_boxes; i++)
     {
       const NappeBoxLayout *box = &self->layout->boxes[i];
-      const NappeWeirReport *weir = self->study && self->shown && self->options->shown == NAPPE_SHOW_RUNNING ? nappe_study_weir (self->study, nappe_elevation_id (box->part)) : NULL;
+      const NappeWeirReport *weir = self->study && self->shown && self->options->shown == NAPPE_SHOW_RUNNING
+          ? nappe_study_weir (self->study, nappe_elevation_id (box->part)) : NULL;
       g_autofree char *film = amount (self, NAPPE_QUANTITY_LENGTH, weir ? weir->film : NAN);
       /* Translators: of an overflow box; %s is the height of the water over its weir */
       g_autofree char *text = weir ? g_strdup_printf (_("%s of water over the weir."), film) : NULL;
@@ -175,7 +179,8 @@ add_baffles (NappeElevation *self)
                                   ? g_strdup_printf (_("Top %1$s over the sump's floor, gap of %2$s under it."), top, gap)
                                   /* Translators: of a baffle: height of its top */
                                   : g_strdup_printf (_("Top %s over the sump's floor, sealed to it."), top);
-      add_part (self, baffle->part, text, nappe_elevation_box (self, baffle->left, baffle->right, baffle->gap_top, baffle->top));
+      add_part (self, baffle->part, text, nappe_elevation_box (self, baffle->left, baffle->right, baffle->gap_top,
+                                                               baffle->top));
     }
 }
 
@@ -192,7 +197,8 @@ nappe_elevation_add_items (NappeElevation *self)
   g_autofree char *sump_height = amount (self, NAPPE_QUANTITY_LENGTH, layout->sump.rim - layout->sump.floor);
   /* Translators: inside length and height */
   g_autofree char *sump_text = g_strdup_printf (_("%1$s long and %2$s high inside."), sump_length, sump_height);
-  add_part (self, self->build->sump, sump_text, nappe_elevation_box (self, layout->sump.left, layout->sump.right, layout->sump.floor, layout->sump.rim));
+  add_part (self, self->build->sump, sump_text, nappe_elevation_box (self, layout->sump.left, layout->sump.right,
+                                                                     layout->sump.floor, layout->sump.rim));
   for (guint i = 0; i < layout->n_chambers; i++)
     add_vessel (self, layout->chambers[i].part, &layout->chambers[i].frame, NULL);
   add_baffles (self);
@@ -202,5 +208,6 @@ nappe_elevation_add_items (NappeElevation *self)
   g_autofree char *height = amount (self, NAPPE_QUANTITY_LENGTH, stand->height);
   /* Translators: of the stand */
   g_autofree char *stand_text = g_strdup_printf (_("%s high."), height);
-  add_part (self, self->build->stand, stand_text, nappe_elevation_box (self, layout->stand.left, layout->stand.right, 0, layout->stand.rim));
+  add_part (self, self->build->stand, stand_text, nappe_elevation_box (self, layout->stand.left, layout->stand.right, 0,
+                                                                       layout->stand.rim));
 }

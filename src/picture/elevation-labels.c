@@ -92,7 +92,8 @@ say_return (const NappeElevation *self, const NappeDrawnPipe *pipe, Words *words
   g_ptr_array_add (words->lines, g_strdup_printf (_("%s of head"), head));
   if (self->layout->n_returns == 1 && self->study->display_turnover > 0)
     {
-      g_autofree char *turnover = nappe_quantity_format_number (NAPPE_QUANTITY_RATE, self->study->display_turnover, self->options->units, 2);
+      g_autofree char *turnover = nappe_quantity_format_number (NAPPE_QUANTITY_RATE, self->study->display_turnover,
+                                                                self->options->units, 2);
       /* Translators: how often the display's water is pumped round in an hour */
       g_ptr_array_add (words->lines, g_strdup_printf (_("%s turnovers an hour"), turnover));
     }
@@ -134,11 +135,13 @@ place_label (NappeElevation *self, const NappeDrawnPipe *pipe, const Words *word
     spec.lines[i] = words->lines->pdata[i];
   if (self->small && words->lines->len > 1)
     spec.lines[1] = NULL;
-  spec.area = (NappeBox) { self->rule_x + 8, 8, self->dimension_x - 12 - self->rule_x - 8, nappe_scene_height (self->scene) - 16 };
+  spec.area = (NappeBox) { self->rule_x + 8, 8, self->dimension_x - 12 - self->rule_x - 8,
+                           nappe_scene_height (self->scene) - 16 };
   /* A few heights: the first that has room wins. */
   static const double tries[] = { 0, 0.12, -0.12, 0.24, -0.24, 0.36, -0.36 };
   for (guint i = 0; i < G_N_ELEMENTS (tries); i++)
-    if (label_point (self, pipe, CLAMP (share + tries[i], 0.05, 0.95), &spec.x, &spec.y) && nappe_box_contains (&self->view, spec.x, spec.y))
+    if (label_point (self, pipe, CLAMP (share + tries[i], 0.05, 0.95), &spec.x, &spec.y)
+        && nappe_box_contains (&self->view, spec.x, spec.y))
       {
         spec.way = spec.x < middle ? -1 : 1;
         if (nappe_label_place (self->scene, &spec, NULL))
@@ -151,7 +154,8 @@ label_pipe (NappeElevation *self, const NappeDrawnPipe *pipe, double share)
 {
   g_auto (Words) words = { .lines = g_ptr_array_new_with_free_func (g_free) };
   gpointer part = pipe->outlet ? (gpointer) pipe->outlet->part : (gpointer) pipe->line->part;
-  words.name = nappe_label_shorten (self->scene, nappe_part_display_name (NAPPE_PART (part)), &strong_style, WIDEST_NAME * self->options->text_scale);
+  words.name = nappe_label_shorten (self->scene, nappe_part_display_name (NAPPE_PART (part)), &strong_style,
+                                    WIDEST_NAME * self->options->text_scale);
   if (pipe->outlet)
     {
       if (isfinite (pipe->flow))
@@ -171,8 +175,10 @@ static void
 label_box (NappeElevation *self, const NappeBoxLayout *box)
 {
   const char *id = nappe_elevation_id (box->part);
-  const NappeWeirReport *weir = self->study && self->shown && self->options->shown == NAPPE_SHOW_RUNNING ? nappe_study_weir (self->study, id) : NULL;
-  g_autofree char *name = nappe_label_shorten (self->scene, nappe_part_display_name (NAPPE_PART (box->part)), &strong_style, WIDEST_NAME * self->options->text_scale);
+  const NappeWeirReport *weir = self->study && self->shown && self->options->shown == NAPPE_SHOW_RUNNING
+      ? nappe_study_weir (self->study, id) : NULL;
+  g_autofree char *name = nappe_label_shorten (self->scene, nappe_part_display_name (NAPPE_PART (box->part)), &strong_style,
+                                               WIDEST_NAME * self->options->text_scale);
   g_autofree char *film = weir ? amount (self, NAPPE_QUANTITY_LENGTH, weir->film) : NULL;
   double level = nappe_elevation_level (self, self->shown, id);
   g_autofree char *height = isnan (level) ? NULL : amount (self, NAPPE_QUANTITY_LENGTH, level);
@@ -194,7 +200,11 @@ prefer_paper (NappeElevation *self)
 {
   const NappeFrame *frames[] = { &self->layout->tank, &self->layout->sump, &self->layout->stand };
   for (guint i = 0; i < G_N_ELEMENTS (frames); i++)
-    nappe_scene_block (self->scene, NAPPE_BLOCK_SOFT, nappe_elevation_box (self, frames[i]->left, frames[i]->right, i == 2 ? 0 : frames[i]->floor, frames[i]->rim));
+    {
+      double low = i == 2 ? 0 : frames[i]->floor;
+      NappeBox box = nappe_elevation_box (self, frames[i]->left, frames[i]->right, low, frames[i]->rim);
+      nappe_scene_block (self->scene, NAPPE_BLOCK_SOFT, box);
+    }
 }
 
 void
@@ -261,7 +271,8 @@ name_chambers (NappeElevation *self, guint first, guint end)
   const NappeChamberLayout *from = &self->layout->chambers[first], *to = &self->layout->chambers[end - 1];
   NappeStyle line = { .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
   NappeTextStyle style = { .align_x = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
-  double scale = self->options->text_scale, floor = nappe_elevation_y (self, 0), bottom = nappe_elevation_y (self, from->frame.floor);
+  double scale = self->options->text_scale;
+  double floor = nappe_elevation_y (self, 0), bottom = nappe_elevation_y (self, from->frame.floor);
   const char *own = end - first == 1 ? nappe_part_get_name (NAPPE_PART (from->part)) : "";
   const char *whole = *own ? own : nappe_wording_choice (NAPPE_PART (from->part), "role");
   g_autofree char *heights = heights_of (self, first, end);
@@ -273,7 +284,8 @@ name_chambers (NappeElevation *self, guint first, guint end)
     {
       style.y = floor + (14 + row * 19) * scale;
       NappeBox box;
-      if (!line_is_clear (self, style.x, floor, style.y) || !nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, name, &style, 1, &box))
+      if (!line_is_clear (self, style.x, floor, style.y) || !nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, name,
+                                                                                     &style, 1, &box))
         continue;
       nappe_scene_hit (self->scene, nappe_elevation_id (from->part), box);
       if (row > 0 || box.width > length + 16)
@@ -289,7 +301,8 @@ nappe_elevation_name_chambers (NappeElevation *self)
   for (guint first = 0, end; first < self->layout->n_chambers && !self->small; first = end)
     {
       end = first + 1;
-      while (end < self->layout->n_chambers && self->layout->chambers[end].part->role == self->layout->chambers[first].part->role)
+      while (end < self->layout->n_chambers
+             && self->layout->chambers[end].part->role == self->layout->chambers[first].part->role)
         end++;
       name_chambers (self, first, end);
     }

@@ -112,8 +112,10 @@ draw_other_line (NappeElevation *self, double left, double right, double level)
 {
   NappeStyle dashes = { .stroke = NAPPE_ROLE_OTHER_STATE, .weight = 1.3, .dashed = TRUE };
   double y = nappe_elevation_y (self, level);
-  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (nappe_elevation_x (self, left), y - 0.7, nappe_elevation_x (self, right), y + 0.7));
-  nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, left), y, nappe_elevation_x (self, right), y, &dashes);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (nappe_elevation_x (self, left), y - 0.7,
+                                                                       nappe_elevation_x (self, right), y + 0.7));
+  nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, left), y, nappe_elevation_x (self, right), y,
+                      &dashes);
 }
 
 /* Step in which places along a dashed level are tried [px]. */

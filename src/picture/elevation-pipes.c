@@ -111,9 +111,12 @@ end_level (const NappeElevation *self, const NappeDrawnPipe *pipe)
 static double
 start_level (const NappeElevation *self, const NappeDrawnPipe *pipe)
 {
-  if (pipe->drain)
-    return pipe->line->box >= 0 ? nappe_elevation_level (self, self->shown, nappe_elevation_id (self->layout->boxes[pipe->line->box].part)) : NAN;
-  return pipe->line->chamber >= 0 ? nappe_elevation_level (self, self->shown, nappe_elevation_id (self->layout->chambers[pipe->line->chamber].part)) : NAN;
+  const NappeLayout *layout = self->layout;
+  gint index = pipe->drain ? pipe->line->box : pipe->line->chamber;
+  if (index < 0)
+    return NAN;
+  gconstpointer part = pipe->drain ? (gconstpointer) layout->boxes[index].part : layout->chambers[index].part;
+  return nappe_elevation_level (self, self->shown, nappe_elevation_id (part));
 }
 
 static guint
@@ -181,7 +184,8 @@ draw_arrows (NappeElevation *self, const NappeDrawnPipe *pipe)
         {
           double share = (double) k / (count + 1), x = x1 + dx * share, y = y1 + dy * share;
           if (!near_fitting (self, pipe, x, y))
-            nappe_mark_arrow (self->scene, NAPPE_LAYER_PIPE, x + way * dx / length * size / 2, y + way * dy / length * size / 2, way * dx, way * dy, size, role);
+            nappe_mark_arrow (self->scene, NAPPE_LAYER_PIPE, x + way * dx / length * size / 2,
+                              y + way * dy / length * size / 2, way * dx, way * dy, size, role);
         }
     }
 }
@@ -299,10 +303,13 @@ veiled_stretch (const NappeElevation *self, const NappePipePoint *from, const Na
   double half = outside_px (self, to) / 2 + 0.5;
   double x1 = nappe_elevation_x (self, from->x), y1 = nappe_elevation_y (self, from->z);
   double x2 = nappe_elevation_x (self, to->x), y2 = nappe_elevation_y (self, to->z), length = hypot (x2 - x1, y2 - y1);
-  double ux = length > 0 ? (x2 - x1) / length : 0, uy = length > 0 ? (y2 - y1) / length : 1, skip = corner_done ? fmin (half, length) : 0;
+  double ux = length > 0 ? (x2 - x1) / length : 0, uy = length > 0 ? (y2 - y1) / length : 1;
+  double skip = corner_done ? fmin (half, length) : 0;
   gboolean upright = fabs (uy) > fabs (ux);
   NappeBox box = nappe_box_between (x1 + ux * skip, y1 + uy * skip, x2 + ux * half, y2 + uy * half);
-  return upright ? (NappeBox) { box.x - half, box.y, box.width + 2 * half, box.height } : (NappeBox) { box.x, box.y - half, box.width, box.height + 2 * half };
+  if (upright)
+    return (NappeBox) { box.x - half, box.y, box.width + 2 * half, box.height };
+  return (NappeBox) { box.x, box.y - half, box.width, box.height + 2 * half };
 }
 
 /* What lies behind the tank shows through a veil of the tank's own water. */
@@ -321,8 +328,10 @@ draw_veil (NappeElevation *self, const NappeDrawnPipe *pipe)
         continue;
       NappeBox stretch = veiled_stretch (self, from, to, i > pipe->lead && nappe_elevation_is_behind (self, pipe, i - 1));
       nappe_scene_clip (self->scene, &stretch);
-      nappe_scene_box (self->scene, NAPPE_LAYER_PIPE, nappe_elevation_box (self, tank->left, tank->right, tank->floor, surface), &veil);
-      nappe_scene_box (self->scene, NAPPE_LAYER_PIPE, nappe_elevation_box (self, tank->left, tank->right, surface, tank->rim), &haze);
+      nappe_scene_box (self->scene, NAPPE_LAYER_PIPE, nappe_elevation_box (self, tank->left, tank->right, tank->floor,
+                                                                           surface), &veil);
+      nappe_scene_box (self->scene, NAPPE_LAYER_PIPE, nappe_elevation_box (self, tank->left, tank->right, surface,
+                                                                           tank->rim), &haze);
       nappe_scene_clip (self->scene, NULL);
     }
 }

@@ -95,7 +95,8 @@ add_legs (NappeDrawnPipe *pipe)
   for (guint i = 0; i < pipe->route->n_legs; i++)
     {
       const NappeLeg *leg = &pipe->route->legs[i];
-      gboolean is_pipe = leg->item ? leg->item->kind == NAPPE_ITEM_PIPE || leg->item->kind == NAPPE_ITEM_HOSE : leg->piece->length > 0;
+      gboolean is_pipe = leg->item ? leg->item->kind == NAPPE_ITEM_PIPE || leg->item->kind == NAPPE_ITEM_HOSE
+          : leg->piece->length > 0;
       double run = hypot (leg->to.x - leg->from.x, leg->to.z - leg->from.z);
       /* A pipe toward the viewer or away shows its round end. */
       if (!is_pipe || (run <= 1e-6 && leg->piece->length > 0))
@@ -203,7 +204,8 @@ lay_line (NappeElevation *self, const NappeLineLayout *line, gboolean drain)
           g_array_append_val (branch->points, last[-1]);
           branch->lead = 1;
         }
-      add_point (branch, outlet->route.start.x, outlet->route.start.y, outlet->route.start.z, outlet->route.n_legs > 0 ? &outlet->route.legs[0] : NULL);
+      const NappePoint *start = &outlet->route.start;
+      add_point (branch, start->x, start->y, start->z, outlet->route.n_legs > 0 ? &outlet->route.legs[0] : NULL);
       add_legs (branch);
       set_water (self, branch);
       g_ptr_array_add (self->pipes, branch);

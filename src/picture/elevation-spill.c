@@ -9,6 +9,8 @@
 
 /* A level this close to the rim counts as running over [m]. */
 #define BRIM 0.001
+/* How far a puddle is drawn beyond the stand [px]. */
+#define PUDDLE_REACH 84.0
 
 static void
 draw_curl (NappeElevation *self, double x, double rim, double way)
@@ -68,7 +70,8 @@ nappe_elevation_draw_spill (NappeElevation *self)
     draw_over (self, sump, NAPPE_BUILD_SUMP (self->build)->wall_thickness, level);
   level = nappe_elevation_level (self, self->shown, nappe_elevation_id (self->build->tank));
   draw_over (self, tank, NAPPE_BUILD_TANK (self->build)->wall_thickness, level);
-  double left = nappe_elevation_x (self, fmin (stand->left, sump->left)) - 84, right = nappe_elevation_x (self, fmax (stand->right, sump->right)) + 84;
+  double left = nappe_elevation_x (self, fmin (stand->left, sump->left)) - PUDDLE_REACH;
+  double right = nappe_elevation_x (self, fmax (stand->right, sump->right)) + PUDDLE_REACH;
   left = fmax (left, self->rule_x + 4);
   right = fmin (right, self->dimension_x - 8);
   draw_puddle (self, left, right);
@@ -76,7 +79,8 @@ nappe_elevation_draw_spill (NappeElevation *self)
   /* Translators: beside a puddle in the drawing; %s is a volume */
   g_autofree char *text = g_strdup_printf (_("%s on the floor"), litres);
   double y = nappe_elevation_y (self, 0) - 10;
-  NappeTextStyle style = { .x = right, .y = y, .align_x = 1, .align_y = 1, .size = NAPPE_TEXT_HEAD, .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_DANGER, .plate = TRUE };
+  NappeTextStyle style = { .x = right, .y = y, .align_x = 1, .align_y = 1, .size = NAPPE_TEXT_HEAD,
+                           .weight = NAPPE_TEXT_STRONG, .role = NAPPE_ROLE_DANGER, .plate = TRUE };
   NappeTextStyle places[] = { style, style, style, style };
   places[0].x = nappe_elevation_x (self, fmax (stand->right, sump->right)) + 8;
   places[0].align_x = 0;

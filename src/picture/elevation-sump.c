@@ -10,10 +10,12 @@ static void
 draw_gap_flow (NappeElevation *self, const NappeBaffleLayout *baffle, double floor)
 {
   double gap = baffle->gap_top - floor;
-  double flow = self->study && self->shown ? nappe_study_flow (self->study, self->shown, nappe_elevation_id (baffle->part)) : NAN;
+  const char *id = nappe_elevation_id (baffle->part);
+  double flow = self->study && self->shown ? nappe_study_flow (self->study, self->shown, id) : NAN;
   if (!(gap * self->scale > 7) || !isfinite (flow) || flow == 0)
     return;
-  double way = flow > 0 ? 1 : -1, x = nappe_elevation_x (self, (baffle->left + baffle->right) / 2), y = nappe_elevation_y (self, floor + gap / 2);
+  double way = flow > 0 ? 1 : -1;
+  double x = nappe_elevation_x (self, (baffle->left + baffle->right) / 2), y = nappe_elevation_y (self, floor + gap / 2);
   double length = 8 + (baffle->right - baffle->left) * self->scale;
   NappeStyle line = { .stroke = NAPPE_ROLE_SURFACE, .weight = 1.2 };
   nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, x - way * length / 2, y, x + way * length / 2, y, &line);
@@ -29,7 +31,8 @@ draw_baffle_fall (NappeElevation *self, const NappeBaffleLayout *baffle, double 
   if (!(high > baffle->top) || !(high - low > 0.004))
     return;
   double way = left_level > right_level ? 1 : -1;
-  double edge = nappe_elevation_x (self, way > 0 ? baffle->left : baffle->right), over = (baffle->right - baffle->left) * self->scale;
+  double edge = nappe_elevation_x (self, way > 0 ? baffle->left : baffle->right);
+  double over = (baffle->right - baffle->left) * self->scale;
   double y = nappe_elevation_y (self, high), end = nappe_elevation_y (self, fmax (low, baffle->part->gap_height));
   nappe_scene_move (self->scene, edge - way * 2, y);
   nappe_scene_line (self->scene, edge + way * over * 0.6, y);
@@ -82,8 +85,7 @@ nappe_elevation_draw_sump (NappeElevation *self)
 {
   const NappeSump *sump = NAPPE_BUILD_SUMP (self->build);
   const NappeFrame *frame = &self->layout->sump;
-  NappeRole fill = sump->material == NAPPE_MATERIAL_GLASS ? NAPPE_ROLE_GLASS : sump->material == NAPPE_MATERIAL_ACRYLIC ? NAPPE_ROLE_ACRYLIC : NAPPE_ROLE_PVC;
-  NappeStyle pane = { .fill = fill, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
+  NappeStyle pane = nappe_elevation_pane (sump->material);
   double wall = fmax (sump->wall_thickness, 0), bottom = fmax (sump->bottom_thickness, 0);
   NappeBox walls[] = {
     nappe_elevation_box (self, frame->left - wall, frame->left, frame->floor, frame->rim),
@@ -95,10 +97,15 @@ nappe_elevation_draw_sump (NappeElevation *self)
       const NappeChamberLayout *chamber = &self->layout->chambers[i];
       const char *id = nappe_elevation_id (chamber->part);
       const NappeFrame *room = &chamber->frame;
-      nappe_elevation_draw_water (self, room->left, room->right, room->floor, nappe_not_above (chamber_level (self, i), room->rim));
+      double level = nappe_not_above (chamber_level (self, i), room->rim);
+      nappe_elevation_draw_water (self, room->left, room->right, room->floor, level);
       nappe_scene_hit (self->scene, id, nappe_elevation_box (self, room->left, room->right, room->floor, room->rim));
-      for (guint k = 0; k < 4; k++)
-        nappe_elevation_anchor (self, id, nappe_elevation_x (self, room->left + (room->right - room->left) * (0.5 + (k % 2 ? -0.25 : 0.25) * (k > 0))), nappe_elevation_y (self, room->rim) + 10 + 26.0 * k);
+      static const double shares[] = { 0.5, 0.25, 0.75, 0.25 };
+      for (guint k = 0; k < G_N_ELEMENTS (shares); k++)
+        {
+          double x = nappe_elevation_x (self, room->left + (room->right - room->left) * shares[k]);
+          nappe_elevation_anchor (self, id, x, nappe_elevation_y (self, room->rim) + 10 + 26.0 * k);
+        }
     }
   for (guint i = 0; i < self->layout->n_baffles; i++)
     draw_baffle (self, i, &pane);
@@ -108,7 +115,10 @@ nappe_elevation_draw_sump (NappeElevation *self)
       nappe_scene_block (self->scene, NAPPE_BLOCK_SOFT, walls[i]);
     }
   const char *id = nappe_elevation_id (self->build->sump);
-  nappe_scene_hit (self->scene, id, nappe_elevation_box (self, frame->left - wall, frame->right + wall, frame->floor - bottom, frame->rim));
-  nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->left - wall) - 16, nappe_elevation_y (self, frame->rim) + 8);
-  nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->right + wall) + 16, nappe_elevation_y (self, frame->rim) + 8);
+  nappe_scene_hit (self->scene, id, nappe_elevation_box (self, frame->left - wall, frame->right + wall,
+                                                         frame->floor - bottom, frame->rim));
+  nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->left - wall) - 16,
+                          nappe_elevation_y (self, frame->rim) + 8);
+  nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->right + wall) + 16,
+                          nappe_elevation_y (self, frame->rim) + 8);
 }

@@ -9,10 +9,11 @@
 
 static const NappeStyle stand_panel = { .fill = NAPPE_ROLE_STAND, .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
 
-static NappeStyle
-pane (int material)
+NappeStyle
+nappe_elevation_pane (int material)
 {
-  NappeRole fill = material == NAPPE_MATERIAL_GLASS ? NAPPE_ROLE_GLASS : material == NAPPE_MATERIAL_ACRYLIC ? NAPPE_ROLE_ACRYLIC : NAPPE_ROLE_PVC;
+  NappeRole other = material == NAPPE_MATERIAL_ACRYLIC ? NAPPE_ROLE_ACRYLIC : NAPPE_ROLE_PVC;
+  NappeRole fill = material == NAPPE_MATERIAL_GLASS ? NAPPE_ROLE_GLASS : other;
   return (NappeStyle) { .fill = fill, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
 }
 
@@ -53,7 +54,8 @@ nappe_elevation_draw_ground (NappeElevation *self)
   double wall = fmin (fmax (stand->wall_thickness, 0), (frame->right - frame->left) / 2);
   double top = fmin (fmax (stand->top_thickness, 0), frame->rim);
   draw_floor (self);
-  nappe_scene_box (self->scene, NAPPE_LAYER_GROUND, nappe_elevation_box (self, frame->left, frame->right, 0, frame->rim), &inside);
+  nappe_scene_box (self->scene, NAPPE_LAYER_GROUND, nappe_elevation_box (self, frame->left, frame->right, 0, frame->rim),
+                   &inside);
   NappeBox panels[] = {
     nappe_elevation_box (self, frame->left, frame->left + wall, 0, frame->rim - top),
     nappe_elevation_box (self, frame->right - wall, frame->right, 0, frame->rim - top),
@@ -65,7 +67,8 @@ nappe_elevation_draw_ground (NappeElevation *self)
       nappe_scene_block (self->scene, NAPPE_BLOCK_SOFT, panels[i]);
       nappe_scene_hit (self->scene, nappe_elevation_id (self->build->stand), panels[i]);
     }
-  nappe_scene_hit (self->scene, nappe_elevation_id (self->build->stand), nappe_elevation_box (self, frame->left, frame->right, 0, frame->rim));
+  NappeBox whole = nappe_elevation_box (self, frame->left, frame->right, 0, frame->rim);
+  nappe_scene_hit (self->scene, nappe_elevation_id (self->build->stand), whole);
 }
 
 static gint
@@ -83,8 +86,11 @@ nappe_elevation_display_spans (const NappeElevation *self)
   g_autoptr (GPtrArray) boxes = g_ptr_array_new ();
   double left = tank->left;
   for (guint i = 0; i < self->layout->n_boxes; i++)
-    if (self->layout->boxes[i].part->style == NAPPE_OVERFLOW_INTERNAL && !nappe_elevation_box_is_hidden (self, &self->layout->boxes[i]))
-      g_ptr_array_add (boxes, &self->layout->boxes[i].frame);
+    {
+      NappeBoxLayout *box = &self->layout->boxes[i];
+      if (box->part->style == NAPPE_OVERFLOW_INTERNAL && !nappe_elevation_box_is_hidden (self, box))
+        g_ptr_array_add (boxes, &box->frame);
+    }
   g_ptr_array_sort (boxes, by_left);
   for (guint i = 0; i <= boxes->len; i++)
     {
@@ -139,13 +145,16 @@ nappe_elevation_draw_water (NappeElevation *self, double left, double right, dou
     return;
   nappe_elevation_draw_body (self, left, right, floor, level);
   double y = nappe_elevation_y (self, level);
-  nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, left), y, nappe_elevation_x (self, right), y, &surface);
+  nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, left), y, nappe_elevation_x (self, right), y,
+                      &surface);
 }
 
 /* One heap of rock: corners in shares of its length and height. */
-static const double heap_back[][2] = { { 0.02, 0 }, { 0.09, 0.36 }, { 0.20, 0.50 }, { 0.27, 0.82 }, { 0.40, 0.90 }, { 0.47, 0.66 },
+static const double heap_back[][2] = { { 0.02, 0 }, { 0.09, 0.36 }, { 0.20, 0.50 }, { 0.27, 0.82 }, { 0.40, 0.90 },
+                                       { 0.47, 0.66 },
                                        { 0.57, 0.58 }, { 0.68, 0.78 }, { 0.79, 0.55 }, { 0.90, 0.40 }, { 0.99, 0 } };
-static const double heap_front[][2] = { { 0, 0 }, { 0.06, 0.18 }, { 0.15, 0.30 }, { 0.26, 0.27 }, { 0.33, 0.46 }, { 0.43, 0.40 },
+static const double heap_front[][2] = { { 0, 0 }, { 0.06, 0.18 }, { 0.15, 0.30 }, { 0.26, 0.27 }, { 0.33, 0.46 },
+                                        { 0.43, 0.40 },
                                         { 0.52, 0.20 }, { 0.66, 0.34 }, { 0.75, 0.30 }, { 0.86, 0.16 }, { 1, 0 } };
 
 static void
@@ -155,7 +164,8 @@ draw_heap (NappeElevation *self, const double (*corners)[2], guint n, double lef
   double floor = self->layout->tank.floor;
   for (guint i = 0; i < n; i++)
     {
-      double x = nappe_elevation_x (self, left + corners[i][0] * length), y = nappe_elevation_y (self, floor + corners[i][1] * height);
+      double x = nappe_elevation_x (self, left + corners[i][0] * length);
+      double y = nappe_elevation_y (self, floor + corners[i][1] * height);
       if (i == 0)
         nappe_scene_move (self->scene, x, y);
       else
@@ -190,7 +200,8 @@ draw_end_pane (NappeElevation *self, NappeSide side, double left, double right, 
   for (guint i = 0; i < self->layout->n_boxes; i++)
     {
       const NappeBoxLayout *box = &self->layout->boxes[i];
-      if (box->part->side == (int) side && box->part->style != NAPPE_OVERFLOW_INTERNAL && box->part->style != NAPPE_OVERFLOW_RIM)
+      if (box->part->side == (int) side && box->part->style != NAPPE_OVERFLOW_INTERNAL
+          && box->part->style != NAPPE_OVERFLOW_RIM)
         outside = box;
     }
   draw_wall (self, left, right, tank->floor, outside ? fmin (outside->weir, tank->rim) : tank->rim, glass);
@@ -204,17 +215,20 @@ nappe_elevation_draw_tank (NappeElevation *self)
   const NappeTank *tank = NAPPE_BUILD_TANK (self->build);
   const NappeFrame *frame = &self->layout->tank;
   const char *id = nappe_elevation_id (tank);
-  NappeStyle glass = pane (tank->material);
+  NappeStyle glass = nappe_elevation_pane (tank->material);
   double wall = fmax (tank->wall_thickness, 0), level = nappe_elevation_level (self, self->shown, id);
   draw_display_water (self, nappe_not_above (level, frame->rim));
   draw_rock (self);
   draw_end_pane (self, NAPPE_SIDE_LEFT, frame->left - wall, frame->left, &glass);
   draw_end_pane (self, NAPPE_SIDE_RIGHT, frame->right, frame->right + wall, &glass);
-  draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - fmax (tank->bottom_thickness, 0), frame->floor, &glass);
-  nappe_scene_hit (self->scene, id, nappe_elevation_box (self, frame->left - wall, frame->right + wall, frame->floor, frame->rim));
+  draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - fmax (tank->bottom_thickness, 0), frame->floor,
+             &glass);
+  nappe_scene_hit (self->scene, id, nappe_elevation_box (self, frame->left - wall, frame->right + wall, frame->floor,
+                                                         frame->rim));
   double depth = frame->rim - frame->floor, length = frame->right - frame->left;
   for (guint i = 1; i <= 4; i++)
-    nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->left + length * (0.1 + 0.16 * i)), nappe_elevation_y (self, frame->floor + depth * 0.62));
+    nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->left + length * (0.1 + 0.16 * i)),
+                            nappe_elevation_y (self, frame->floor + depth * 0.62));
 }
 
 /* The wall between weir crest and the wall's top, seen from its side: teeth as a paler post. */
@@ -238,9 +252,11 @@ draw_comb (NappeElevation *self, const NappeBoxLayout *box)
   double width = pitch - part->slot_width, length = box->frame.right - box->frame.left;
   if (!(pitch * self->scale > 3) || !(width > 0) || !(box->weir_top > box->weir) || !(length / pitch < 500))
     return;
-  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_elevation_box (self, box->frame.left, box->frame.right, box->weir, box->weir_top));
+  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_elevation_box (self, box->frame.left, box->frame.right, box->weir,
+                                                                         box->weir_top));
   for (double x = box->frame.left; x + width <= box->frame.right + 1e-9; x += pitch)
-    nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_box (self, x, x + width, box->weir, box->weir_top), &tooth);
+    nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_box (self, x, x + width, box->weir, box->weir_top),
+                     &tooth);
 }
 
 /* Water falling from the crest's edge into the box: it leaves level and bends down as it falls free. */
@@ -252,7 +268,8 @@ draw_nappe (NappeElevation *self, const NappeBoxLayout *box, double edge, double
   if (!(film > 0) || !(fall > 0))
     return;
   double out = fmin (0.035, (box->frame.right - box->frame.left) * 0.3);
-  double x = nappe_elevation_x (self, edge), y = nappe_elevation_y (self, box->weir + film * 0.7), end = nappe_elevation_y (self, downstream);
+  double x = nappe_elevation_x (self, edge), y = nappe_elevation_y (self, box->weir + film * 0.7);
+  double end = nappe_elevation_y (self, downstream);
   double reach_px = fmax (out * self->scale, 4) * way;
   nappe_scene_move (self->scene, x - reach_px * 0.9, y);
   nappe_scene_curve (self->scene, x, y, x + reach_px * 0.7, y + fmin (4, (end - y) * 0.3), x + reach_px, end);
@@ -270,10 +287,13 @@ draw_hidden_box (NappeElevation *self, const NappeBoxLayout *box, double level)
   if (level > frame->floor)
     {
       double y = nappe_elevation_y (self, level);
-      nappe_scene_box (self->scene, NAPPE_LAYER_WATER, nappe_elevation_box (self, frame->left, frame->right, frame->floor, nappe_not_above (level, frame->rim)), &water);
-      nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, frame->left), y, nappe_elevation_x (self, frame->right), y, &surface);
+      nappe_scene_box (self->scene, NAPPE_LAYER_WATER, nappe_elevation_box (self, frame->left, frame->right, frame->floor,
+                                                                            nappe_not_above (level, frame->rim)), &water);
+      nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, nappe_elevation_x (self, frame->left), y,
+                          nappe_elevation_x (self, frame->right), y, &surface);
     }
-  nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_box (self, frame->left, frame->right, frame->floor, frame->rim), &hidden);
+  nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_box (self, frame->left, frame->right, frame->floor,
+                                                                         frame->rim), &hidden);
   double crest = nappe_elevation_y (self, box->weir), rim = nappe_elevation_y (self, frame->rim);
   double left = nappe_elevation_x (self, frame->left), right = nappe_elevation_x (self, frame->right);
   nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (left, rim - 0.5, right, rim + 0.5));
@@ -285,7 +305,7 @@ draw_hidden_box (NappeElevation *self, const NappeBoxLayout *box, double level)
 static void
 draw_box_wall (NappeElevation *self, const NappeBoxLayout *box, double left, double right, gboolean has_weir)
 {
-  NappeStyle glass = pane (NAPPE_BUILD_TANK (self->build)->material);
+  NappeStyle glass = nappe_elevation_pane (NAPPE_BUILD_TANK (self->build)->material);
   draw_wall (self, left, right, box->frame.floor, has_weir ? box->weir : box->frame.rim, &glass);
   if (has_weir)
     draw_teeth_edge (self, box, left, right);
@@ -308,7 +328,7 @@ draw_cut_box (NappeElevation *self, const NappeBoxLayout *box, double level, dou
     draw_box_wall (self, box, frame->right, frame->right + wall, weir_right);
   if (outside)
     {
-      NappeStyle glass = pane (NAPPE_BUILD_TANK (self->build)->material);
+      NappeStyle glass = nappe_elevation_pane (NAPPE_BUILD_TANK (self->build)->material);
       draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - wall, frame->floor, &glass);
     }
   draw_comb (self, box);
@@ -331,10 +351,14 @@ nappe_elevation_draw_boxes (NappeElevation *self)
         draw_hidden_box (self, box, level);
       else
         draw_cut_box (self, box, level, display);
-      nappe_scene_hit (self->scene, id, nappe_elevation_box (self, box->frame.left, box->frame.right, box->frame.floor, box->frame.rim));
-      double middle = nappe_elevation_x (self, (box->frame.left + box->frame.right) / 2), rim = nappe_elevation_y (self, box->frame.rim);
+      nappe_scene_hit (self->scene, id, nappe_elevation_box (self, box->frame.left, box->frame.right, box->frame.floor,
+                                                             box->frame.rim));
+      double middle = nappe_elevation_x (self, (box->frame.left + box->frame.right) / 2);
+      double rim = nappe_elevation_y (self, box->frame.rim);
       nappe_elevation_anchor (self, id, middle, rim - 4);
-      nappe_elevation_anchor (self, id, nappe_elevation_x (self, box->frame.left) - 16, nappe_elevation_y (self, box->weir) + 22);
-      nappe_elevation_anchor (self, id, nappe_elevation_x (self, box->frame.right) + 16, nappe_elevation_y (self, box->weir) + 22);
+      nappe_elevation_anchor (self, id, nappe_elevation_x (self, box->frame.left) - 16,
+                              nappe_elevation_y (self, box->weir) + 22);
+      nappe_elevation_anchor (self, id, nappe_elevation_x (self, box->frame.right) + 16,
+                              nappe_elevation_y (self, box->weir) + 22);
     }
 }

@@ -177,7 +177,8 @@ set_scale (NappeElevation *self)
   /* Rule and upright dimensions keep company with the drawing when the paper is much wider. */
   double reach_left = fmax (margins.left, 120) * 1.35, reach_right = fmax (margins.right, 130) * 1.35;
   self->rule_x = self->tiny ? 2 : fmax (MARGIN + 34 * options->text_scale, nappe_elevation_x (self, self->left) - reach_left);
-  self->dimension_x = self->tiny ? options->width - 2 : fmin (options->width - MARGIN - 14, nappe_elevation_x (self, self->right) + reach_right);
+  self->dimension_x = self->tiny ? options->width - 2 : fmin (options->width - MARGIN - 14,
+                                                              nappe_elevation_x (self, self->right) + reach_right);
   self->key_top = options->height - (self->small ? SMALL_MARGIN : MARGIN) * 0.6 - nappe_elevation_key_height (self);
 }
 
@@ -189,7 +190,8 @@ choose_states (NappeElevation *self)
   if (!study)
     return;
   const NappeState *running = study->running.rest == NAPPE_REST_FOUND && study->running.level ? &study->running : NULL;
-  const NappeState *cut = study->cut_check_failed.known && study->cut_check_failed.state.level ? &study->cut_check_failed.state : NULL;
+  const NappeState *cut = study->cut_check_failed.known && study->cut_check_failed.state.level
+      ? &study->cut_check_failed.state : NULL;
   gboolean show_cut = self->options->shown == NAPPE_SHOW_POWER_CUT;
   self->shown = show_cut ? cut : running;
   self->other = self->shown ? (show_cut ? running : cut) : NULL;

@@ -27,7 +27,8 @@ static inline gboolean
 is_in_the_way (const NappeBlock *block, double left, double top, double right, double bottom)
 {
   const NappeBox *box = &block->box;
-  return box->x < right && box->y < bottom && box->x + box->width > left && box->y + box->height > top && block->kind != NAPPE_BLOCK_SOFT;
+  return box->x < right && box->y < bottom && box->x + box->width > left && box->y + box->height > top
+      && block->kind != NAPPE_BLOCK_SOFT;
 }
 
 /* `last`: the block that was in the way of the candidate before. It is likely to be in the way again, and is
@@ -60,7 +61,8 @@ nappe_label_is_free (const NappeScene *scene, const NappeBox *box, double gap)
 }
 
 gboolean
-nappe_label_place_text (NappeScene *scene, NappeLayer layer, const char *text, const NappeTextStyle *styles, guint n, NappeBox *taken)
+nappe_label_place_text (NappeScene *scene, NappeLayer layer, const char *text, const NappeTextStyle *styles, guint n,
+                        NappeBox *taken)
 {
   for (guint i = 0; i < n; i++)
     {
@@ -154,7 +156,8 @@ find_place (const NappeScene *scene, const NappeLabelSpec *spec, double width, d
         {
           /* 0, -1, 1, -2, 2 ...: level with the point first. */
           double rise = (step % 2 ? -1 : 1) * ((step + 1) / 2) * 14.0;
-          NappeBox box = { side > 0 ? spec->x + reach[ring] : spec->x - reach[ring] - width, spec->y - height / 2 + rise, width, height };
+          NappeBox box = { side > 0 ? spec->x + reach[ring] : spec->x - reach[ring] - width, spec->y - height / 2 + rise,
+                           width, height };
           double least = reach[ring] + 0.6 * fmax (fabs (rise) - height / 2, 0) + (spec->way * side < 0 ? AGAINST_WAY : 0);
           if (least >= *cheapest || !nappe_box_within (&box, &area) || !is_free (scene, &box, GAP, &last))
             continue;
@@ -177,7 +180,7 @@ line_style (double x, double y, NappeTextWeight weight, NappeRole role)
 static NappeTextStyle
 name_style (const NappeLabelSpec *spec)
 {
-  return spec->plain ? line_style (0, 0, NAPPE_TEXT_REGULAR, NAPPE_ROLE_INK) : line_style (0, 0, NAPPE_TEXT_STRONG, NAPPE_ROLE_INK);
+  return line_style (0, 0, spec->plain ? NAPPE_TEXT_REGULAR : NAPPE_TEXT_STRONG, NAPPE_ROLE_INK);
 }
 
 static double
@@ -245,7 +248,8 @@ draw_label (NappeScene *scene, const NappeLabelSpec *spec, guint n, const NappeB
     }
   for (guint i = 0; i < n; i++)
     {
-      NappeTextStyle line = line_style (box->x + PADDING_X, box->y + PADDING_Y + (i + 1) * step, NAPPE_TEXT_REGULAR, NAPPE_ROLE_SOFT);
+      NappeTextStyle line = line_style (box->x + PADDING_X, box->y + PADDING_Y + (i + 1) * step, NAPPE_TEXT_REGULAR,
+                                        NAPPE_ROLE_SOFT);
       nappe_scene_text (scene, NAPPE_LAYER_NOTE, spec->lines[i], &line);
     }
   nappe_scene_block (scene, NAPPE_BLOCK_MARK, *box);

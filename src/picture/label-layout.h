@@ -12,7 +12,8 @@ G_BEGIN_DECLS
 gboolean nappe_label_is_free (const NappeScene *scene, const NappeBox *box, double gap);
 
 /* One text at the first free of n points (x and y and aligns of `styles`). Returns FALSE when none is. */
-gboolean nappe_label_place_text (NappeScene *scene, NappeLayer layer, const char *text, const NappeTextStyle *styles, guint n, NappeBox *taken);
+gboolean nappe_label_place_text (NappeScene *scene, NappeLayer layer, const char *text, const NappeTextStyle *styles,
+                                  guint n, NappeBox *taken);
 
 /* The text, or as much of it as fits the width [px] with an ellipsis behind. Transfer full. */
 char *nappe_label_shorten (NappeScene *scene, const char *text, const NappeTextStyle *style, double width);

@@ -142,7 +142,8 @@ nappe_scene_describe (const NappeScene *self)
     {
       const NappeShape *shape = &g_array_index (self->shapes, NappeShape, i);
       const NappeBox *box = &shape->box;
-      g_string_append_printf (text, "%d %s %d %d", shape->layer, shape->text ? "text" : "shape", shape->style.fill, shape->style.stroke);
+      g_string_append_printf (text, "%d %s %d %d", shape->layer, shape->text ? "text" : "shape", shape->style.fill,
+                              shape->style.stroke);
       double numbers[] = { box->x, box->y, box->width, box->height };
       for (guint k = 0; k < G_N_ELEMENTS (numbers); k++)
         {

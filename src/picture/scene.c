@@ -271,7 +271,8 @@ nappe_scene_text (NappeScene *self, NappeLayer layer, const char *text, const Na
 {
   const NappeText *stored = stored_text (self, text, style->size, style->weight);
   NappeBox box = text_box (stored, style);
-  if (!isfinite (box.x) || !isfinite (box.y) || fabs (box.x) > FAR_OUT || fabs (box.y) > FAR_OUT || !*nappe_text_string (stored))
+  if (!isfinite (box.x) || !isfinite (box.y) || fabs (box.x) > FAR_OUT || fabs (box.y) > FAR_OUT
+      || !*nappe_text_string (stored))
     return box;
   if (style->plate)
     {

@@ -258,7 +258,8 @@ nappe_text_draw (const NappeText *self, cairo_t *cr)
     {
       const Run *run = &g_array_index (self->runs, Run, i);
       cairo_set_scaled_font (cr, run->font);
-      cairo_show_text_glyphs (cr, run->start, run->bytes, run->glyphs, run->n_glyphs, run->clusters, run->n_clusters, run->flags);
+      cairo_show_text_glyphs (cr, run->start, run->bytes, run->glyphs, run->n_glyphs, run->clusters, run->n_clusters,
+                              run->flags);
     }
   for (guint i = 0; i < self->missing->len; i++)
     {

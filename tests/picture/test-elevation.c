@@ -9,7 +9,8 @@
 /* Boxes of neighbouring lines may share an edge; less than this is no overlap [px]. */
 #define TOUCH 0.5
 
-static const double sizes[][2] = { { 1400, 900 }, { 1047, 718 }, { 700, 500 }, { 1900, 620 }, { 420, 620 }, { 500, 360 }, { 400, 320 }, { 300, 900 }, { 240, 180 } };
+static const double sizes[][2] = { { 1400, 900 }, { 1047, 718 }, { 700, 500 }, { 1900, 620 }, { 420, 620 }, { 500, 360 },
+                                   { 400, 320 }, { 300, 900 }, { 240, 180 } };
 
 static NappeBox
 shrunk (double x, double y, double width, double height)
@@ -60,7 +61,8 @@ check_labels (NappePicture *picture, const char *what)
             continue;
           if ((kind == NAPPE_BLOCK_PIPE || kind == NAPPE_BLOCK_LINE) && is_in_sign (&box, blocks, n_blocks))
             continue;
-          g_test_fail_printf ("%s: “%s” at %.0f,%.0f lies on a block of kind %d at %.0f,%.0f %.0f×%.0f", what, labels[i].text, box.x, box.y, kind,
+          g_test_fail_printf ("%s: “%s” at %.0f,%.0f lies on a block of kind %d at %.0f,%.0f %.0f×%.0f", what,
+                              labels[i].text, box.x, box.y, kind,
                               blocks[k].box.x, blocks[k].box.y, blocks[k].box.width, blocks[k].box.height);
         }
     }
@@ -80,7 +82,8 @@ test_labels (gconstpointer name)
             options.units = units;
             options.text_scale = palette == NAPPE_PALETTE_DARK ? 1.4 : 1;
             g_autoptr (NappePicture) picture = picture_of (fixture, &options);
-            g_autofree char *what = g_strdup_printf ("%s %.0f×%.0f state %d palette %d units %d", (const char *) name, options.width, options.height,
+            g_autofree char *what = g_strdup_printf ("%s %.0f×%.0f state %d palette %d units %d", (const char *) name,
+                                                     options.width, options.height,
                                                      shown, palette, units);
             check_labels (picture, what);
           }
@@ -156,7 +159,8 @@ test_items (gconstpointer name)
     {
       NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, 1400, 900, shown);
       g_autoptr (NappePicture) picture = picture_of (fixture, &options);
-      GPtrArray *lists[] = { build->overflows, build->drains, build->returns, build->equipment, NAPPE_BUILD_SUMP (build)->chambers,
+      GPtrArray *lists[] = { build->overflows, build->drains, build->returns, build->equipment,
+                             NAPPE_BUILD_SUMP (build)->chambers,
                              NAPPE_BUILD_SUMP (build)->baffles };
       expect_item (picture, build->tank);
       expect_item (picture, build->sump);
@@ -284,7 +288,11 @@ main (int argc, char **argv)
   for (guint i = 0; i < DEMO_COUNT; i++)
     {
       struct { const char *what; GTestDataFunc run; } tests[] = {
-        { "labels", test_labels }, { "says-all", test_says_all }, { "items", test_items }, { "deterministic", test_deterministic }, { "heights", test_heights },
+        { "labels", test_labels },
+        { "says-all", test_says_all },
+        { "items", test_items },
+        { "deterministic", test_deterministic },
+        { "heights", test_heights },
       };
       for (guint k = 0; k < G_N_ELEMENTS (tests); k++)
         {

@@ -71,7 +71,8 @@ test_png (Case *self, gconstpointer data)
 }
 
 static void
-count_element (GMarkupParseContext *context, const char *element, const char **names, const char **values, gpointer count, GError **error)
+count_element (GMarkupParseContext *context, const char *element, const char **names, const char **values, gpointer count,
+               GError **error)
 {
   ++*(guint *) count;
 }
@@ -99,7 +100,8 @@ output_of (const char *tool, const char *path)
   g_autofree char *program = g_find_program_in_path (tool);
   const char *arguments[] = { tool, path, "-", NULL };
   if (program)
-    g_spawn_sync (NULL, (char **) arguments, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_STDERR_TO_DEV_NULL, NULL, NULL, &output, NULL, NULL, NULL);
+    g_spawn_sync (NULL, (char **) arguments, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_STDERR_TO_DEV_NULL, NULL, NULL, &output,
+                  NULL, NULL, NULL);
   return output;
 }
 

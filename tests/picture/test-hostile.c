@@ -40,7 +40,8 @@ go_to_extreme (NappePart *part, gpointer data)
       const NappeField *field = &klass->fields[i];
       if (field->type != NAPPE_FIELD_NUMBER)
         continue;
-      self->changed += nappe_build_set_number (self->build, part, field->name, self->highest ? field->maximum : field->minimum, NULL);
+      double value = self->highest ? field->maximum : field->minimum;
+      self->changed += nappe_build_set_number (self->build, part, field->name, value, NULL);
     }
 }
 
@@ -102,7 +103,8 @@ test_empty (void)
 static void
 test_papers (void)
 {
-  static const double papers[][3] = { { 1, 1, 1 }, { 16, 900, 1 }, { 900, 16, 1 }, { 60, 40, 3 }, { 700, 500, 8 }, { 700, 500, 0.3 },
+  static const double papers[][3] = { { 1, 1, 1 }, { 16, 900, 1 }, { 900, 16, 1 }, { 60, 40, 3 }, { 700, 500, 8 },
+                                      { 700, 500, 0.3 },
                                       { -5, NAN, NAN }, { 3000, 200, 1 }, { 700, 500, 1e9 }, { 700, 500, -1 } };
   g_autoptr (PictureFixture) fixture = picture_fixture_new ("three-drain");
   for (guint i = 0; i < G_N_ELEMENTS (papers); i++)

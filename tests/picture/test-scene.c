@@ -31,7 +31,8 @@ test_texts (void)
   g_assert_cmpfloat_with_epsilon (nappe_text_width (ones), nappe_text_width (eights), 0.01);
   g_autoptr (NappeText) larger = nappe_text_new (shaper, "1111", NAPPE_TEXT_TITLE, NAPPE_TEXT_REGULAR);
   g_assert_cmpfloat_with_epsilon (nappe_text_width (larger) / nappe_text_width (ones), 20.0 / 11.0, 0.1);
-  g_autoptr (NappeText) broken = nappe_text_new (shaper, "a\xff" "b\n\xe2\x80\xae\xf3\xb0\x80\x80", NAPPE_TEXT_BODY, NAPPE_TEXT_STRONG);
+  g_autoptr (NappeText) broken = nappe_text_new (shaper, "a\xff" "b\n\xe2\x80\xae\xf3\xb0\x80\x80", NAPPE_TEXT_BODY,
+                                                 NAPPE_TEXT_STRONG);
   g_assert_cmpfloat (nappe_text_width (broken), >, 0);
   g_assert_true (g_utf8_validate (nappe_text_string (broken), -1, NULL));
   g_autoptr (NappeText) none = nappe_text_new (shaper, NULL, NAPPE_TEXT_BODY, NAPPE_TEXT_STRONG);
@@ -61,7 +62,8 @@ test_label_places (void)
   nappe_scene_block (scene, NAPPE_BLOCK_PIPE, pipe);
   for (guint i = 0; i < G_N_ELEMENTS (taken); i++)
     {
-      NappeLabelSpec spec = { .part = "x", .name = "A name", .value = "3 320 L/h", .lines = { "full bore" }, .x = 250, .y = 200 };
+      NappeLabelSpec spec = { .part = "x", .name = "A name", .value = "3 320 L/h", .lines = { "full bore" }, .x = 250,
+                              .y = 200 };
       if (nappe_label_place (scene, &spec, &taken[placed]))
         placed++;
     }
@@ -102,8 +104,11 @@ test_contrast (void)
 {
   static const NappeRole texts[] = { NAPPE_ROLE_INK, NAPPE_ROLE_SOFT, NAPPE_ROLE_SURFACE, NAPPE_ROLE_OTHER_TEXT };
   static const NappeRole grounds[] = { NAPPE_ROLE_PAPER, NAPPE_ROLE_PLATE, NAPPE_ROLE_STAND_INSIDE, NAPPE_ROLE_EQUIPMENT };
-  static const NappeRole marks[][2] = { { NAPPE_ROLE_ON_DANGER, NAPPE_ROLE_DANGER }, { NAPPE_ROLE_ON_PROBLEM, NAPPE_ROLE_PROBLEM },
-                                        { NAPPE_ROLE_ON_ADVICE, NAPPE_ROLE_ADVICE }, { NAPPE_ROLE_DANGER, NAPPE_ROLE_PLATE }, { NAPPE_ROLE_DANGER, NAPPE_ROLE_PAPER } };
+  static const NappeRole marks[][2] = { { NAPPE_ROLE_ON_DANGER, NAPPE_ROLE_DANGER },
+                                        { NAPPE_ROLE_ON_PROBLEM, NAPPE_ROLE_PROBLEM },
+                                        { NAPPE_ROLE_ON_ADVICE, NAPPE_ROLE_ADVICE },
+                                        { NAPPE_ROLE_DANGER, NAPPE_ROLE_PLATE },
+                                        { NAPPE_ROLE_DANGER, NAPPE_ROLE_PAPER } };
   /* The check itself: black on white is 21 : 1 by definition. */
   g_assert_cmpfloat_with_epsilon (nappe_colour_contrast ((NappeColour) { 0, 0, 0, 1 }, (NappeColour) { 1, 1, 1, 1 }), 21, 1e-9);
   for (NappePaletteKind palette = NAPPE_PALETTE_LIGHT; palette <= NAPPE_PALETTE_PRINT; palette++)
@@ -111,10 +116,12 @@ test_contrast (void)
       for (guint i = 0; i < G_N_ELEMENTS (texts); i++)
         for (guint k = 0; k < G_N_ELEMENTS (grounds); k++)
           if (contrast (palette, texts[i], grounds[k]) < 4.5)
-            g_test_fail_printf ("palette %d: text %d on %d has only %.2f : 1", palette, texts[i], grounds[k], contrast (palette, texts[i], grounds[k]));
+            g_test_fail_printf ("palette %d: text %d on %d has only %.2f : 1", palette, texts[i], grounds[k],
+                                contrast (palette, texts[i], grounds[k]));
       for (guint i = 0; i < G_N_ELEMENTS (marks); i++)
         if (contrast (palette, marks[i][0], marks[i][1]) < 4.5)
-          g_test_fail_printf ("palette %d: role %d on %d has only %.2f : 1", palette, marks[i][0], marks[i][1], contrast (palette, marks[i][0], marks[i][1]));
+          g_test_fail_printf ("palette %d: role %d on %d has only %.2f : 1", palette, marks[i][0], marks[i][1],
+                              contrast (palette, marks[i][0], marks[i][1]));
     }
 }
 
@@ -167,7 +174,8 @@ test_colour_blindness (void)
             seen_lab (nappe_palette_colour (palette, severities[k]), kind, b);
             double apart = sqrt ((a[0] - b[0]) * (a[0] - b[0]) + (a[1] - b[1]) * (a[1] - b[1]) + (a[2] - b[2]) * (a[2] - b[2]));
             if (apart < 20)
-              g_test_fail_printf ("palette %d, blindness %u: severities %u and %u are only %.1f apart", palette, kind, i, k, apart);
+              g_test_fail_printf ("palette %d, blindness %u: severities %u and %u are only %.1f apart", palette, kind, i, k,
+                                  apart);
           }
 }
 
