@@ -38,12 +38,46 @@ opened (GObject *source, GAsyncResult *result, gpointer user_data)
   nappe_window_show_error (self, error->message);
 }
 
+/* A window that waits to be drawn, and the file that it is to open. */
+typedef struct
+{
+  NappeWindow *window;
+  GFile *file;
+} Reading;
+
+static void
+reading_free (gpointer data)
+{
+  Reading *reading = data;
+
+  g_object_unref (reading->window);
+  g_object_unref (reading->file);
+  g_free (reading);
+}
+
+static gboolean
+start_reading (gpointer data)
+{
+  Reading *reading = data;
+
+  /* The window may have been closed meanwhile. */
+  if (reading->window->document != NULL)
+    nappe_document_open_async (reading->window->document, reading->file, NULL, opened,
+                               g_object_ref (reading->window));
+  return G_SOURCE_REMOVE;
+}
+
+/* Reading and computing would take time from the first frame, so they wait for a quiet moment. */
 static void
 read_into (NappeWindow *self, GFile *file)
 {
+  Reading *reading = g_new (Reading, 1);
+
   if (nappe_document_get_build (self->document) == NULL)
     gtk_stack_set_visible_child_name (self->pages, "loading");
-  nappe_document_open_async (self->document, file, NULL, opened, g_object_ref (self));
+  reading->window = g_object_ref (self);
+  reading->file = g_object_ref (file);
+  g_idle_add_full (G_PRIORITY_LOW, start_reading, reading, reading_free);
 }
 
 void

@@ -33,7 +33,8 @@ struct _NappeWindow
   GtkBox *part_place;
   NappeCanvas *elevation, *flow;
   NappeFindingsPanel *findings;
-  GtkMenuButton *recent_button;
+  GtkMenuButton *recent_button, *menu_button;
+  GMenuModel *main_menu;
 };
 
 /* The actions of files, in window-files.c. */

@@ -230,6 +230,8 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, flow);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, findings);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, recent_button);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, menu_button);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, main_menu);
   gtk_widget_class_bind_template_callback (widget_class, error_bar_response);
   gtk_widget_class_bind_template_callback (widget_class, picked_in_picture);
   gtk_widget_class_bind_template_callback (widget_class, nappe_window_select);
@@ -248,6 +250,14 @@ nappe_window_class_init (NappeWindowClass *klass)
   bind_children (widget_class);
   nappe_window_install_file_actions (widget_class);
   nappe_window_install_view_actions (widget_class);
+}
+
+/* A menu's widgets would be made with the window: they wait until the menu is opened. */
+static void
+make_main_menu (GtkMenuButton *button, gpointer user_data)
+{
+  if (gtk_menu_button_get_menu_model (button) == NULL)
+    gtk_menu_button_set_menu_model (button, NAPPE_WINDOW (user_data)->main_menu);
 }
 
 /* Actions that asked before the template was made got no answer. */
@@ -274,6 +284,7 @@ nappe_window_init (NappeWindow *self)
   g_signal_connect_swapped (self->views, "notify::visible-child", G_CALLBACK (view_shown), self);
   g_signal_connect_swapped (self->panels, "notify::visible-child", G_CALLBACK (panel_shown), self);
   g_signal_connect_swapped (self->flap, "notify::reveal-flap", G_CALLBACK (side_panel_shown), self);
+  gtk_menu_button_set_create_popup_func (self->menu_button, make_main_menu, self, NULL);
   nappe_window_add_drop_target (self);
   tell_states (self);
   history_changed (self);
