@@ -18,6 +18,9 @@
 #define MOST_STEPS 150
 /* Newton iterations after which a step is tried shorter: from a good start it takes five. */
 #define MOST_NEWTON 25
+/* Evaluations after which a step counts as failed: KINSOL's line search has no bound of its own where a law's corner
+   makes its direction lead uphill. */
+#define MOST_EVALUATIONS 200
 /* A junction holds no water; this gives it inertia in pseudo-time, enough to keep the Jacobian regular when nothing flows
    through it [m2]. */
 #define JUNCTION_AREA 1e-2
@@ -44,6 +47,7 @@ struct _NappeBalance
   double *net;            /* by node: sum of flows into it [m3/s] */
   double *flow;           /* by link */
   NappeLinkFlow *link_flow;
+  guint evaluations;      /* in the current step */
   gboolean evaluated;     /* net and link_flow belong to trial */
   double step;            /* [s] */
   const NappeNetwork *network;
@@ -142,6 +146,8 @@ balance_function (N_Vector levels, N_Vector result, void *data)
   NappeBalance *self = data;
   double *out = N_VGetArrayPointer (result);
 
+  if (++self->evaluations > MOST_EVALUATIONS)
+    return -1; /* ends the step */
   take_levels (self, levels);
   for (guint i = 0; i < self->n_unknown; i++)
     {
@@ -292,7 +298,8 @@ number_unknowns (NappeBalance *self, const NappeNetwork *network, const NappeBal
 static void
 judge (NappeBalance *self, NappeBalanceOutcome *outcome)
 {
-  evaluate_links (self);
+  if (!self->evaluated)
+    evaluate_links (self);
   outcome->residual = 0;
   for (guint i = 0; i < self->n_unknown; i++)
     {
@@ -315,6 +322,7 @@ take_step (NappeBalance *self, NappeBalanceOutcome *outcome)
   double *value = N_VGetArrayPointer (self->unknown);
   long int iterations = 0;
 
+  self->evaluations = 0;
   for (guint i = 0; i < self->n_unknown; i++)
     value[i] = self->anchor[i];
   int code = KINSol (self->kinsol, self->unknown, KIN_LINESEARCH, self->scale_unknown, self->scale_balance);
@@ -322,20 +330,39 @@ take_step (NappeBalance *self, NappeBalanceOutcome *outcome)
   outcome->iterations += (guint) iterations;
   gboolean good = code >= 0;
   for (guint i = 0; i < self->n_unknown; i++)
-    {
-      good = good && isfinite (value[i]);
-      self->trial[self->node_of[i]] = value[i];
-    }
-  self->evaluated = FALSE;
-  if (!good)
-    for (guint i = 0; i < self->n_unknown; i++)
-      self->trial[self->node_of[i]] = self->anchor[i];
+    good = good && isfinite (value[i]);
+  for (guint i = 0; i < self->n_unknown && !good; i++)
+    value[i] = self->anchor[i];
+  take_levels (self, self->unknown);
   return good;
+}
+
+/* Flows of all links: those that the solver followed, and the others at the levels that were held. */
+static void
+report_flows (NappeBalance *self, double *flow)
+{
+  const NappeNetwork *network = self->network;
+
+  for (guint i = 0; i < network->n_links; i++)
+    flow[i] = NAN;
+  for (guint a = 0; a < self->n_active; a++)
+    flow[self->active[a]] = self->link_flow[self->active[a]].flow;
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+      NappeLinkFlow result = { 0, 0, 0 };
+
+      if (!isnan (flow[i]))
+        continue;
+      if (link->kind != NAPPE_LINK_RIM || !self->situation->rims_closed)
+        nappe_link_law (network, link, &self->mode[i], self->trial[link->from], self->trial[link->to], &result);
+      flow[i] = result.flow;
+    }
 }
 
 NappeBalanceOutcome
 nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const NappeBalanceCase *situation, NappeLinkMode *mode,
-                     double *level)
+                     double *level, double *flow)
 {
   NappeBalanceOutcome outcome = { FALSE, INFINITY, 0, 0 };
 
@@ -360,19 +387,7 @@ nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const Napp
         }
     }
   memcpy (level, self->trial, network->n_nodes * sizeof *level);
+  if (flow != NULL)
+    report_flows (self, flow);
   return outcome;
-}
-
-void
-nappe_balance_flows (const NappeNetwork *network, NappeLinkMode *mode, const double *level, gboolean rims_closed, double *flow)
-{
-  for (guint i = 0; i < network->n_links; i++)
-    {
-      const NappeLink *link = &network->links[i];
-      NappeLinkFlow result = { 0, 0, 0 };
-
-      if (link->kind != NAPPE_LINK_RIM || !rims_closed)
-        nappe_link_law (network, link, &mode[i], level[link->from], level[link->to], &result);
-      flow[i] = result.flow;
-    }
 }

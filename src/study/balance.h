@@ -42,12 +42,8 @@ typedef struct
   guint iterations;  /* of Newton */
 } NappeBalanceOutcome;
 
-/* level: by node, in: start, out: solution. mode: by link, in. */
+/* level: by node, in: start, out: solution. mode: by link, in. flow: by link, out, or NULL. */
 NappeBalanceOutcome nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const NappeBalanceCase *situation,
-                                         NappeLinkMode *mode, double *level);
-
-/* Flows at given levels; nothing is solved. */
-void nappe_balance_flows (const NappeNetwork *network, NappeLinkMode *mode, const double *level, gboolean rims_closed,
-                          double *flow);
+                                         NappeLinkMode *mode, double *level, double *flow);
 
 G_END_DECLS

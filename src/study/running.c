@@ -112,8 +112,7 @@ solve (NappeState *self, NappeBalance *balance, const NappeNetwork *network, con
 
   for (guint i = 0; i < network->n_links; i++)
     mode[i] = (NappeLinkMode){ self->primed[i], self->flow[i] };
-  NappeBalanceOutcome outcome = nappe_balance_solve (balance, network, situation, mode, self->level);
-  nappe_balance_flows (network, mode, self->level, situation->rims_closed, self->flow);
+  NappeBalanceOutcome outcome = nappe_balance_solve (balance, network, situation, mode, self->level, self->flow);
   self->residual = outcome.residual;
   self->worst_node = outcome.worst_node;
   self->iterations += outcome.iterations;

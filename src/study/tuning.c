@@ -72,7 +72,7 @@ carried (Bench *self, double level, guint only)
   double sum = 0;
 
   self->state.level[self->box] = level;
-  if (!nappe_balance_solve (self->balance, network, &situation, self->mode, self->state.level).settled)
+  if (!nappe_balance_solve (self->balance, network, &situation, self->mode, self->state.level, NULL).settled)
     return NAN;
   for (guint i = 0; i < network->n_links; i++)
     {
