@@ -143,7 +143,7 @@ nappe_link_held (const NappeNetwork *network, const NappeLink *link, double flow
 
   if (whole <= 0)
     return 0;
-  if ((flow > 0 && primed) || (link->pump >= 0 && network->links[link->pump].speed > 0))
+  if (primed || (link->pump >= 0 && network->links[link->pump].speed > 0))
     return whole;
   double tail = nappe_link_content_below (network, link, level_to);
   if (flow <= 0)

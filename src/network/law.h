@@ -25,7 +25,7 @@ void nappe_link_law (const NappeNetwork *network, const NappeLink *link, NappeLi
                      double head_to, NappeLinkFlow *result);
 
 /* Water in the pipes of a link [m3]: a pump's line is full as long as the pump is on, and so is a primed siphon with its
- * branches while it flows; another drain holds its wetted share (drop-inlet.h) above the tail that stands under level_to;
+ * branches; another drain holds its wetted share (drop-inlet.h) above the tail that stands under level_to;
  * without flow there is the tail alone. primed: of the drain that the link belongs to. */
 double nappe_link_held (const NappeNetwork *network, const NappeLink *link, double flow, double level_to, gboolean primed);
 

@@ -54,6 +54,7 @@ take_turns (NappeState *state, NappeBalance *balance, const NappeNetwork *networ
       if (state->rest == NAPPE_REST_NOT_FOUND || fabs (miss) < TURN_TOLERANCE * situation->total_volume)
         return;
     }
+  state->rest = NAPPE_REST_NOT_FOUND;
 }
 
 /* A rest that holds `total` in vessels and pipes together. Where the iteration does not find it with the pipes

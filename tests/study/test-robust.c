@@ -51,7 +51,7 @@ assert_conserved (const NappeState *state, const NappeState *running)
 {
   double before = study_total (running);
 
-  g_assert_cmpfloat (fabs (study_total (state) - before), <=, 1e-8 * fmax (before, 1e-3));
+  g_assert_cmpfloat (fabs (study_total (state) - before), <=, 1e-8 * fmax (before, 0.1));
 }
 
 /* Counts the states that the solver gave up on: each is reported as such, and there must be few. */
