@@ -75,8 +75,9 @@ add_pipe (NappeRunBuilder *self, const NappeLeg *leg)
   if (length <= 0)
     return;
   pipe_stretch (self, leg->item->bore, leg->item->roughness)->length += length;
-  NappeContent content = { fmin (leg->from.z, leg->to.z), fmax (leg->from.z, leg->to.z),
-                           0.25 * G_PI * leg->item->bore * leg->item->bore * length };
+  /* A level pipe fills over the height of its bore. */
+  double middle = 0.5 * (leg->from.z + leg->to.z), half = 0.5 * fmax (fabs (leg->from.z - leg->to.z), leg->item->bore);
+  NappeContent content = { middle - half, middle + half, 0.25 * G_PI * leg->item->bore * leg->item->bore * length };
   g_array_append_val (self->compiler->contents, content);
 }
 

@@ -75,7 +75,7 @@ typedef struct
 /* Water that a line holds between two heights. */
 typedef struct
 {
-  double low, high; /* z [m]; equal for a level piece */
+  double low, high; /* z, low < high [m] */
   double volume;    /* [m3] */
 } NappeContent;
 

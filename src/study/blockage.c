@@ -19,7 +19,9 @@
 /* Within this the level of standing water is found [m]. */
 #define STANDING_TOLERANCE 1e-13
 /* Rounds in which it and the water in the nozzles find each other; each shrinks the miss by pipe over plan area. */
-#define STANDING_ROUNDS 4
+#define STANDING_ROUNDS 40
+/* A change of the pipes' water that ends them [m3]. */
+#define STANDING_MISS 1e-12
 
 /* The vessel that stands highest over its rim, or G_MAXUINT. */
 static guint
@@ -310,10 +312,14 @@ settle_standing (NappeState *state, const NappeNetwork *network, const NappeStat
     }
   nappe_state_measure (state, network);
   /* The nozzles' ends hold water up to the level that is sought. */
-  for (guint round = 0; round < STANDING_ROUNDS; round++)
+  double moved = INFINITY;
+  for (guint round = 0; round < STANDING_ROUNDS && moved > STANDING_MISS; round++)
     {
-      fill_above (state, network, running, total - sump - state->pipes);
+      double pipes = state->pipes;
+
+      fill_above (state, network, running, total - sump - pipes);
       nappe_state_measure (state, network);
+      moved = fabs (state->pipes - pipes);
     }
   state->rest = NAPPE_REST_FOUND;
   state->draws_air = TRUE;
