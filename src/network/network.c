@@ -81,8 +81,8 @@ nappe_network_set_opening (NappeNetwork *self, guint link, double opening)
 double
 nappe_node_volume (const NappeNode *node, double level)
 {
-  double low = fmin (level, node->step) - node->floor;
-  double high = level - fmax (node->step, node->floor);
+  double low = MIN (level, node->step) - node->floor;
+  double high = level - MAX (node->step, node->floor);
 
   return (low > 0 ? low * node->area_low : 0) + (high > 0 ? high * node->area : 0);
 }

@@ -321,7 +321,7 @@ settle_standing (NappeState *state, const NappeNetwork *network, const NappeStat
       nappe_state_measure (state, network);
       moved = fabs (state->pipes - pipes);
     }
-  state->rest = NAPPE_REST_FOUND;
+  state->rest = moved <= STANDING_MISS ? NAPPE_REST_FOUND : NAPPE_REST_NOT_FOUND;
   state->draws_air = TRUE;
 }
 
@@ -346,6 +346,16 @@ judge (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, 
   self->time_to_rim = self->floods && running->pump_flow > 0 ? display_free / running->pump_flow : INFINITY;
 }
 
+/* Whether all that is blocked was dry anyhow, beside drains that are open. */
+static gboolean
+changes_nothing (const NappeNetwork *changed, const NappeState *running)
+{
+  for (guint i = 0; i < changed->n_links; i++)
+    if (changed->links[i].kind == NAPPE_LINK_DRAIN && changed->links[i].open_share < 1 && running->flow[i] > 0)
+      return FALSE;
+  return has_open_drain (changed);
+}
+
 void
 nappe_study_blockage_run (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, const NappeState *running)
 {
@@ -363,12 +373,14 @@ nappe_study_blockage_run (NappeBlockage *self, NappeBalance *balance, const Napp
     }
   nappe_state_copy (&self->state, running, network);
   for (guint i = 0; i < network->n_links; i++)
-    if (changed->links[i].kind == NAPPE_LINK_DRAIN && changed->links[i].open_share <= 0)
+    if (changed->links[i].kind == NAPPE_LINK_DRAIN && changed->links[i].open_share <= 0 && running->flow[i] > 0)
       {
         self->state.primed[i] = FALSE;
         seed_junction (&self->state, changed, &changed->links[i]);
       }
-  if (has_open_drain (changed))
+  if (changes_nothing (changed, running))
+    self->state.rest = running->rest;
+  else if (has_open_drain (changed))
     settle_with_top_off (self, balance, changed, running, total);
   else
     {

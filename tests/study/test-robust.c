@@ -7,11 +7,14 @@
 
 #define SENSIBLE_BUILDS 300
 #define ABSURD_BUILDS 300
+/* The same builds every time: what fails here can be looked at. */
+#define SEED 1729
 
 /* Changes one number in `one_in` of the part's, by a factor within 1/spread .. spread. */
 typedef struct
 {
   NappeBuild *build;
+  GRand *random;
   double spread;
   int one_in;
 } Shaker;
@@ -26,9 +29,9 @@ shake_part (NappePart *part, gpointer data)
     {
       const NappeField *field = &klass->fields[i];
 
-      if (field->type != NAPPE_FIELD_NUMBER || g_test_rand_int_range (0, shaker->one_in) != 0)
+      if (field->type != NAPPE_FIELD_NUMBER || g_rand_int_range (shaker->random, 0, shaker->one_in) != 0)
         continue;
-      double value = nappe_part_number (part, field), power = g_test_rand_double_range (-1, 1);
+      double value = nappe_part_number (part, field), power = g_rand_double_range (shaker->random, -1, 1);
       if (nappe_is_given (value))
         nappe_build_set_number (shaker->build, part, field->name,
                                 CLAMP (value * pow (shaker->spread, power), field->minimum, field->maximum), NULL);
@@ -87,17 +90,19 @@ static void
 shake_builds (guint count, double spread, int one_in, double most_given_up)
 {
   guint given_up = 0, states = 0;
+  GRand *random = g_rand_new_with_seed (SEED);
 
   for (guint i = 0; i < count; i++)
     {
       StudyFixture fixture;
       study_fixture_load (&fixture, demo_names[i % G_N_ELEMENTS (demo_names)]);
-      Shaker shaker = { fixture.build, spread, one_in };
+      Shaker shaker = { fixture.build, random, spread, one_in };
       nappe_part_visit (NAPPE_PART (fixture.build), shake_part, &shaker);
       study_fixture_again (&fixture);
       examine (fixture.study, &given_up, &states);
       study_fixture_clear (&fixture);
     }
+  g_rand_free (random);
   g_test_message ("%u of %u states without a solution", given_up, states);
   g_assert_cmpfloat (given_up, <=, most_given_up * states);
 }
