@@ -10,31 +10,6 @@
 #define DEEPER 6u
 #define WIDTH 96u
 
-/* Takes the part. */
-static void
-append_count (GString *list, guint n, char *part)
-{
-  /* Translators: between the parts of a list such as “2 dangers, 1 problem”. */
-  if (n > 0)
-    g_string_append_printf (list, "%s%s", list->len > 0 ? _(", ") : "", part);
-  g_free (part);
-}
-
-char *
-nappe_report_verdict (const NappeVerdict *verdict)
-{
-  GString *text = g_string_new (NULL);
-  guint n;
-
-  n = verdict->n_danger;
-  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u danger", "%u dangers", n), n));
-  n = verdict->n_problem;
-  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u problem", "%u problems", n), n));
-  n = verdict->n_advice;
-  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u piece of advice", "%u pieces of advice", n), n));
-  return g_string_free (text, FALSE);
-}
-
 static void
 add_heading (GString *text, const char *heading)
 {
@@ -280,7 +255,7 @@ char *
 nappe_report_text (const NappeCase *self, const NappeReportOptions *options)
 {
   GString *text = g_string_new (NULL);
-  g_autofree char *counts = nappe_report_verdict (self->verdict);
+  g_autofree char *counts = nappe_verdict_counts_text (self->verdict);
   g_autofree char *turnover = nappe_case_number (self, NAPPE_QUANTITY_RATE, self->study->display_turnover);
   g_autofree char *flow = nappe_case_number (self, NAPPE_QUANTITY_FLOW, self->study->running.pump_flow);
   const char *trouble = nappe_wording_rest (self->study->running.rest);

@@ -18,7 +18,4 @@ char *nappe_report_text (const NappeCase *self, const NappeReportOptions *option
 /* For programs, see nappe(1). Transfer full. */
 char *nappe_report_json (const NappeCase *self, const NappeReportOptions *options);
 
-/* The verdict in one line, translated: "2 dangers, 1 problem, 3 pieces of advice". Transfer full. */
-char *nappe_report_verdict (const NappeVerdict *verdict);
-
 G_END_DECLS

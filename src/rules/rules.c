@@ -134,3 +134,28 @@ nappe_verdict_worst (const NappeVerdict *self)
          : self->n_advice > 0  ? NAPPE_SEVERITY_ADVICE
                                : NAPPE_SEVERITY_FINE;
 }
+
+/* Takes the part. */
+static void
+append_count (GString *list, guint n, char *part)
+{
+  /* Translators: between the parts of a list such as “2 dangers, 1 problem”. */
+  if (n > 0)
+    g_string_append_printf (list, "%s%s", list->len > 0 ? _(", ") : "", part);
+  g_free (part);
+}
+
+char *
+nappe_verdict_counts_text (const NappeVerdict *self)
+{
+  GString *text = g_string_new (NULL);
+  guint n;
+
+  n = self->n_danger;
+  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u danger", "%u dangers", n), n));
+  n = self->n_problem;
+  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u problem", "%u problems", n), n));
+  n = self->n_advice;
+  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u piece of advice", "%u pieces of advice", n), n));
+  return g_string_free (text, FALSE);
+}

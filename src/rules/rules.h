@@ -22,6 +22,8 @@ void nappe_verdict_free (NappeVerdict *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeVerdict, nappe_verdict_free)
 /* The worst severity among the findings. */
 NappeSeverity nappe_verdict_worst (const NappeVerdict *self);
+/* "2 dangers, 1 problem", translated, or "" without findings. Transfer full. */
+char *nappe_verdict_counts_text (const NappeVerdict *self);
 
 /* The rules, for lists and the handbook. */
 typedef struct _NappeRuleContext NappeRuleContext;

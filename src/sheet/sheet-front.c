@@ -57,17 +57,14 @@ verdict_counts (const NappeVerdict *verdict)
 
   for (guint i = 0; i < verdict->fine->len; i++)
     checked += nappe_finding_get_checked (g_ptr_array_index (verdict->fine, i)) ? 1 : 0;
-  g_autofree char *danger = g_strdup_printf (
-      g_dngettext (GETTEXT_PACKAGE, "%u danger", "%u dangers", verdict->n_danger), verdict->n_danger);
-  g_autofree char *problem = g_strdup_printf (
-      g_dngettext (GETTEXT_PACKAGE, "%u problem", "%u problems", verdict->n_problem), verdict->n_problem);
-  g_autofree char *advice = g_strdup_printf (
-      g_dngettext (GETTEXT_PACKAGE, "%u piece of advice", "%u pieces of advice", verdict->n_advice),
-      verdict->n_advice);
+  g_autofree char *counts = nappe_verdict_counts_text (verdict);
   g_autofree char *fine = g_strdup_printf (
       g_dngettext (GETTEXT_PACKAGE, "%u check fine", "%u checks fine", checked), checked);
 
-  return g_strdup_printf ("%s, %s, %s, %s", danger, problem, advice, fine);
+  if (*counts == '\0')
+    return g_steal_pointer (&fine);
+  /* Translators: counts of findings, then of checks: “2 dangers, 1 problem; 14 checks fine”. */
+  return g_strdup_printf (_("%s; %s"), counts, fine);
 }
 
 /* The findings' numbers and titles as far as they fit above `bottom`. */

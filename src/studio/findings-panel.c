@@ -18,31 +18,12 @@ G_DEFINE_FINAL_TYPE (NappeFindingsPanel, nappe_findings_panel, GTK_TYPE_WIDGET)
 
 static guint picked_signal;
 
-/* Takes the part. */
-static void
-append_count (GString *list, guint n, char *part)
-{
-  /* Translators: between the parts of a list such as “2 dangers, 1 problem”. */
-  if (n > 0)
-    g_string_append_printf (list, "%s%s", list->len > 0 ? _(", ") : "", part);
-  g_free (part);
-}
-
 char *
 nappe_findings_panel_summary (const NappeVerdict *verdict)
 {
-  GString *text = g_string_new (NULL);
-  guint n;
+  g_autofree char *counts = nappe_verdict_counts_text (verdict);
 
-  n = verdict->n_danger;
-  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u danger", "%u dangers", n), n));
-  n = verdict->n_problem;
-  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u problem", "%u problems", n), n));
-  n = verdict->n_advice;
-  append_count (text, n, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u piece of advice", "%u pieces of advice", n), n));
-  if (text->len == 0)
-    g_string_append (text, _("Nothing to say against this build"));
-  return g_string_free (text, FALSE);
+  return g_strdup (*counts != '\0' ? counts : _("Nothing to say against this build"));
 }
 
 /* A row that was chosen by hand opens, or closes when it is open already. */
