@@ -39,11 +39,39 @@ is_cancelled (GCancellable *cancellable)
   return cancellable != NULL && g_cancellable_is_cancelled (cancellable);
 }
 
+static gboolean
+has_check_valve (const NappeNetwork *network)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].one_way)
+      return TRUE;
+  return FALSE;
+}
+
+/* Into a cut whose state is initialised. */
+static void
+copy_cut (NappePowerCut *into, const NappePowerCut *from, const NappeNetwork *network)
+{
+  NappeState state = into->state;
+
+  *into = *from;
+  into->state = state;
+  nappe_state_copy (&into->state, &from->state, network);
+  into->ledger = g_memdup2 (from->ledger, from->n_ledger * sizeof *from->ledger);
+}
+
 static void
 run_power_cuts (NappeStudy *self)
 {
   nappe_study_power_cut (&self->cut_check_failed, self->network, &self->running, FALSE, TRUE);
-  nappe_study_power_cut (&self->cut_check_holds, self->network, &self->running, TRUE, TRUE);
+  if (has_check_valve (self->network))
+    nappe_study_power_cut (&self->cut_check_holds, self->network, &self->running, TRUE, TRUE);
+  else
+    {
+      /* Where there is none, none can fail: both cases are one. */
+      copy_cut (&self->cut_check_holds, &self->cut_check_failed, self->network);
+      self->cut_check_holds.check_valve_holds = TRUE;
+    }
   nappe_study_power_cut (&self->cut_break_blocked, self->network, &self->running, FALSE, FALSE);
 }
 
