@@ -8,9 +8,6 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-/* Bore that stands in when a line names no known pipe [m]. */
-#define UNKNOWN_BORE 0.0254
-
 static const NappeOutletLayout *
 outlet_at (const NappeLineLayout *line, gint leg)
 {
@@ -174,13 +171,13 @@ nappe_compile_drain (NappeCompiler *self, const NappeLineLayout *line)
       return;
     }
   gboolean known = line->trunk.n_legs > 0 && line->trunk.legs[0].bore > 0;
-  double bore = known ? line->trunk.legs[0].bore : UNKNOWN_BORE;
+  double bore = known ? line->trunk.legs[0].bore : NAPPE_UNKNOWN_BORE;
   NappeLink *link = nappe_compiler_add_link (self, line->part, NAPPE_LINK_DRAIN, (guint) box, self->network->floor);
   guint index = self->links->len - 1;
 
   link->highest = line->crest;
   link->inlet = (NappeDrainInlet){ drain->role, drain->vented, line->crest, line->mouth, line->brink, bore,
-                                   known ? line->trunk.legs[0].outside : UNKNOWN_BORE,
+                                   known ? line->trunk.legs[0].outside : NAPPE_UNKNOWN_BORE,
                                    nappe_k_entrance (entrances[CLAMP (drain->inlet, 0, 3)]) };
   NappeRunBuilder run;
   nappe_run_begin (&run, self, line->part, bore);

@@ -9,8 +9,6 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-/* Bore that stands in when a run names no known pipe [m]. */
-#define UNKNOWN_BORE 0.0254
 /* Loss of a joint with nothing in it, so that no run is without any [-]. */
 #define BARE_JOINT_K 0.01
 /* A change of bore below this share is the same pipe by another table. */
@@ -201,7 +199,7 @@ void
 nappe_run_end (NappeRunBuilder *self, NappeLink *link, gboolean with_exit)
 {
   if (self->bore <= 0)
-    self->bore = UNKNOWN_BORE;
+    self->bore = NAPPE_UNKNOWN_BORE;
   if (with_exit)
     nappe_run_add_loss (self, self->bore, nappe_k_exit (), 0);
   else

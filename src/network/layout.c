@@ -3,9 +3,6 @@
 
 #include <math.h>
 
-/* Bore of a line whose first pieces name no known pipe [m]: one inch, so that a picture can be drawn. */
-#define UNKNOWN_BORE 0.0254
-
 static void
 lay_stand_and_tank (NappeLayout *self, NappeBuild *build)
 {
@@ -188,7 +185,7 @@ lay_outlets (NappeLineLayout *line, GPtrArray *outlets, NappeCatalogue *catalogu
     {
       NappeOutletLayout *outlet = &line->outlets[i];
       NappePoint start = trunk->end;
-      double bore = UNKNOWN_BORE, outside = UNKNOWN_BORE;
+      double bore = NAPPE_UNKNOWN_BORE, outside = NAPPE_UNKNOWN_BORE;
 
       outlet->part = outlets->pdata[i];
       outlet->tee_leg = *outlet->part->tee == '\0' ? -1 : -2;
@@ -235,8 +232,8 @@ lay_drain (NappeLayout *self, NappeLineLayout *line, NappeDrain *drain, NappeCat
   line->crest = frame->floor + drain->crest_height;
   line->mouth = nappe_is_given (drain->mouth_height) ? frame->floor + drain->mouth_height : line->crest;
   NappePoint start = { frame->left + drain->x, 0.5 * (frame->front + frame->back), line->crest };
-  lay_route (&line->trunk, start, drain->run, catalogue, UNKNOWN_BORE, UNKNOWN_BORE);
-  double bore = line->trunk.n_legs > 0 ? line->trunk.legs[0].bore : UNKNOWN_BORE;
+  lay_route (&line->trunk, start, drain->run, catalogue, NAPPE_UNKNOWN_BORE, NAPPE_UNKNOWN_BORE);
+  double bore = line->trunk.n_legs > 0 ? line->trunk.legs[0].bore : NAPPE_UNKNOWN_BORE;
   line->brink = nappe_is_given (drain->break_height) ? frame->floor + drain->break_height : line->mouth + 0.5 * bore;
   lay_outlets (line, drain->outlets, catalogue);
 }
@@ -253,7 +250,7 @@ lay_return (NappeLayout *self, NappeLineLayout *line, NappeReturnLine *part, Nap
 
   line->inlet = frame->floor + pump->inlet_height;
   NappePoint start = { frame->left + pump->x, 0.5 * (frame->front + frame->back), frame->floor + pump->outlet_height };
-  lay_route (&line->trunk, start, part->run, catalogue, UNKNOWN_BORE, UNKNOWN_BORE);
+  lay_route (&line->trunk, start, part->run, catalogue, NAPPE_UNKNOWN_BORE, NAPPE_UNKNOWN_BORE);
   lay_outlets (line, part->outlets, catalogue);
 }
 

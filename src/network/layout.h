@@ -24,6 +24,9 @@ typedef struct
   double x, y, z; /* [m] */
 } NappePoint;
 
+/* Bore that stands in where a line names no known pipe [m]: one inch, so that it can be drawn and computed. */
+#define NAPPE_UNKNOWN_BORE 0.0254
+
 /* One straight piece of a run, or a fitting (from == to). */
 typedef struct
 {

@@ -70,6 +70,55 @@ add_source (Run *run, double volume, guint node)
     g_array_append_val (run->sources, source);
 }
 
+/* Whether water can leave a junction: an open pipe leads on to a vessel. Junctions of a line follow one another. */
+static gboolean
+leads_on (const NappeNetwork *network, guint node)
+{
+  if (network->nodes[node].kind != NAPPE_NODE_JUNCTION)
+    return node != network->floor;
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+
+      if (link->kind == NAPPE_LINK_PIPE && link->from == node && !link->shut && leads_on (network, link->to))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* Whether a drain takes water out of its box at all. */
+static gboolean
+is_open_drain (const NappeNetwork *network, const NappeLink *link)
+{
+  return link->kind == NAPPE_LINK_DRAIN && !link->shut && link->open_share > 0 && leads_on (network, link->to);
+}
+
+static gboolean
+has_open_drain (const Run *run, guint box)
+{
+  for (guint i = 0; i < run->network->n_links; i++)
+    if (run->network->links[i].from == box && is_open_drain (run->network, &run->network->links[i]))
+      return TRUE;
+  return FALSE;
+}
+
+/* Whether a check valve that counts as holding stands in this pipe or in the trunk before it. */
+static gboolean
+is_held (const Run *run, guint index)
+{
+  const NappeLink *links = run->network->links;
+
+  if (!run->cut->check_valve_holds || links[index].kind != NAPPE_LINK_PIPE || links[index].drain >= 0)
+    return FALSE;
+  if (links[index].one_way)
+    return TRUE;
+  /* Sections are compiled in the direction of the flow. */
+  for (guint i = 0; i < index; i++)
+    if (links[i].one_way && links[i].trunk && g_str_equal (links[i].line, links[index].line))
+      return TRUE;
+  return FALSE;
+}
+
 /* Level at which the display's run-down stops, and the link that stops it. */
 static double
 display_stop (const Run *run, guint *link_index)
@@ -83,10 +132,9 @@ display_stop (const Run *run, guint *link_index)
       const NappeLink *link = &network->links[i];
       double edge = INFINITY;
 
-      if (link->kind == NAPPE_LINK_WEIR && link->from == network->display)
+      if (link->kind == NAPPE_LINK_WEIR && link->from == network->display && has_open_drain (run, link->to))
         edge = link->sill;
-      else if (link->kind == NAPPE_LINK_PIPE && link->to == network->display && !link->shut
-               && !(link->one_way && run->cut->check_valve_holds))
+      else if (link->kind == NAPPE_LINK_PIPE && link->to == network->display && !link->shut && !is_held (run, i))
         edge = run->cut->siphon_break_open ? link->siphon_break : link->sill;
       if (edge < stop)
         {
@@ -120,8 +168,9 @@ send_down_drains (Run *run, guint box, double volume)
         else if (total > 0)
           add_source (run, volume * flow / total, link->to);
       }
-  if (total <= 0 && any != G_MAXUINT)
-    add_source (run, volume, any);
+  /* Where no drain runs, or all lead into another box, the water must still arrive somewhere in the sump. */
+  if (total <= 0)
+    add_source (run, volume, any != G_MAXUINT ? any : network->return_chamber);
 }
 
 /* Lowest level that the drains of a box bring it to. */
@@ -135,24 +184,11 @@ box_stop (const Run *run, guint box)
     {
       const NappeLink *link = &network->links[i];
 
-      if (link->kind != NAPPE_LINK_DRAIN || link->from != box || link->shut || link->open_share <= 0)
+      if (link->from != box || !is_open_drain (network, link))
         continue;
       stop = fmin (stop, run->running->primed[i] ? fmin (link->inlet.brink, link->inlet.crest) : link->inlet.crest);
     }
   return fmax (stop, network->nodes[box].floor);
-}
-
-static gboolean
-has_open_drain (const Run *run, guint box)
-{
-  for (guint i = 0; i < run->network->n_links; i++)
-    {
-      const NappeLink *link = &run->network->links[i];
-
-      if (link->kind == NAPPE_LINK_DRAIN && link->from == box && !link->shut && link->open_share > 0)
-        return TRUE;
-    }
-  return FALSE;
 }
 
 static void
@@ -193,7 +229,8 @@ lower_display (Run *run)
   double crest = level;
 
   for (guint i = 0; i < network->n_links; i++)
-    if (network->links[i].kind == NAPPE_LINK_WEIR && network->links[i].from == network->display)
+    if (network->links[i].kind == NAPPE_LINK_WEIR && network->links[i].from == network->display
+        && has_open_drain (run, network->links[i].to))
       crest = fmin (crest, network->links[i].sill);
   double over_weir = nappe_node_volume (node, level) - nappe_node_volume (node, fmax (crest, stop));
   double siphoned = nappe_node_volume (node, fmax (crest, stop)) - nappe_node_volume (node, stop);
@@ -211,13 +248,11 @@ held_at_end (const Run *run, guint index)
 {
   const NappeNetwork *network = run->network;
   const NappeLink *link = &network->links[index];
-  gboolean kept = link->kind == NAPPE_LINK_PIPE && run->cut->check_valve_holds && link->drain < 0;
   double level = network->nodes[link->to].kind == NAPPE_NODE_CHAMBER ? run->cut->state.level[link->to]
                                                                        : run->cut->state.level[network->return_chamber];
 
-  for (guint i = 0; i < network->n_links && kept; i++)
-    if (network->links[i].one_way && g_str_equal (network->links[i].line, link->line))
-      return nappe_state_held (run->running, network, index);
+  if (is_held (run, index))
+    return nappe_state_held (run->running, network, index);
   return fmin (nappe_state_held (run->running, network, index), nappe_link_content_below (network, link, level));
 }
 

@@ -115,6 +115,55 @@ test_lower_sump_spills_more (void)
   study_fixture_clear (&fixture);
 }
 
+/* The siphon's valve stands behind its tee: shut it, and the branch; the box keeps its water, and none is lost. */
+static void
+test_shut_lines_keep_their_water (void)
+{
+  StudyFixture fixture;
+
+  study_fixture_load (&fixture, "three-drain");
+  for (guint shut = 1; shut <= 2; shut++)
+    {
+      study_fixture_set (&fixture, shut == 1 ? "siphon-valve" : "refugium-valve", "opening", 0);
+      study_fixture_again (&fixture);
+      const NappeStudy *study = fixture.study;
+      double before = study_total (&study->running);
+
+      g_assert_true (study->cut_check_failed.known);
+      g_assert_cmpfloat (fabs (study_total (&study->cut_check_failed.state) - before), <=, 1e-9 * before);
+    }
+  /* Only the open channel, 425 mm over the box's floor at 862 mm, is left to empty the box. */
+  g_assert_cmpfloat_with_epsilon (nappe_study_level (fixture.study, &fixture.study->cut_check_failed.state, "box"),
+                                  0.862 + 0.425, 1e-9);
+  study_fixture_clear (&fixture);
+}
+
+/* A check valve in the trunk holds back both nozzles of its line. */
+static void
+test_check_valve_in_the_trunk_holds_every_nozzle (void)
+{
+  StudyFixture fixture;
+  g_autoptr (GError) error = NULL;
+
+  study_fixture_load (&fixture, "three-drain");
+  for (guint i = 0; i < 2; i++)
+    study_fixture_set (&fixture, i == 0 ? "left-nozzle" : "right-nozzle", "siphon_break_height", 0.480);
+  g_autoptr (NappePart) valve = g_object_new (NAPPE_TYPE_PIECE, NULL);
+  nappe_build_insert (fixture.build, fixture.build->returns->pdata[0], "run", 0, valve, &error);
+  g_assert_no_error (error);
+  nappe_build_set_text (fixture.build, valve, "item", "pvc40-check-valve-1", &error);
+  g_assert_no_error (error);
+  study_fixture_again (&fixture);
+  const NappeStudy *study = fixture.study;
+  double floor = 0.862;
+
+  g_assert_cmpfloat_with_epsilon (nappe_study_level (study, &study->cut_check_failed.state, "tank"), floor + 0.480, 1e-9);
+  g_assert_cmpfloat_with_epsilon (nappe_study_level (study, &study->cut_check_holds.state, "tank"), floor + 0.490, 1e-9);
+  for (guint i = 0; i < study->cut_check_holds.n_ledger; i++)
+    g_assert_cmpint (study->cut_check_holds.ledger[i].kind, !=, NAPPE_LEDGER_RETURN_PIPES);
+  study_fixture_clear (&fixture);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -125,5 +174,7 @@ main (int argc, char **argv)
   g_test_add_func ("/power-cut/deeper-nozzle-more-water", test_deeper_nozzle_more_water);
   g_test_add_func ("/power-cut/check-valve-and-breaks-only-help", test_check_valve_and_breaks_only_help);
   g_test_add_func ("/power-cut/lower-sump-spills-more", test_lower_sump_spills_more);
+  g_test_add_func ("/power-cut/shut-lines-keep-their-water", test_shut_lines_keep_their_water);
+  g_test_add_func ("/power-cut/check-valve-in-the-trunk-holds-every-nozzle", test_check_valve_in_the_trunk_holds_every_nozzle);
   return g_test_run ();
 }
