@@ -17,16 +17,24 @@ void
 study_fixture_load (StudyFixture *self, const char *name)
 {
   g_autoptr (GError) error = NULL;
+  g_autoptr (NappeCatalogue) catalogue = nappe_catalogue_load_default (NULL, &error);
+
+  g_assert_no_error (error);
+  study_fixture_read (self, catalogue, name);
+  study_fixture_again (self);
+}
+
+void
+study_fixture_read (StudyFixture *self, NappeCatalogue *catalogue, const char *name)
+{
+  g_autoptr (GError) error = NULL;
   g_autofree char *file = g_strconcat (name, ".nappe", NULL);
   g_autofree char *path = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "demos", file, NULL);
   g_autoptr (GFile) source = g_file_new_for_path (path);
 
-  *self = (StudyFixture){ 0 };
-  self->catalogue = nappe_catalogue_load_default (NULL, &error);
-  g_assert_no_error (error);
+  *self = (StudyFixture){ .catalogue = nappe_catalogue_ref (catalogue) };
   self->build = nappe_file_read (source, NULL, &error);
   g_assert_no_error (error);
-  study_fixture_again (self);
 }
 
 void

@@ -15,6 +15,8 @@ extern const char *const demo_names[3];
 
 /* Reads data/demos/NAME.nappe and studies it. */
 void study_fixture_load (StudyFixture *self, const char *name);
+/* The same with a catalogue that was read before, for tests with many builds: a reference is taken; nothing is studied yet. */
+void study_fixture_read (StudyFixture *self, NappeCatalogue *catalogue, const char *name);
 /* Studies the build again after it was changed. */
 void study_fixture_again (StudyFixture *self);
 void study_fixture_clear (StudyFixture *self);

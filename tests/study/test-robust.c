@@ -91,11 +91,15 @@ shake_builds (guint count, double spread, int one_in, double most_given_up)
 {
   guint given_up = 0, states = 0;
   GRand *random = g_rand_new_with_seed (SEED);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (NappeCatalogue) catalogue = nappe_catalogue_load_default (NULL, &error);
+
+  g_assert_no_error (error);
 
   for (guint i = 0; i < count; i++)
     {
       StudyFixture fixture;
-      study_fixture_load (&fixture, demo_names[i % G_N_ELEMENTS (demo_names)]);
+      study_fixture_read (&fixture, catalogue, demo_names[i % G_N_ELEMENTS (demo_names)]);
       Shaker shaker = { fixture.build, random, spread, one_in };
       nappe_part_visit (NAPPE_PART (fixture.build), shake_part, &shaker);
       study_fixture_again (&fixture);
