@@ -31,6 +31,7 @@ struct _NappeBuild
   GPtrArray *overflows; /* NappeOverflow */
   GPtrArray *drains;    /* NappeDrain */
   GPtrArray *returns;   /* NappeReturnLine */
+  GPtrArray *vessels;   /* NappeSideVessel */
   GPtrArray *equipment; /* NappeEquipment */
   GPtrArray *notes;     /* NappeNote */
   struct _NappeHistory *history;

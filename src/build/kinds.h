@@ -77,6 +77,8 @@ struct _NappeRoom
   double temperature;   /* [°C] */
   double humidity;      /* relative, share */
   double mains_voltage; /* [V] */
+  double electricity_price; /* of a kWh, in the money that the planner thinks in; NaN: not given */
+  double floor_load;    /* that the room's floor may carry, as its builder says [Pa]; NaN: not known */
 };
 
 #define NAPPE_TYPE_WATER_CONDITION (nappe_water_condition_get_type ())
@@ -86,6 +88,8 @@ struct _NappeWaterCondition
   NappePart parent_instance;
   double temperature; /* [°C] */
   double salinity;    /* [g/kg]; 0 is a fresh-water leak test */
+  double total_volume; /* in all vessels and pipes while running [m3]; NaN: follows from the level kept in
+                          the return chamber. With it the kept level follows instead */
 };
 
 #define NAPPE_TYPE_STAND (nappe_stand_get_type ())
@@ -107,6 +111,7 @@ struct _NappeTank
   double length, width, height;            /* inside [m]; the rim is at height */
   double wall_thickness, bottom_thickness; /* [m] */
   double displaced;                        /* share of the water body taken by rock and sand */
+  double cover;                            /* share of the surface under a lid */
   int material;                            /* NappeMaterial */
   int bottom_temper, back_temper, side_temper; /* NappeTemper */
 };
@@ -130,6 +135,15 @@ struct _NappeOverflow
   int slot_count;        /* 0: smooth crest */
   double slot_width;     /* clear width of one slot [m] */
   double slot_depth;     /* height of a slot; the wall's top is that much above the crest [m] */
+  /* Slim and rim styles have an inner box behind the weir, in the tank, and joints from it to the box that the drains
+     stand in: bulkheads through the wall (slim), or siphon tubes over the rim (rim). */
+  double inner_length, inner_width; /* inside, along the wall and away from it [m] */
+  double inner_depth;    /* of the inner box's floor under the crest [m] */
+  int joint_count;       /* bulkheads or tubes, 0: the boxes are not joined */
+  double joint_bore;     /* [m] */
+  double joint_height;   /* middle of the bulkheads, or open lower ends of the tubes, over the tank's floor; NaN: half
+                            a bore and a centimetre over the inner box's floor [m] */
+  double joint_length;   /* of one bulkhead or tube [m] */
 };
 
 /* One piece of a pipe run, in the direction of the flow. */
@@ -144,6 +158,8 @@ struct _NappePiece
   double fall;    /* drop over the length of a pipe that leads sideways [m] */
   double opening; /* of a valve, share of its travel */
   int count;      /* equal fittings in a row, 1.. */
+  double bend_radius; /* axis of a hose where it turns into the direction of the next hose; NaN: four times the
+                         outside diameter [m] */
 };
 
 /* Where water leaves a line: the end of its run, or a branch at one of its tees. */
@@ -153,7 +169,8 @@ struct _NappeOutlet
 {
   NappePart parent_instance;
   char *tee;                  /* id of the tee piece in the line's run; "" for the end of the run */
-  char *into;                 /* id of the tank, chamber or overflow it ends in */
+  char *into;                 /* id of what it ends in: tank, chamber, overflow, side vessel, filter sock, or the tee
+                                 of another return line, which it joins there */
   double siphon_break_height; /* open hole over the tank's floor; NaN: none [m] (returns) */
   GPtrArray *run;             /* NappePiece, after the tee or after the end of the trunk */
 };
@@ -171,6 +188,7 @@ struct _NappeDrain
   double break_height;   /* level at which a full siphon draws air and breaks, over the box's floor;
                             NaN: half a bore above the mouth [m] */
   gboolean vented;       /* has an air line, so that it cannot prime */
+  double growth;         /* thickness of what has grown on the pipe's wall [m] */
   double x;              /* axis of the inlet from the box's inside left [m] */
   GPtrArray *run;        /* NappePiece, from the crest on */
   GPtrArray *outlets;    /* NappeOutlet */
@@ -183,10 +201,11 @@ struct _NappePump
   NappePart parent_instance;
   char *item;           /* catalogue id; "" with an own curve */
   NappeCurve *curve;    /* own curve, or NULL */
-  char *chamber;        /* id of the chamber it draws from */
+  char *chamber;        /* id of the chamber, tank or side vessel it draws from; heights below are over its floor */
+  int count;            /* equal pumps side by side into one line, 1.. */
   double x;             /* axis from the chamber's left side [m] */
-  double inlet_height;  /* middle of the inlet over the sump's floor [m] */
-  double outlet_height; /* where the run begins over the sump's floor [m] */
+  double inlet_height;  /* middle of the inlet [m] */
+  double outlet_height; /* where the run begins [m] */
   double inlet_bore;    /* [m]; NaN: the catalogue's */
   double speed;         /* share of full speed */
   double head_left;     /* share of the new pump's head that wear has left */
@@ -199,6 +218,7 @@ G_DECLARE_FINAL_TYPE (NappeReturnLine, nappe_return_line, NAPPE, RETURN_LINE, Na
 struct _NappeReturnLine
 {
   NappePart parent_instance;
+  double growth;      /* thickness of what has grown on the pipe's wall [m] */
   NappePart *pump;    /* NappePump, always there */
   GPtrArray *run;     /* NappePiece, from the pump's outlet on */
   GPtrArray *outlets; /* NappeOutlet */
@@ -257,6 +277,30 @@ struct _NappeEquipment
   double depth_min, depth_max;  /* water depth it works in; NaN: the catalogue's or none [m] */
   double power;                 /* [W]; NaN: the catalogue's */
   double flow;                  /* its own pump's flow [m3/s]; NaN: the catalogue's or none */
+  int count;                    /* equal ones, 1.. */
+  double load;                  /* of a sock: share of its cloth that dirt has closed */
+  double duty;                  /* share of the day that it runs */
+  double heat_share;            /* of its power that ends in the water; NaN: usual for its kind */
+};
+
+typedef enum { NAPPE_VESSEL_REFUGIUM, NAPPE_VESSEL_OTHER } NappeVesselRole;
+
+/* A vessel beside the tank or the sump, such as a refugium that hangs on the back: fed by a pump of its own, it gives
+ * its water back over a spout. */
+#define NAPPE_TYPE_SIDE_VESSEL (nappe_side_vessel_get_type ())
+G_DECLARE_FINAL_TYPE (NappeSideVessel, nappe_side_vessel, NAPPE, SIDE_VESSEL, NappePart)
+struct _NappeSideVessel
+{
+  NappePart parent_instance;
+  int role;                     /* NappeVesselRole */
+  double length, width, height; /* inside [m] */
+  double wall_thickness;        /* [m] */
+  double x;                     /* inside left from the tank's inside left [m] */
+  double base_height;           /* inside floor over the tank's floor; negative below it [m] */
+  double displaced;             /* share taken by rock, sand and weed */
+  double spout_height;          /* lower edge of the spout over the vessel's floor [m] */
+  double spout_width;           /* [m] */
+  char *into;                   /* id of the tank, overflow or chamber that the spout pours into */
 };
 
 /* What the planner wants: limits that rules hold the build against. */
@@ -269,6 +313,10 @@ struct _NappeTargets
   double sump_freeboard;             /* that must stay under the sump's rim after a power cut [m] */
   double display_freeboard;          /* that must stay under the tank's rim with the main drain blocked [m] */
   double pump_drift;                 /* share by which the pump's flow may be expected to drift */
+  double trickle;                    /* that the open channel should carry beside a tuned siphon [m3/s]; NaN: a
+                                        twentieth of the flow, at most half of what the channel carries quietly */
+  double bubble_size;                /* diameter of the smallest bubble that the sump should stop [m] */
+  int days_away;                     /* that the reservoir must last */
 };
 
 /* A reviewer's or planner's remark pinned to a part. */

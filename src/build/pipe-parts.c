@@ -14,6 +14,9 @@ static const NappeChoice toward_choices[] = {
   { NULL, NULL },
 };
 
+/* Thickest growth [m]: half of it would close the smallest hose. */
+#define GROWTH_MAX 0.02
+
 static const NappeField piece_fields[] = {
   NAPPE_ITEM_ROW (NappePiece, item, N_ ("Catalogue item"), .required = TRUE),
   NAPPE_NUMBER_ROW (NappePiece, length, LENGTH, 0, NAPPE_LENGTH_MAX, 0, N_ ("Length")),
@@ -21,12 +24,13 @@ static const NappeField piece_fields[] = {
   NAPPE_NUMBER_ROW (NappePiece, fall, LENGTH, -NAPPE_HEIGHT_MAX, NAPPE_HEIGHT_MAX, 0, N_ ("Fall over its length")),
   NAPPE_NUMBER_ROW (NappePiece, opening, SHARE, 0, 1, 1, N_ ("Valve opening")),
   NAPPE_COUNT_ROW (NappePiece, count, 1, 1000, 1, N_ ("Number of pieces")),
+  NAPPE_OPTIONAL_ROW (NappePiece, bend_radius, LENGTH, 0.001, NAPPE_LENGTH_MAX, N_ ("Radius of the bend to the next hose")),
 };
 NAPPE_DEFINE_PART (NappePiece, nappe_piece, "piece", N_ ("Piece"), piece_fields, G_N_ELEMENTS (piece_fields), NULL, 0)
 
 static const NappeField outlet_fields[] = {
   NAPPE_REFERENCE_ROW (NappeOutlet, tee, "piece", N_ ("Tee")),
-  NAPPE_REFERENCE_ROW (NappeOutlet, into, "tank chamber overflow", N_ ("Ends in"), .required = TRUE),
+  NAPPE_REFERENCE_ROW (NappeOutlet, into, "tank chamber overflow vessel equipment piece", N_ ("Ends in"), .required = TRUE),
   NAPPE_OPTIONAL_ROW (NappeOutlet, siphon_break_height, LENGTH, 0, NAPPE_HEIGHT_MAX,
                       N_ ("Siphon-break hole over the tank’s floor")),
 };
@@ -61,6 +65,7 @@ static const NappeField drain_fields[] = {
   NAPPE_OPTIONAL_ROW (NappeDrain, mouth_height, LENGTH, 0, NAPPE_HEIGHT_MAX, N_ ("Mouth over the box’s floor")),
   NAPPE_OPTIONAL_ROW (NappeDrain, break_height, LENGTH, 0, NAPPE_HEIGHT_MAX, N_ ("Break level over the box’s floor")),
   NAPPE_FLAG_ROW (NappeDrain, vented, N_ ("Has an air line")),
+  NAPPE_NUMBER_ROW (NappeDrain, growth, LENGTH, 0, GROWTH_MAX, 0, N_ ("Growth on the pipe’s wall")),
   NAPPE_NUMBER_ROW (NappeDrain, x, LENGTH, 0, NAPPE_LENGTH_MAX, 0.05, N_ ("Distance from the box’s left wall")),
 };
 static const NappeSlot drain_slots[] = {
@@ -74,10 +79,11 @@ NAPPE_DEFINE_PART (NappeDrain, nappe_drain, "drain", N_ ("Drain"), drain_fields,
 static const NappeField pump_fields[] = {
   NAPPE_ITEM_ROW (NappePump, item, N_ ("Catalogue item")),
   NAPPE_CURVE_ROW (NappePump, curve, N_ ("Head–flow curve")),
-  NAPPE_REFERENCE_ROW (NappePump, chamber, "chamber", N_ ("Draws from"), .required = TRUE),
+  NAPPE_REFERENCE_ROW (NappePump, chamber, "chamber tank vessel", N_ ("Draws from"), .required = TRUE),
+  NAPPE_COUNT_ROW (NappePump, count, 1, 8, 1, N_ ("Equal pumps side by side")),
   NAPPE_NUMBER_ROW (NappePump, x, LENGTH, 0, NAPPE_LENGTH_MAX, 0.1, N_ ("Distance from the chamber’s left side")),
-  NAPPE_NUMBER_ROW (NappePump, inlet_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0.05, N_ ("Inlet over the sump’s floor")),
-  NAPPE_NUMBER_ROW (NappePump, outlet_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0.1, N_ ("Outlet over the sump’s floor")),
+  NAPPE_NUMBER_ROW (NappePump, inlet_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0.05, N_ ("Inlet over the floor of what it stands in")),
+  NAPPE_NUMBER_ROW (NappePump, outlet_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0.1, N_ ("Outlet over the floor of what it stands in")),
   NAPPE_OPTIONAL_ROW (NappePump, inlet_bore, LENGTH, 0.001, 0.5, N_ ("Inlet bore")),
   NAPPE_NUMBER_ROW (NappePump, speed, SHARE, 0, 1, 1, N_ ("Speed")),
   NAPPE_NUMBER_ROW (NappePump, head_left, SHARE, 0.05, 1, 1, N_ ("Head left after wear")),
@@ -85,10 +91,13 @@ static const NappeField pump_fields[] = {
 };
 NAPPE_DEFINE_PART (NappePump, nappe_pump, "pump", N_ ("Pump"), pump_fields, G_N_ELEMENTS (pump_fields), NULL, 0)
 
+static const NappeField return_line_fields[] = {
+  NAPPE_NUMBER_ROW (NappeReturnLine, growth, LENGTH, 0, GROWTH_MAX, 0, N_ ("Growth on the pipe’s wall")),
+};
 static const NappeSlot return_line_slots[] = {
   NAPPE_SINGLE_ROW (NappeReturnLine, pump, nappe_pump_get_type),
   NAPPE_LIST_ROW (NappeReturnLine, run, nappe_piece_get_type, NAPPE_RUN_MAX),
   NAPPE_LIST_ROW (NappeReturnLine, outlets, nappe_outlet_get_type, NAPPE_OUTLETS_MAX),
 };
-NAPPE_DEFINE_PART (NappeReturnLine, nappe_return_line, "return", N_ ("Return line"), NULL, 0, return_line_slots,
-                   G_N_ELEMENTS (return_line_slots))
+NAPPE_DEFINE_PART (NappeReturnLine, nappe_return_line, "return", N_ ("Return line"), return_line_fields,
+                   G_N_ELEMENTS (return_line_fields), return_line_slots, G_N_ELEMENTS (return_line_slots))

@@ -11,6 +11,8 @@ static const NappeField room_fields[] = {
   NAPPE_NUMBER_ROW (NappeRoom, temperature, TEMPERATURE, 0, 45, 22, N_ ("Room temperature")),
   NAPPE_NUMBER_ROW (NappeRoom, humidity, SHARE, 0, 1, 0.5, N_ ("Relative humidity")),
   NAPPE_NUMBER_ROW (NappeRoom, mains_voltage, VOLTAGE, 90, 260, 230, N_ ("Mains voltage")),
+  NAPPE_OPTIONAL_ROW (NappeRoom, electricity_price, NUMBER, 0, 1e6, N_ ("Price of a kilowatt-hour")),
+  NAPPE_OPTIONAL_ROW (NappeRoom, floor_load, PRESSURE, 0, 1e5, N_ ("Load that the floor may carry")),
 };
 NAPPE_DEFINE_PART (NappeRoom, nappe_room, "room", N_ ("Room"), room_fields, G_N_ELEMENTS (room_fields), NULL, 0)
 
@@ -18,6 +20,7 @@ NAPPE_DEFINE_PART (NappeRoom, nappe_room, "room", N_ ("Room"), room_fields, G_N_
 static const NappeField water_fields[] = {
   NAPPE_NUMBER_ROW (NappeWaterCondition, temperature, TEMPERATURE, 0, 45, 25, N_ ("Water temperature")),
   NAPPE_NUMBER_ROW (NappeWaterCondition, salinity, SALINITY, 0, 60, 35, N_ ("Salinity")),
+  NAPPE_OPTIONAL_ROW (NappeWaterCondition, total_volume, VOLUME, 0.001, 100, N_ ("Water in the whole system")),
 };
 NAPPE_DEFINE_PART (NappeWaterCondition, nappe_water_condition, "water", N_ ("Water"), water_fields,
                    G_N_ELEMENTS (water_fields), NULL, 0)
@@ -42,6 +45,9 @@ static const NappeField targets_fields[] = {
   NAPPE_NUMBER_ROW (NappeTargets, display_freeboard, LENGTH, 0, 1, 0.01,
                     N_ ("Freeboard of the tank with a drain blocked")),
   NAPPE_NUMBER_ROW (NappeTargets, pump_drift, SHARE, 0, 1, 0.1, N_ ("Expected drift of the pump’s flow")),
+  NAPPE_OPTIONAL_ROW (NappeTargets, trickle, FLOW, 0, 0.1, N_ ("Trickle wanted in the open channel")),
+  NAPPE_NUMBER_ROW (NappeTargets, bubble_size, LENGTH, 1e-5, 0.01, 0.0005, N_ ("Smallest bubble to be stopped")),
+  NAPPE_COUNT_ROW (NappeTargets, days_away, 0, 365, 3, N_ ("Days away without topping up")),
 };
 NAPPE_DEFINE_PART (NappeTargets, nappe_targets, "targets", N_ ("Targets"), targets_fields,
                    G_N_ELEMENTS (targets_fields), NULL, 0)

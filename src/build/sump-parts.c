@@ -81,7 +81,7 @@ static const NappeChoice equipment_choices[] = {
 static const NappeField equipment_fields[] = {
   NAPPE_CHOICE_ROW (NappeEquipment, kind, equipment_choices, NAPPE_EQUIPMENT_OTHER, N_ ("Kind"), .required = TRUE),
   NAPPE_ITEM_ROW (NappeEquipment, item, N_ ("Catalogue item")),
-  NAPPE_REFERENCE_ROW (NappeEquipment, where, "tank chamber", N_ ("Stands in")),
+  NAPPE_REFERENCE_ROW (NappeEquipment, where, "tank chamber vessel", N_ ("Stands in")),
   NAPPE_NUMBER_ROW (NappeEquipment, x, LENGTH, 0, NAPPE_LENGTH_MAX, 0.02, N_ ("Distance from the left side")),
   NAPPE_NUMBER_ROW (NappeEquipment, base_height, LENGTH, 0, NAPPE_HEIGHT_MAX, 0,
                     N_ ("Height over the floor it stands on")),
@@ -92,6 +92,10 @@ static const NappeField equipment_fields[] = {
   NAPPE_OPTIONAL_ROW (NappeEquipment, depth_max, LENGTH, 0, NAPPE_HEIGHT_MAX, N_ ("Greatest water depth")),
   NAPPE_OPTIONAL_ROW (NappeEquipment, power, POWER, 0, 20000, N_ ("Power")),
   NAPPE_OPTIONAL_ROW (NappeEquipment, flow, FLOW, 0, 0.1, N_ ("Flow of its own pump")),
+  NAPPE_COUNT_ROW (NappeEquipment, count, 1, 100, 1, N_ ("Number of equal ones")),
+  NAPPE_NUMBER_ROW (NappeEquipment, load, SHARE, 0, 1, 0, N_ ("Share of the sock’s cloth that is closed")),
+  NAPPE_NUMBER_ROW (NappeEquipment, duty, SHARE, 0, 1, 1, N_ ("Share of the day that it runs")),
+  NAPPE_OPTIONAL_ROW (NappeEquipment, heat_share, SHARE, 0, 1, N_ ("Share of its power that warms the water")),
 };
 NAPPE_DEFINE_PART (NappeEquipment, nappe_equipment, "equipment", N_ ("Equipment"), equipment_fields,
                    G_N_ELEMENTS (equipment_fields), NULL, 0)

@@ -100,7 +100,7 @@ add_vessels (NappeJsonWriter *json, const NappeCase *self)
     {
       const NappeNode *node = &study->network->nodes[i];
 
-      if (node->kind > NAPPE_NODE_CHAMBER)
+      if (node->kind > NAPPE_NODE_VESSEL)
         continue;
       nappe_json_open (json, NULL, '{');
       nappe_json_text (json, "id", node->id);

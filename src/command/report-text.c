@@ -95,7 +95,7 @@ add_levels (const NappeCase *self, GString *text)
     {
       const NappeNode *node = &network->nodes[i];
 
-      if (node->kind > NAPPE_NODE_CHAMBER)
+      if (node->kind > NAPPE_NODE_VESSEL)
         continue;
       nappe_text_table_add (table, nappe_wording_part (self->build, node->id));
       add_number (self, table, NAPPE_QUANTITY_LENGTH, study->running.level != NULL ? study->running.level[i] : NAN);

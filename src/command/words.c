@@ -28,6 +28,8 @@ static const char *const nodes[] = {
   [NAPPE_NODE_DISPLAY] = "display",
   [NAPPE_NODE_BOX] = "box",
   [NAPPE_NODE_CHAMBER] = "chamber",
+  [NAPPE_NODE_SOCK] = "sock",
+  [NAPPE_NODE_VESSEL] = "vessel",
   [NAPPE_NODE_FLOOR] = "floor",
   [NAPPE_NODE_JUNCTION] = "junction",
 };

@@ -28,7 +28,8 @@ NappeLink *
 nappe_compiler_add_link (NappeCompiler *self, NappePart *part, NappeLinkKind kind, guint from, guint to)
 {
   NappeLink link = { .kind = kind, .from = from, .to = to, .open_share = 1, .sill = -INFINITY,
-                     .siphon_break = -INFINITY, .highest = -INFINITY, .drain = -1, .pump = -1, .inlet_bore = NAN, .pump_inlet = NAN };
+                     .siphon_break = -INFINITY, .highest = -INFINITY, .drain = -1, .pump = -1, .inlet_bore = NAN, .pump_inlet = NAN,
+                     .count = 1, .sill_low = NAN, .sill_high = NAN };
 
   if (part != NULL)
     g_strlcpy (link.id, nappe_part_get_id (part), sizeof link.id);
@@ -173,6 +174,10 @@ compile_baffle (NappeCompiler *self, guint i)
   NappeLink *link = nappe_compiler_add_link (self, part, NAPPE_LINK_WEIR, left, left + 1);
 
   link->sill = fmin (baffle->top, self->layout->sump.rim);
+  if (nappe_is_given (baffle->part->lowest_top))
+    link->sill_low = fmin (self->layout->sump.floor + baffle->part->lowest_top, self->layout->sump.rim);
+  if (nappe_is_given (baffle->part->highest_top))
+    link->sill_high = fmin (self->layout->sump.floor + baffle->part->highest_top, self->layout->sump.rim);
   link->weir = (NappeWeir){ .length = sump->width,
                             .height = link->sill - self->layout->sump.floor,
                             .thickness = baffle->part->thickness,
@@ -309,6 +314,9 @@ nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalo
                          network };
 
   network->return_chamber = network->reservoir = G_MAXUINT;
+  network->total_volume = NAPPE_BUILD_WATER (build)->total_volume;
+  network->trickle = NAPPE_BUILD_TARGETS (build)->trickle;
+  network->bubble_size = NAPPE_BUILD_TARGETS (build)->bubble_size;
   network->catalogue = nappe_catalogue_ref (catalogue);
   nappe_water_init (&network->water, NAPPE_BUILD_WATER (build)->temperature, NAPPE_BUILD_WATER (build)->salinity);
   network->floor = nappe_compiler_add_node (&self, NULL, NAPPE_NODE_FLOOR);

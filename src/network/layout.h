@@ -51,6 +51,9 @@ typedef struct
   NappeFrame frame;
   double weir;          /* z of the crest [m] */
   double weir_top;      /* z of the wall's top between slots; = weir for a smooth crest [m] */
+  gboolean has_inner;   /* slim and rim styles: the weir pours into an inner box in the tank */
+  NappeFrame inner;     /* of it */
+  double joint;         /* z of the middle of the bulkheads, or of the open lower ends of the siphon tubes [m] */
   NappeOverflow *part;
 } NappeBoxLayout;
 
@@ -59,6 +62,21 @@ typedef struct
   NappeFrame frame;
   NappeChamber *part;
 } NappeChamberLayout;
+
+/* Filter socks standing in a chamber. */
+typedef struct
+{
+  NappeFrame frame;       /* around all of them; floor: their lower end, rim: edge of their holder */
+  guint chamber;          /* index in chambers */
+  NappeEquipment *part;
+} NappeSockLayout;
+
+typedef struct
+{
+  NappeFrame frame;
+  double spout;           /* z of the spout's lower edge [m] */
+  NappeSideVessel *part;
+} NappeVesselLayout;
 
 typedef struct
 {
@@ -79,7 +97,7 @@ typedef struct
 {
   NappePart *part;     /* NappeDrain or NappeReturnLine; owned by the build */
   gint box;            /* of a drain: index in boxes, or -1 */
-  gint chamber;        /* of a return line's pump: index in chambers, or -1 */
+  gint chamber;        /* of a return line's pump: index in chambers, or -1: it draws from the tank or a side vessel */
   NappeRoute trunk;
   guint n_outlets;
   NappeOutletLayout *outlets;
@@ -92,12 +110,14 @@ typedef struct
   NappeFrame stand;          /* outside faces; rim is its top */
   NappeFrame tank;
   NappeFrame sump;
-  guint n_boxes, n_chambers, n_baffles, n_drains, n_returns;
+  guint n_boxes, n_chambers, n_baffles, n_drains, n_returns, n_socks, n_vessels;
   NappeBoxLayout *boxes;
   NappeChamberLayout *chambers;
   NappeBaffleLayout *baffles;
   NappeLineLayout *drains;
   NappeLineLayout *returns;
+  NappeSockLayout *socks;
+  NappeVesselLayout *vessels;
 } NappeLayout;
 
 /* Never fails: parts that do not fit are placed where their numbers put them. The layout borrows the

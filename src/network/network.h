@@ -18,18 +18,24 @@
 
 G_BEGIN_DECLS
 
+#define NAPPE_INNER_SUFFIX "/inner"
+
 typedef enum
 {
   NAPPE_NODE_DISPLAY,
   NAPPE_NODE_BOX,
   NAPPE_NODE_CHAMBER,
+  NAPPE_NODE_SOCK,     /* inside of the filter socks of a chamber; equipment's id */
+  NAPPE_NODE_VESSEL,   /* side vessel */
   NAPPE_NODE_FLOOR,    /* of the room: takes all, gives nothing */
   NAPPE_NODE_JUNCTION, /* inside pipes: holds nothing */
 } NappeNodeKind;
 
 typedef struct
 {
-  char id[NAPPE_PART_ID_MAX + 1]; /* the part's id; "" for floor and junctions */
+  /* The part's id; "" for floor and junctions. The inner box of a slim or rim overflow is a box of its own, whose id has
+     NAPPE_INNER_SUFFIX behind the overflow's. */
+  char id[NAPPE_PART_ID_MAX + sizeof NAPPE_INNER_SUFFIX];
   NappeNodeKind kind;
   int chamber_role;   /* NappeChamberRole of a chamber, else -1 */
   double floor, rim;  /* z [m] */
@@ -40,12 +46,14 @@ typedef struct
 
 typedef enum
 {
-  NAPPE_LINK_WEIR,  /* crest of a box or top of a baffle */
+  NAPPE_LINK_WEIR,  /* crest of a box, top of a baffle, edge of a sock's holder, spout of a side vessel */
   NAPPE_LINK_GAP,   /* under a baffle */
   NAPPE_LINK_DRAIN, /* from a box through an inlet into a pipe */
   NAPPE_LINK_PIPE,  /* full pipe between a junction and a node, either way round */
   NAPPE_LINK_PUMP,
   NAPPE_LINK_RIM,   /* over a vessel's top edge to the floor */
+  NAPPE_LINK_JOINT, /* bulkheads or siphon tubes between the inner and the outer box of an overflow */
+  NAPPE_LINK_SOCK,  /* through the cloth of filter socks, both ways */
 } NappeLinkKind;
 
 /* A drain's inlet. */
@@ -59,18 +67,62 @@ typedef struct
   double entrance_k;   /* of the clean inlet; with a plate of what is blocked it is the link's first stretch */
 } NappeDrainInlet;
 
+/* Bulkheads or tubes between two boxes; equal ones side by side. */
+typedef struct
+{
+  guint count;
+  double bore;      /* [m] */
+  double height;    /* z of their middle, or of the tubes' open lower ends [m] */
+  gboolean siphon;  /* tubes over the rim: they carry nothing once they have lost their prime */
+  gboolean primed;  /* of siphon tubes; scenarios take it away */
+} NappeJoint;
+
+/* Cloth of filter socks. */
+typedef struct
+{
+  double perimeter;  /* of all socks together [m] */
+  double bottom;     /* z of their lower end [m] */
+  double bottom_area; /* of their lower ends [m2] */
+  double conductance; /* speed of water through clean cloth for each metre of head [1/s] */
+  double load;       /* closed share */
+} NappeSock;
+
 /* A valve in a line, for tuning. */
 typedef struct
 {
   char piece[NAPPE_PART_ID_MAX + 1]; /* id of the piece; "" when the line has none */
   char kind[16];                     /* "gate", "ball", ... */
   double opening;                    /* share of travel */
+  double turns;                      /* of its stem from shut to open; NaN: not known; a handle's quarter turn is 0.25 */
   double bore;                       /* [m] */
   double k;                          /* at this opening; INFINITY when shut */
   guint stretch;         /* its own stretch, index in the pool */
   const NappeValvePoint *points;     /* borrowed from the catalogue, which the network keeps alive */
   gsize n_points;
 } NappeLinkValve;
+
+/* What a head loss is due to. */
+typedef enum
+{
+  NAPPE_LOSS_ENTRANCE,
+  NAPPE_LOSS_PIPE,
+  NAPPE_LOSS_BEND,   /* of a hose that turns */
+  NAPPE_LOSS_FITTING,
+  NAPPE_LOSS_BRANCH, /* from a tee's run into its branch */
+  NAPPE_LOSS_VALVE,
+  NAPPE_LOSS_BORE,   /* sudden change of bore */
+  NAPPE_LOSS_EXIT,   /* also the bare joint where a section ends in a tee */
+} NappeLossKind;
+
+/* One piece's part in a stretch: what the stretches were merged from. Of each stretch, the lengths, k and k1 of its
+ * losses add up to its own. */
+typedef struct
+{
+  char piece[NAPPE_PART_ID_MAX + 1]; /* "" where no piece causes it (entrance, exit) */
+  NappeLossKind kind;
+  guint stretch;     /* index in the network's pool */
+  double length, k, k1; /* as in NappeStretch; a valve's k is that of its stretch */
+} NappeLoss;
 
 /* Water that a line holds between two heights. */
 typedef struct
@@ -89,7 +141,8 @@ typedef struct
   guint from, to;     /* node indices */
   gint drain, pump;   /* of a pipe: the drain or the pump link that its line begins with; -1: none */
   gboolean trunk;     /* of a drain or pipe: a section of the line's trunk, not a branch at a tee */
-  double open_share;  /* free share of the inlet's area; 1 clean, 0 blocked */
+  double open_share;  /* free share of the inlet's area; 1 clean, 0 blocked. Of a weir it is in `weir` */
+  double spread;      /* relative departure of its flow law from the published one, for uncertainty; 0 */
   /* Weir, rim: crest; gap: middle of the gap; pipe or drain: axis of the exit [m]. The head that the
      link sees downstream is never below this. */
   double sill;
@@ -97,13 +150,18 @@ typedef struct
   double gap_area;    /* [m2] */
   double gap_floor;   /* z of the lower edge of a gap [m] */
   NappeDrainInlet inlet;
-  guint first_stretch, n_stretches; /* in the network's pool; drain and pipe */
+  guint first_stretch, n_stretches; /* in the network's pool; drain, pipe and joint */
+  guint first_loss, n_losses;       /* in the network's pool; drain, pipe and joint */
+  NappeJoint joint;
+  NappeSock sock;
   gboolean shut;      /* a valve in it is closed */
   NappeLinkValve valve; /* the first valve along it */
   gboolean one_way;   /* a check valve that holds: no flow backwards */
+  double sill_low, sill_high; /* of the top of an adjustable baffle: z at its ends; NaN: fixed [m] */
   double siphon_break; /* z of an open hole or of the nozzle's mouth where backflow stops [m]; -INFINITY: none */
   double highest;     /* highest point of the pipe's axis, z [m] */
   NappePumpCurve curve;
+  guint count;        /* equal pumps side by side */
   double speed, head_left; /* of a pump; speed 0: stopped */
   double pump_inlet;  /* z of the middle of the inlet [m] */
   double inlet_bore;  /* of the pump [m]; NaN: unknown */
@@ -120,14 +178,19 @@ typedef struct
 typedef struct
 {
   NappeWater water;
-  guint n_nodes, n_links, n_stretches, n_contents, n_problems;
+  guint n_nodes, n_links, n_stretches, n_losses, n_contents, n_problems;
   NappeNode *nodes;
   NappeLink *links;
   NappeStretch *stretches;
+  NappeLoss *losses;
   NappeContent *contents;
   NappeProblem *problems;
   guint display, floor, return_chamber; /* node indices; return_chamber of the first return line; G_MAXUINT: none */
-  double kept_level;        /* z of the level kept in the return chamber [m] */
+  double kept_level;        /* z of the level kept in the return chamber; NaN with total_volume [m] */
+  double total_volume;      /* of all water while running, from which the level in the return chamber follows; NaN:
+                               the level is kept [m3] */
+  double trickle;           /* wanted in an open channel [m3/s]; NaN: by the usual share */
+  double bubble_size;       /* smallest bubble that should be stopped [m] */
   double reservoir_volume;  /* that a top-off can add [m3]; 0: no top-off */
   guint reservoir;          /* node of the reservoir chamber; G_MAXUINT: none */
   double reservoir_level;   /* z of its water at the start [m] */
@@ -149,6 +212,9 @@ gint nappe_network_valve_link (const NappeNetwork *self, guint drain);
 /* Changes to a copy, for scenarios. */
 void nappe_network_block (NappeNetwork *self, guint link, double open_share);    /* of a drain: share of its inlet's area left */
 void nappe_network_set_opening (NappeNetwork *self, guint link, double opening); /* of the link's valve; 0 shuts it */
+void nappe_network_block_weir (NappeNetwork *self, guint link, double open_share); /* share of its crest or slots left */
+/* Overwrites a copy with the values of the network that it was copied from, without allocating: for many scenarios. */
+void nappe_network_restore (NappeNetwork *self, const NappeNetwork *original);
 
 /* Index by part id, or -1. */
 gint nappe_network_find_node (const NappeNetwork *self, const char *id);

@@ -9,6 +9,7 @@
 
 #include "network/law.h"
 #include "network/network.h"
+#include "physics/drop-inlet.h"
 
 G_BEGIN_DECLS
 
@@ -60,13 +61,26 @@ typedef struct
   double rise_per_percent; /* of the box's level when the valve closes by a hundredth of its travel [m]; NaN */
 } NappeTuningWindow;
 
+/* A siphon that finds no rest: unprimed it lets the box rise until it primes, primed it empties the box until it breaks.
+ * By filling and emptying the box between these two levels with the other drains as they are; the display's part of the
+ * swing is left out. */
+typedef struct
+{
+  gboolean cycles;
+  double primes_at, breaks_at; /* levels of the box, z [m] */
+  double swing;                /* of the box's level [m] */
+  double period;               /* [s] */
+  double flow_full;            /* while it is primed [m3/s] */
+} NappeSiphonCycle;
+
 /* One drain in the running state. */
 typedef struct
 {
   guint link;
   char id[NAPPE_PART_ID_MAX + 1];
   int role;               /* NappeDrainRole */
-  NappeDrainState state;
+  NappeDrainState state;  /* of the pipe */
+  NappeInletControl control; /* what holds its flow down */
   double flow;            /* [m3/s] */
   double velocity;        /* flow over the full bore [m/s] */
   double froude;          /* V/sqrt(g D) */
@@ -82,6 +96,12 @@ typedef struct
   double opening_wanted;  /* that tunes it as study text says; NaN: none does */
   double flow_valve_open; /* full bore with the valve fully open, box level as now [m3/s]; NaN: no valve */
   NappeTuningWindow window; /* of a valved siphon */
+  double prime_level;     /* level of the box at which it primes, unprimed until then, z [m]; NaN: vented, or never below the rim */
+  double prime_margin;    /* after a power cut, with the running flow: the greatest of Froude number over what sweeps the air,
+                             and inlet flow over full-bore flow, as the box fills; above 1 it starts by itself; NaN: no siphon */
+  NappeSiphonCycle cycle; /* of a siphon without a rest */
+  double rise_per_turn;   /* of the box's level for one turn of its valve's stem (gate, globe, diaphragm) or one degree of its
+                             handle (ball) towards shut [m]; NaN */
 } NappeDrainReport;
 
 /* One pump at its operating point. */
@@ -98,6 +118,35 @@ typedef struct
   double submergence_wanted; /* ANSI/HI 9.8 advice [m]; NaN: inlet bore unknown */
   double lift_head;        /* highest point of the line over the return level: what a restart must lift [m] */
 } NappePumpReport;
+
+/* One sideways pipe of a drain: how full it runs when unprimed. */
+typedef struct
+{
+  guint link;
+  char drain[NAPPE_PART_ID_MAX + 1], piece[NAPPE_PART_ID_MAX + 1];
+  double flow;       /* [m3/s] */
+  double bore, fall; /* [m], [m/m] along the flow; negative: it climbs */
+  double depth;      /* of the water by Manning's law [m]; the bore when it runs full or has no fall */
+  double full_flow;  /* that it carries full by Manning's law [m3/s] */
+  gboolean full;     /* primed, or the flow is more than a free surface allows */
+} NappeLevelRun;
+
+/* One chamber of the sump in the running state. */
+typedef struct
+{
+  guint node;
+  char id[NAPPE_PART_ID_MAX + 1];
+  int role;           /* NappeChamberRole */
+  double level, depth; /* z [m], [m] */
+  double volume;      /* [m3] */
+  double flow;        /* through it: all that enters [m3/s] */
+  double speed_along; /* flow over the wetted cross-section [m/s] */
+  double speed_down;  /* flow over the plan [m/s] */
+  double residence;   /* volume over flow [s]; INFINITY without flow */
+  double turnover;    /* [1/s] */
+  double bubble_stopped; /* smallest bubble that still rises against speed_down [m]; 0 without flow */
+  double level_low, level_high; /* of a chamber behind an adjustable baffle: level at its lowest and highest setting; NaN: none [m] */
+} NappeChamberReport;
 
 /* Weir of a box. */
 typedef struct
@@ -153,10 +202,12 @@ typedef struct
   gatomicrefcount references;
   NappeNetwork *network;      /* owned */
   NappeState running;
-  guint n_drains, n_pumps, n_weirs, n_blockages;
+  guint n_drains, n_pumps, n_weirs, n_blockages, n_level_runs, n_chambers;
   NappeDrainReport *drains;
   NappePumpReport *pumps;
   NappeWeirReport *weirs;
+  NappeLevelRun *level_runs;
+  NappeChamberReport *chambers;
   NappePowerCut cut_check_failed;    /* check valve failed, holes open: the design case */
   NappePowerCut cut_check_holds;
   NappePowerCut cut_break_blocked;   /* check valve failed, siphon-break holes blocked */
@@ -178,6 +229,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeStudy, nappe_study_unref)
 const NappeDrainReport *nappe_study_drain (const NappeStudy *self, const char *id);   /* or NULL */
 const NappePumpReport *nappe_study_pump (const NappeStudy *self, const char *line_or_pump_id);
 const NappeWeirReport *nappe_study_weir (const NappeStudy *self, const char *overflow_id);
+const NappeChamberReport *nappe_study_chamber (const NappeStudy *self, const char *id);
 /* Level of a vessel in a state, z [m]; NaN for an unknown id. */
 double nappe_study_level (const NappeStudy *self, const NappeState *state, const char *id);
 /* Flow of one part: an outlet, a drain, a pump, a return line, an overflow, a baffle (positive to the right) [m3/s]; NaN unknown. */

@@ -172,7 +172,7 @@ static const Row rows[] = {
   { "id-of-the-pump", "\"id\": \"e1\"", "\"id\": \"up-pump\"", NAPPE_FILE_ERROR_ID,
     "the id “up-pump” is already that of drains[1].run[0]" },
   { "unknown-into", "\"into\": \"calm\"", "\"into\": \"clam\"", NAPPE_FILE_ERROR_REFERENCE,
-    "text:13: drains[0].outlets[0].into: no part has the id “clam”; possible here: tank, box, calm, home" },
+    "text:13: drains[0].outlets[0].into: no part has the id “clam”; possible here: tank, box, s1, tee, e1, calm, home" },
   { "unfit-into", "\"into\": \"calm\"", "\"into\": \"siphon\"", NAPPE_FILE_ERROR_REFERENCE,
     "drains[0].outlets[0].into: the part “siphon” is of a kind that cannot stand here" },
   { "unknown-overflow", "\"overflow\": \"box\", \"role\": \"emergency\"",
