@@ -178,7 +178,7 @@ static const Row rows[] = {
   { "unknown-overflow", "\"overflow\": \"box\", \"role\": \"emergency\"",
     "\"overflow\": \"bax\", \"role\": \"emergency\"", NAPPE_FILE_ERROR_REFERENCE, "text:15: drains[1].overflow: " },
   { "unknown-chamber", "\"chamber\": \"home\"", "\"chamber\": \"away\"", NAPPE_FILE_ERROR_REFERENCE,
-    "text:21: returns[0].pump.chamber: no part has the id “away”; possible here: calm, home" },
+    "text:21: returns[0].pump.chamber: no part has the id “away”; possible here: tank, calm, home" },
   { "unknown-part", "\"part\": \"siphon\"", "\"part\": \"nobody\"", NAPPE_FILE_ERROR_REFERENCE,
     "text:24: notes[0].part: no part has the id “nobody”" },
   { "tee-elsewhere", "\"tee\": \"tee\"", "\"tee\": \"e1\"", NAPPE_FILE_ERROR_REFERENCE,
