@@ -15,6 +15,7 @@ typedef struct
   GArray *links;     /* NappeLink */
   GArray *stretches; /* NappeStretch */
   GArray *contents;  /* NappeContent */
+  GArray *level_pieces; /* NappeLevelPiece */
   GArray *problems;  /* NappeProblem */
   NappeNetwork *network;
 } NappeCompiler;
@@ -33,7 +34,7 @@ typedef struct
   NappeCompiler *compiler;
   NappePart *line;
   double bore;            /* of the pipe reached so far [m]; 0 at the start */
-  guint first_stretch, first_content;
+  guint first_stretch, first_content, first_level_piece;
   NappeLinkValve valve;
   gboolean shut, has_check;
 } NappeRunBuilder;

@@ -20,6 +20,7 @@ nappe_run_begin (NappeRunBuilder *self, NappeCompiler *compiler, NappePart *line
   *self = (NappeRunBuilder){ .compiler = compiler, .line = line, .bore = bore };
   self->first_stretch = compiler->stretches->len;
   self->first_content = compiler->contents->len;
+  self->first_level_piece = compiler->level_pieces->len;
 }
 
 guint
@@ -64,6 +65,18 @@ change_bore (NappeRunBuilder *self, double bore)
     nappe_run_add_loss (self, from, nappe_k_expansion (bore, from), 0);
 }
 
+/* Keeps a drain's sideways pipe for how full it runs. */
+static void
+note_level_piece (NappeRunBuilder *self, const NappeLeg *leg)
+{
+  NappeLevelPiece level = { .bore = leg->item->bore, .fall = (leg->from.z - leg->to.z) / leg->piece->length };
+
+  if (!NAPPE_IS_DRAIN (self->line) || leg->piece->toward == NAPPE_TOWARD_DOWN || leg->piece->toward == NAPPE_TOWARD_UP)
+    return;
+  g_strlcpy (level.piece, nappe_part_get_id (NAPPE_PART (leg->piece)), sizeof level.piece);
+  g_array_append_val (self->compiler->level_pieces, level);
+}
+
 static void
 add_pipe (NappeRunBuilder *self, const NappeLeg *leg)
 {
@@ -77,6 +90,7 @@ add_pipe (NappeRunBuilder *self, const NappeLeg *leg)
   double middle = 0.5 * (leg->from.z + leg->to.z), half = 0.5 * fmax (fabs (leg->from.z - leg->to.z), leg->item->bore);
   NappeContent content = { middle - half, middle + half, 0.25 * G_PI * leg->item->bore * leg->item->bore * length };
   g_array_append_val (self->compiler->contents, content);
+  note_level_piece (self, leg);
 }
 
 static void
@@ -209,6 +223,9 @@ nappe_run_end (NappeRunBuilder *self, NappeLink *link, gboolean with_exit)
   link->n_stretches = self->compiler->stretches->len - self->first_stretch;
   link->first_content = self->first_content;
   link->n_contents = self->compiler->contents->len - self->first_content;
+  for (guint i = self->first_level_piece; i < self->compiler->level_pieces->len; i++)
+    g_array_index (self->compiler->level_pieces, NappeLevelPiece, i).link
+        = (guint) (link - (NappeLink *) (void *) self->compiler->links->data);
   link->valve = self->valve;
   link->shut = self->shut;
   link->one_way = self->has_check;

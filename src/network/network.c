@@ -14,6 +14,7 @@ nappe_network_copy (const NappeNetwork *self)
   copy->links = g_memdup2 (self->links, self->n_links * sizeof *self->links);
   copy->stretches = g_memdup2 (self->stretches, self->n_stretches * sizeof *self->stretches);
   copy->contents = g_memdup2 (self->contents, self->n_contents * sizeof *self->contents);
+  copy->level_pieces = g_memdup2 (self->level_pieces, self->n_level_pieces * sizeof *self->level_pieces);
   copy->problems = g_memdup2 (self->problems, self->n_problems * sizeof *self->problems);
   for (guint i = 0; i < self->n_problems; i++)
     copy->problems[i].text = g_strdup (self->problems[i].text);
@@ -33,6 +34,7 @@ nappe_network_free (NappeNetwork *self)
   g_free (self->links);
   g_free (self->stretches);
   g_free (self->contents);
+  g_free (self->level_pieces);
   g_free (self->problems);
   g_clear_pointer (&self->catalogue, nappe_catalogue_unref);
   g_free (self);

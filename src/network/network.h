@@ -131,6 +131,15 @@ typedef struct
   double volume;    /* [m3] */
 } NappeContent;
 
+/* A sideways pipe of a drain, for how full it runs with a free surface. */
+typedef struct
+{
+  char piece[NAPPE_PART_ID_MAX + 1];
+  guint link;        /* section of the drain that it lies in */
+  double bore;       /* [m] */
+  double fall;       /* along the flow over its length [m/m]; negative: it climbs */
+} NappeLevelPiece;
+
 typedef struct
 {
   char id[NAPPE_PART_ID_MAX + 1]; /* of the part that it belongs to: overflow, baffle, drain, outlet, pump ...;
@@ -178,12 +187,13 @@ typedef struct
 typedef struct
 {
   NappeWater water;
-  guint n_nodes, n_links, n_stretches, n_losses, n_contents, n_problems;
+  guint n_nodes, n_links, n_stretches, n_losses, n_contents, n_level_pieces, n_problems;
   NappeNode *nodes;
   NappeLink *links;
   NappeStretch *stretches;
   NappeLoss *losses;
   NappeContent *contents;
+  NappeLevelPiece *level_pieces;
   NappeProblem *problems;
   guint display, floor, return_chamber; /* node indices; return_chamber of the first return line; G_MAXUINT: none */
   double kept_level;        /* z of the level kept in the return chamber; NaN with total_volume [m] */
