@@ -27,8 +27,4 @@ void nappe_finding_formula (NappeFinding *self, const char *formula);
 void nappe_finding_input (NappeFinding *self, const char *symbol, const char *label, double value,
                           NappeQuantity quantity);
 
-/* A number in the digits that the laws allow: flows in three, lengths in whole mm, plain numbers in
- * two, volumes to 0.1 L below 100 L. value in SI. Transfer full. */
-char *nappe_rounded_text (NappeQuantity quantity, double value, NappeUnitSystem units);
-
 G_END_DECLS

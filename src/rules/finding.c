@@ -35,22 +35,13 @@ enum
 G_DEFINE_FINAL_TYPE (NappeFinding, nappe_finding, G_TYPE_OBJECT)
 
 static void
-clear_input (gpointer data)
-{
-  NappeWorkingInput *input = data;
-  g_free (input->symbol);
-  g_free (input->label);
-}
-
-static void
 nappe_finding_finalize (GObject *object)
 {
   NappeFinding *self = NAPPE_FINDING (object);
   g_free (self->part);
   g_free (self->text);
   g_free (self->remedy);
-  g_free (self->working.formula);
-  g_array_unref (self->working.inputs);
+  nappe_working_clear (&self->working);
   G_OBJECT_CLASS (nappe_finding_parent_class)->finalize (object);
 }
 
@@ -125,8 +116,7 @@ nappe_finding_init (NappeFinding *self)
 {
   self->value = self->limit = NAN;
   self->checked = TRUE;
-  self->working.inputs = g_array_new (FALSE, FALSE, sizeof (NappeWorkingInput));
-  g_array_set_clear_func (self->working.inputs, clear_input);
+  nappe_working_init (&self->working);
 }
 
 NappeFinding *
@@ -140,7 +130,6 @@ nappe_finding_new (const char *rule, const char *title, const char *source, Napp
   self->part = g_strdup (part);
   self->text = g_strdup ("");
   self->remedy = g_strdup ("");
-  self->working.formula = g_strdup ("");
   return self;
 }
 
@@ -207,18 +196,13 @@ nappe_finding_cure (NappeFinding *self, const char *format, ...)
 void
 nappe_finding_formula (NappeFinding *self, const char *formula)
 {
-  g_free (self->working.formula);
-  self->working.formula = g_strdup (formula);
+  nappe_working_set_formula (&self->working, formula);
 }
 
 void
 nappe_finding_input (NappeFinding *self, const char *symbol, const char *label, double value, NappeQuantity quantity)
 {
-  /* What is not known, or does not exist, is no input. */
-  if (!isfinite (value))
-    return;
-  NappeWorkingInput input = { g_strdup (symbol), g_strdup (label), value, quantity };
-  g_array_append_val (self->working.inputs, input);
+  nappe_working_add (&self->working, symbol, label, value, quantity);
 }
 
 const char *
@@ -312,61 +296,11 @@ nappe_finding_get_working (NappeFinding *self)
   return &self->working;
 }
 
-/* Significant digits that a number deserves; 0 for the quantity's usual resolution. */
-static int
-honest_digits (NappeQuantity quantity, double value, NappeUnitSystem units)
-{
-  double size = fabs (value);
-  switch (quantity)
-    {
-    case NAPPE_QUANTITY_FLOW:
-      return 3;
-    case NAPPE_QUANTITY_NUMBER:
-    case NAPPE_QUANTITY_RATE:
-    case NAPPE_QUANTITY_DURATION:
-      return 2;
-    case NAPPE_QUANTITY_VOLUME:
-      return size >= 0.1 ? 3 : 0;
-    case NAPPE_QUANTITY_SHARE:
-      /* Windows of a few per cent want a decimal, but never more than one. */
-      return size < 0.1 && size >= 0.01 ? 2 : 0;
-    case NAPPE_QUANTITY_LENGTH:
-      /* A tenth of an inch is too coarse for a film on a weir. */
-      return units == NAPPE_UNITS_US && size < 0.025 && size >= 0.001 ? 2 : 0;
-    default:
-      return 0;
-    }
-}
-
-char *
-nappe_rounded_text (NappeQuantity quantity, double value, NappeUnitSystem units)
-{
-  /* A trickle that rounds to nothing needs no decimals to say so. */
-  if (quantity == NAPPE_QUANTITY_FLOW && fabs (nappe_quantity_to_display (quantity, value, units)) < 0.5)
-    return nappe_quantity_format (quantity, 0, units, 1);
-  return nappe_quantity_format (quantity, value, units, honest_digits (quantity, value, units));
-}
-
 char *
 nappe_finding_working_text (NappeFinding *self, NappeUnitSystem units)
 {
   g_return_val_if_fail (NAPPE_IS_FINDING (self), g_strdup (""));
-  GString *text = g_string_new (self->working.formula);
-  for (guint i = 0; i < self->working.inputs->len; i++)
-    {
-      const NappeWorkingInput *input = &g_array_index (self->working.inputs, NappeWorkingInput, i);
-      g_autofree char *number = nappe_rounded_text (input->quantity, input->value, units);
-      if (text->len > 0)
-        g_string_append_c (text, '\n');
-      if (*input->symbol != '\0')
-        /* Translators: one line of a working: symbol, what it stands for, its value, as in "h, level in the box: 12
-         * mm". */
-        g_string_append_printf (text, _("%s, %s: %s"), input->symbol, input->label, number);
-      else
-        /* Translators: one line of a working: what a number is and its value, as in "litres run down: 31.4 L". */
-        g_string_append_printf (text, _("%s: %s"), input->label, number);
-    }
-  return g_string_free (text, FALSE);
+  return nappe_working_text (&self->working, units);
 }
 
 const char *

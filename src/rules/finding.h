@@ -3,6 +3,7 @@
 #pragma once
 
 #include "build/build.h"
+#include "results/working.h"
 #include "study/study.h"
 
 G_BEGIN_DECLS
@@ -14,21 +15,6 @@ typedef enum
   NAPPE_SEVERITY_PROBLEM, /* will not work as drawn */
   NAPPE_SEVERITY_DANGER,  /* water on the floor, harm to a person or to animals */
 } NappeSeverity;
-
-/* One line of the working: a named quantity. */
-typedef struct
-{
-  char *symbol;           /* "h", "Q" as used in the formula; "" when it stands for itself */
-  char *label;            /* translated: "level in the box" */
-  double value;           /* SI */
-  NappeQuantity quantity;
-} NappeWorkingInput;
-
-typedef struct
-{
-  char *formula;          /* "31.4 L − 22.0 L", or "V/√(gD)", translated where it has words */
-  GArray *inputs;         /* NappeWorkingInput */
-} NappeWorking;
 
 /* Every getter is a read-only property of the same name too: "rule", "title", "text", "remedy",
  * "source", "part", "severity" (int, a NappeSeverity), "number" (uint), "checked" (boolean). */

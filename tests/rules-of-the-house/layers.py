@@ -12,10 +12,11 @@ FLOORS = {
     'build': 2, 'catalogue': 2,
     'file': 3, 'network': 3,
     'study': 4,
-    'rules': 5,
-    'picture': 6,
-    'sheet': 7,
-    'studio': 8, 'command': 8,
+    'results': 5,
+    'rules': 6,
+    'picture': 7,
+    'sheet': 8,
+    'studio': 9, 'command': 9,
 }
 OWN = re.compile(r'^\s*#\s*include\s*"([^"]+)"')
 SYSTEM = re.compile(r'^\s*#\s*include\s*<([^>]+)>')
