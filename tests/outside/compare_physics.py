@@ -123,6 +123,7 @@ LAWS = {
     "friction-between": (transition, 1e-9, "the band between fluids' laminar and Colebrook"),
     "darby": (lambda k1, ki, kd, n, re: fluids.fittings.Darby3K(NPS=n, Re=re, K1=k1, Ki=ki, Kd=kd), 1e-12, "fluids.fittings.Darby3K"),
     "hooper": (lambda k1, k, d, re: fluids.fittings.Hooper2K(Di=d, Re=re, K1=k1, Kinfty=k), 1e-12, "fluids.fittings.Hooper2K"),
+    "bend": (lambda d, angle, r, e, re: fluids.fittings.bend_rounded(Di=d, angle=angle, rc=r, Re=re, roughness=e, method="Rennels"), 1e-9, "fluids.fittings.bend_rounded, Rennels"),
     "expansion": (lambda large, small: fluids.fittings.diffuser_sharp(Di1=small, Di2=large), 1e-12, "fluids.fittings.diffuser_sharp"),
     "plate": (lambda s: fluids.filters.square_edge_screen(s), 0.3, "Blevins' table by fluids.filters.square_edge_screen (the program has Idelchik)"),
     "weir": (lambda h, p, b: fluids.Q_weir_rectangular_full_Kindsvater_Carter(h, p, b), 0.012, "fluids' full-width Kindsvater-Carter"),

@@ -2,6 +2,7 @@
 
 /* Prints values of the laws as lines "law,argument,…,value", SI throughout, for comparison with outside libraries. */
 
+#include "physics/bend.h"
 #include "physics/drop-inlet.h"
 #include "physics/fitting.h"
 #include "physics/friction.h"
@@ -68,6 +69,19 @@ print_fittings (void)
     printf ("expansion,1,%.17g,%.17g\n", i / 20.0, nappe_k_expansion (1.0, i / 20.0));
   for (int i = 2; i <= 8; i++)
     printf ("plate,%.17g,%.17g\n", i / 10.0, nappe_k_plate (i / 10.0));
+}
+
+/* Hoses that turn by 30 to 180 degrees in arcs of 0.5 to 10 bores. */
+static void
+print_bends (void)
+{
+  const double bore = 0.0254, roughness = 6e-6, ratios[] = { 0.5, 1.0, 2.0, 4.0, 5.0, 10.0 };
+
+  for (int degrees = 30; degrees <= 180; degrees += 30)
+    for (gsize i = 0; i < G_N_ELEMENTS (ratios); i++)
+      for (double reynolds = 4e3; reynolds < 2e6; reynolds *= 5.0)
+        printf ("bend,%.17g,%d,%.17g,%.17g,%.17g,%.17g\n", bore, degrees, ratios[i] * bore, roughness, reynolds,
+                nappe_bend_k (degrees * G_PI / 180.0, ratios[i], nappe_friction_factor (reynolds, roughness / bore)));
 }
 
 static void
@@ -152,6 +166,7 @@ main (void)
   print_water ();
   print_friction ();
   print_fittings ();
+  print_bends ();
   print_weirs ();
   print_full_drain ();
   print_manning ();
