@@ -8,8 +8,9 @@
 
 /* Crest coefficient [m^0.5/s]: 3.33 in feet (Francis). */
 #define CREST_COEFFICIENT 1.84
-/* ln of how far either side of the change the corner is rounded. */
-#define ROUNDED_BAND 0.26236426446749106 /* ln 1.3 */
+/* How far either side of the change the corner is rounded, as a factor of head, and its ln. */
+#define ROUNDED_FACTOR 1.3
+#define ROUNDED_BAND 0.26236426446749106
 
 /* Litres of a US gallon are exact (231 in3, inch 25.4 mm): cubic metres per second of one gallon a minute. */
 #define GALLON_A_MINUTE (231.0 * 0.0254 * 0.0254 * 0.0254 / 60.0)
@@ -53,13 +54,13 @@ nappe_drop_inlet_flow (const NappeDropInlet *inlet,
         *slope = 0.0;
       return 0.0;
     }
-  place = log (head * crest / orifice);
-  if (place <= -ROUNDED_BAND)
+  place = head * crest / orifice;
+  if (place * ROUNDED_FACTOR <= 1.0)
     {
       power = 1.5;
       flow = crest * head * sqrt (head);
     }
-  else if (place >= ROUNDED_BAND)
+  else if (place >= ROUNDED_FACTOR)
     {
       power = 0.5;
       flow = orifice * sqrt (head);
@@ -67,7 +68,7 @@ nappe_drop_inlet_flow (const NappeDropInlet *inlet,
   else
     {
       /* ln Q bends from the one straight line to the other along a parabola in ln h. */
-      double beyond = place + ROUNDED_BAND;
+      double beyond = log (place) + ROUNDED_BAND;
 
       power = 1.5 - beyond / (2.0 * ROUNDED_BAND);
       flow = crest * head * sqrt (head) * exp (-beyond * beyond / (4.0 * ROUNDED_BAND));

@@ -8,32 +8,43 @@
 #define TURBULENT_START 4000.0
 
 #define TWO_LG (2.0 / G_LN10) /* 2 lg x = TWO_LG ln x */
+/* Colebrook and White in natural logarithms: with F = x / TWO_LG, x = 1 / sqrt f, F + ln ((rough + F) SCALE / Re) = 0. */
+#define SCALE (2.51 * TWO_LG)
 
-/* Solves Colebrook and White for f Re^2; slope receives its derivative by Re. */
+/* ln to 0.03, which is near enough to start from. */
+static double
+rough_logarithm (double value)
+{
+  int exponent;
+  double part = frexp (value, &exponent);
+
+  return exponent * G_LN2 + 2.0 * (part - 1.0) / (part + 1.0);
+}
+
+/* Solves Colebrook and White for f Re^2; slope receives its derivative by Re.
+ * Two steps of fourth order leave nothing but rounding (Clamond, Ind. Eng. Chem. Res. 48, 2009). */
 static double
 turbulent_group (double  reynolds,
                  double  relative_roughness,
                  double *slope)
 {
-  double rough = relative_roughness / 3.7;
-  double smooth = 2.51 / reynolds;
-  /* Serghides 1984 is within 0.3 % everywhere, so two Newton steps leave nothing but rounding. */
-  double a = -TWO_LG * log (rough + 12.0 / reynolds);
-  double b = -TWO_LG * log (rough + smooth * a);
-  double x = a - (b - a) * (a - 4.781) / (b - 2.0 * a + 4.781);
-  double inside = 0, gain = 0, f;
+  double inverse = SCALE / reynolds;
+  double rough = relative_roughness / (3.7 * inverse);
+  double root = rough_logarithm (reynolds / SCALE) - 0.2;
+  double inside, gain, x, f;
 
-  /* The first form of Serghides divides by nearly nothing in places; b alone is near enough there. */
-  if (!(fabs (x - b) < 0.1 * b))
-    x = b;
   for (int step = 0; step < 2; step++)
     {
-      inside = rough + smooth * x;
-      gain = TWO_LG * smooth / inside;
-      x -= (x + TWO_LG * log (inside)) / (1.0 + gain);
+      double sum = rough + root;
+      double miss = (log (sum * inverse) + root) / (1.0 + sum);
+
+      root -= (1.0 + sum + 0.5 * miss) * miss * sum / (1.0 + sum + miss * (1.0 + miss / 3.0));
     }
+  x = TWO_LG * root;
   f = 1.0 / (x * x);
-  /* x + TWO_LG ln (rough + 2.51 x / Re) = 0 gives dx/dRe = gain x / Re / (1 + gain). */
+  /* x + TWO_LG ln (e / 3.7 + 2.51 x / Re) = 0 gives dx/dRe = gain x / Re / (1 + gain). */
+  inside = rough + root;
+  gain = 1.0 / inside;
   *slope = 2.0 * f * reynolds / (1.0 + gain);
   return f * reynolds * reynolds;
 }

@@ -87,7 +87,7 @@ approach_ratio (double  head,
                 double  crest_height,
                 double *slope)
 {
-  double ratio, bend;
+  double ratio, bend, root;
 
   *slope = 0.0;
   if (crest_height <= 0.0)
@@ -95,8 +95,9 @@ approach_ratio (double  head,
   ratio = head / crest_height;
   bend = ratio / MAX_APPROACH;
   bend = 1.0 + bend * bend * bend * bend;
-  *slope = pow (bend, -1.25) / crest_height;
-  return ratio * pow (bend, -0.25);
+  root = 1.0 / sqrt (sqrt (bend));
+  *slope = root / (bend * crest_height);
+  return ratio * root;
 }
 
 /* Share of a sharp crest's flow that a thick one passes. */
@@ -220,10 +221,12 @@ add_toothed_wall (const NappeWeir *weir,
   double pitch = weir->length / weir->slot_count;
   double width = MIN (weir->slot_width, pitch);
   double depth = MAX (weir->slot_depth, 0.0);
-  Crest slots = crest_of (width, width / pitch, weir->slot_count * open_share, weir->height, weir->thickness);
-  Crest top = crest_of (weir->length, 1.0, 1.0, weir->height > 0.0 ? weir->height + depth : 0.0, weir->thickness);
+  Crest slots = crest_of (width, width / pitch, weir->slot_count * open_share, weir->height, weir->thickness), top;
 
   add_crest (&slots, 1.0, head_up, head_down, totals);
+  if (MAX (head_up, head_down) - depth <= FILM)
+    return;
+  top = crest_of (weir->length, 1.0, 1.0, weir->height > 0.0 ? weir->height + depth : 0.0, weir->thickness);
   add_crest (&slots, -1.0, head_up - depth, head_down - depth, totals);
   add_crest (&top, 1.0, head_up - depth, head_down - depth, totals);
 }
@@ -238,9 +241,11 @@ nappe_weir_flow (const NappeWeir *weir,
   double totals[3] = { 0.0, 0.0, 0.0 };
   double open_share = CLAMP (weir->open_share, 0.0, 1.0);
 
-  if (weir->length > 0.0 && weir->slot_count > 0)
+  if (weir->length <= 0.0 || MAX (head_up, head_down) <= FILM)
+    ;
+  else if (weir->slot_count > 0)
     add_toothed_wall (weir, open_share, head_up, head_down, totals);
-  else if (weir->length > 0.0)
+  else
     {
       Crest crest = crest_of (weir->length * open_share, 1.0, 1.0, weir->height, weir->thickness);
 
