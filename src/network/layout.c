@@ -1,99 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "network/layout.h"
+/* Where pipe runs lead, from vessel to vessel. */
+#include "network/layout-private.h"
 
 #include <math.h>
-
-static void
-lay_stand_and_tank (NappeLayout *self, NappeBuild *build)
-{
-  const NappeStand *stand = NAPPE_BUILD_STAND (build);
-  const NappeTank *tank = NAPPE_BUILD_TANK (build);
-  double left = 0.5 * (stand->length - tank->length);
-  double floor = stand->height + tank->bottom_thickness;
-
-  self->tank = (NappeFrame){ left, left + tank->length, 0, tank->width, floor, floor + tank->height };
-  double front = 0.5 * (tank->width - stand->width);
-  self->stand = (NappeFrame){ 0, stand->length, front, front + stand->width, 0, stand->height };
-}
-
-static NappeFrame
-box_frame (const NappeFrame *tank, const NappeTank *glass, const NappeOverflow *part)
-{
-  gboolean inside = part->style == NAPPE_OVERFLOW_INTERNAL;
-  NappeFrame frame = { 0, 0, tank->back - part->width, tank->back, tank->floor + part->floor_height,
-                       tank->floor + part->rim_height };
-
-  switch (part->side)
-    {
-    case NAPPE_SIDE_LEFT:
-      frame.left = inside ? tank->left : tank->left - glass->wall_thickness - part->length;
-      break;
-    case NAPPE_SIDE_RIGHT:
-      frame.left = inside ? tank->right - part->length : tank->right + glass->wall_thickness;
-      break;
-    case NAPPE_SIDE_CENTRE:
-      frame.left = tank->left + part->x;
-      frame.front = 0.5 * (tank->front + tank->back - part->width);
-      break;
-    default:
-      frame.left = tank->left + part->x;
-      if (!inside)
-        frame.front = tank->back + glass->wall_thickness;
-    }
-  frame.right = frame.left + part->length;
-  frame.back = frame.front + part->width;
-  return frame;
-}
-
-static void
-lay_boxes (NappeLayout *self, NappeBuild *build)
-{
-  self->n_boxes = build->overflows->len;
-  self->boxes = g_new0 (NappeBoxLayout, self->n_boxes);
-  for (guint i = 0; i < self->n_boxes; i++)
-    {
-      NappeOverflow *part = build->overflows->pdata[i];
-      NappeBoxLayout *box = &self->boxes[i];
-
-      box->part = part;
-      box->frame = box_frame (&self->tank, NAPPE_BUILD_TANK (build), part);
-      box->weir = self->tank.floor + part->weir_height;
-      box->weir_top = box->weir + (part->slot_count > 0 ? part->slot_depth : 0);
-    }
-}
-
-static void
-lay_sump (NappeLayout *self, NappeBuild *build)
-{
-  const NappeSump *sump = NAPPE_BUILD_SUMP (build);
-  double floor = sump->base_height + sump->bottom_thickness;
-  double front = 0.5 * (self->tank.front + self->tank.back - sump->width);
-  double x = sump->x;
-
-  self->sump = (NappeFrame){ x, x + sump->length, front, front + sump->width, floor, floor + sump->height };
-  self->n_chambers = sump->chambers->len;
-  self->chambers = g_new0 (NappeChamberLayout, self->n_chambers);
-  /* A baffle more than there are gaps between chambers stands nowhere; the network reports it. */
-  self->n_baffles = MIN (sump->baffles->len, self->n_chambers > 0 ? self->n_chambers - 1 : 0);
-  self->baffles = g_new0 (NappeBaffleLayout, self->n_baffles);
-  for (guint i = 0; i < self->n_chambers; i++)
-    {
-      NappeChamberLayout *chamber = &self->chambers[i];
-
-      chamber->part = sump->chambers->pdata[i];
-      chamber->frame = self->sump;
-      chamber->frame.left = x;
-      chamber->frame.right = x += chamber->part->length;
-      if (i < self->n_baffles)
-        {
-          NappeBaffle *part = sump->baffles->pdata[i];
-
-          self->baffles[i] = (NappeBaffleLayout){ x, x + part->thickness, floor + part->top_height,
-                                                  floor + part->gap_height, part };
-          x += part->thickness;
-        }
-    }
-}
 
 static NappePoint
 advance (NappePoint from, const NappePiece *piece)
@@ -212,15 +121,6 @@ find_box (const NappeLayout *self, const char *id)
   return -1;
 }
 
-static gint
-find_chamber (const NappeLayout *self, const char *id)
-{
-  for (guint i = 0; i < self->n_chambers; i++)
-    if (g_str_equal (nappe_part_get_id (NAPPE_PART (self->chambers[i].part)), id))
-      return (gint) i;
-  return -1;
-}
-
 static void
 lay_drain (NappeLayout *self, NappeLineLayout *line, NappeDrain *drain, NappeCatalogue *catalogue)
 {
@@ -238,15 +138,29 @@ lay_drain (NappeLayout *self, NappeLineLayout *line, NappeDrain *drain, NappeCat
   lay_outlets (line, drain->outlets, catalogue);
 }
 
+/* What a pump draws from; the sump where it names nothing. */
+static const NappeFrame *
+source_frame (const NappeLayout *self, NappeBuild *build, const NappeLineLayout *line, const char *id)
+{
+  if (line->chamber >= 0)
+    return &self->chambers[line->chamber].frame;
+  if (g_str_equal (nappe_part_get_id (build->tank), id))
+    return &self->tank;
+  for (guint i = 0; i < self->n_vessels; i++)
+    if (g_str_equal (nappe_part_get_id (NAPPE_PART (self->vessels[i].part)), id))
+      return &self->vessels[i].frame;
+  return &self->sump;
+}
+
 static void
-lay_return (NappeLayout *self, NappeLineLayout *line, NappeReturnLine *part, NappeCatalogue *catalogue)
+lay_return (NappeLayout *self, NappeBuild *build, NappeLineLayout *line, NappeReturnLine *part, NappeCatalogue *catalogue)
 {
   const NappePump *pump = NAPPE_PUMP (part->pump);
 
   line->part = NAPPE_PART (part);
   line->box = -1;
-  line->chamber = find_chamber (self, pump->chamber);
-  const NappeFrame *frame = line->chamber >= 0 ? &self->chambers[line->chamber].frame : &self->sump;
+  line->chamber = nappe_layout_find_chamber (self, pump->chamber);
+  const NappeFrame *frame = source_frame (self, build, line, pump->chamber);
 
   line->inlet = frame->floor + pump->inlet_height;
   NappePoint start = { frame->left + pump->x, 0.5 * (frame->front + frame->back), frame->floor + pump->outlet_height };
@@ -259,9 +173,7 @@ nappe_layout_new (NappeBuild *build, NappeCatalogue *catalogue)
 {
   NappeLayout *self = g_new0 (NappeLayout, 1);
 
-  lay_stand_and_tank (self, build);
-  lay_boxes (self, build);
-  lay_sump (self, build);
+  nappe_layout_place_vessels (self, build, catalogue);
   self->n_drains = build->drains->len;
   self->drains = g_new0 (NappeLineLayout, self->n_drains);
   for (guint i = 0; i < self->n_drains; i++)
@@ -269,7 +181,7 @@ nappe_layout_new (NappeBuild *build, NappeCatalogue *catalogue)
   self->n_returns = build->returns->len;
   self->returns = g_new0 (NappeLineLayout, self->n_returns);
   for (guint i = 0; i < self->n_returns; i++)
-    lay_return (self, &self->returns[i], build->returns->pdata[i], catalogue);
+    lay_return (self, build, &self->returns[i], build->returns->pdata[i], catalogue);
   return self;
 }
 
@@ -296,5 +208,7 @@ nappe_layout_free (NappeLayout *self)
   g_free (self->boxes);
   g_free (self->chambers);
   g_free (self->baffles);
+  g_free (self->socks);
+  g_free (self->vessels);
   g_free (self);
 }

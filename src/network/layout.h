@@ -52,7 +52,7 @@ typedef struct
   double weir;          /* z of the crest [m] */
   double weir_top;      /* z of the wall's top between slots; = weir for a smooth crest [m] */
   gboolean has_inner;   /* slim and rim styles: the weir pours into an inner box in the tank */
-  NappeFrame inner;     /* of it */
+  NappeFrame inner;     /* of it: at the wall that the outer box hangs on, beside the outer box's middle; rim: the weir's top */
   double joint;         /* z of the middle of the bulkheads, or of the open lower ends of the siphon tubes [m] */
   NappeOverflow *part;
 } NappeBoxLayout;
@@ -63,14 +63,17 @@ typedef struct
   NappeChamber *part;
 } NappeChamberLayout;
 
-/* Filter socks standing in a chamber. */
+/* Filter socks standing in a chamber: equal ones stand side by side along the sump where the chamber is long enough, else
+ * one behind the other. */
 typedef struct
 {
   NappeFrame frame;       /* around all of them; floor: their lower end, rim: edge of their holder */
+  double length, width;   /* plan of one [m] */
   guint chamber;          /* index in chambers */
   NappeEquipment *part;
 } NappeSockLayout;
 
+/* A side vessel, behind the tank. */
 typedef struct
 {
   NappeFrame frame;
