@@ -86,6 +86,7 @@ typedef struct
   const char *valve_kind;        /* "gate", "ball", "globe", "diaphragm", "check" */
   const NappeValvePoint *points; /* rising opening, falling K; NULL for check valves */
   gsize n_points;
+  double turns;                  /* of the stem or handle from shut to open; a quarter turn is 0.25 */
 
   /* Bulkheads. No standard fixes the hole: the fitting's own sheet overrides it. */
   double hole_diameter;     /* [m] */

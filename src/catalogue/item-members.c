@@ -63,6 +63,7 @@ const NappeItemMember nappe_item_members[] = {
   NUMBER (length, JOINTS, 0, LENGTH, 0, 2),
   LIST ("opening", NAPPE_LIST_OPENING, VALVE, 0, SHARE, 0.001, 1),
   LIST ("k", NAPPE_LIST_K, VALVE, 0, NUMBER, 1e-4, 1e7),
+  NUMBER (turns, VALVE, 0, NUMBER, 0.1, 200),
   NUMBER (hole_diameter, BULKHEAD, BULKHEAD, LENGTH, 0.002, 0.5),
   NUMBER (flange_diameter, BULKHEAD, 0, LENGTH, 0.002, 1),
   NUMBER (edge_distance_min, BULKHEAD, 0, LENGTH, 0, 1),

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Drains and return lines: a trunk that may branch at tees becomes one link a section, with a junction
- * at every tee that has an outlet. */
+ * at every tee that has an outlet or is joined by another line. */
 #include "network/compile-private.h"
 
 #include "physics/fitting.h"
+#include "physics/growth.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
@@ -17,17 +18,108 @@ outlet_at (const NappeLineLayout *line, gint leg)
   return NULL;
 }
 
-/* The vessel that an outlet ends in, or -1 with the problem told. */
+/* The leg of a line's trunk that is the piece with an id, or -1. */
 static gint
+trunk_leg (const NappeLineLayout *line, const char *piece)
+{
+  for (guint i = 0; i < line->trunk.n_legs; i++)
+    if (g_str_equal (nappe_part_get_id (NAPPE_PART (line->trunk.legs[i].piece)), piece))
+      return (gint) i;
+  return -1;
+}
+
+static gboolean
+is_tee (const NappeLeg *leg)
+{
+  return leg->item != NULL && leg->item->kind == NAPPE_ITEM_FITTING && g_strcmp0 (leg->item->shape, "tee") == 0;
+}
+
+/* The tee in the trunk of another return line at which an outlet joins that line, or NULL. */
+static const NappeLeg *
+joined_tee (NappeCompiler *self, const NappeLineLayout *line, const NappeOutletLayout *outlet)
+{
+  for (guint i = 0; i < self->layout->n_returns && NAPPE_IS_RETURN_LINE (line->part); i++)
+    {
+      const NappeLineLayout *other = &self->layout->returns[i];
+      gint leg = other == line ? -1 : trunk_leg (other, outlet->part->into);
+
+      if (leg >= 0 && is_tee (&other->trunk.legs[leg]))
+        return &other->trunk.legs[leg];
+    }
+  return NULL;
+}
+
+/* Whether another line joins this one at a leg of its trunk. */
+static gboolean
+is_joined (NappeCompiler *self, const NappeLineLayout *line, guint leg)
+{
+  const char *id = nappe_part_get_id (NAPPE_PART (line->trunk.legs[leg].piece));
+
+  if (!NAPPE_IS_RETURN_LINE (line->part) || !is_tee (&line->trunk.legs[leg]))
+    return FALSE;
+  for (guint i = 0; i < self->layout->n_returns; i++)
+    {
+      const NappeLineLayout *other = &self->layout->returns[i];
+
+      for (guint outlet = 0; outlet < other->n_outlets && other != line; outlet++)
+        if (g_str_equal (other->outlets[outlet].part->into, id))
+          return TRUE;
+    }
+  return FALSE;
+}
+
+/* Whether the trunk has a junction at a leg. */
+static gboolean
+branches_at (NappeCompiler *self, const NappeLineLayout *line, guint leg)
+{
+  return outlet_at (line, (gint) leg) != NULL || is_joined (self, line, leg);
+}
+
+/* The junction at a tee. One where another line joins bears the tee's id, by which the two lines find it whichever is
+ * compiled first. */
+static guint
+junction_at (NappeCompiler *self, const NappeLeg *tee, gboolean joined)
+{
+  NappePart *piece = joined ? NAPPE_PART (tee->piece) : NULL;
+  gint node = joined ? nappe_compiler_vessel (self, nappe_part_get_id (piece)) : -1;
+
+  return node >= 0 ? (guint) node : nappe_compiler_add_node (self, piece, NAPPE_NODE_JUNCTION);
+}
+
+/* What an outlet ends in. */
+typedef struct
+{
+  gint node;           /* -1: nothing, and the problem is told */
+  const NappeLeg *tee; /* of another return line that it joins; NULL: it ends in a vessel */
+} Destination;
+
+static Destination
 destination (NappeCompiler *self, const NappeLineLayout *line, const NappeOutletLayout *outlet)
 {
-  gint node = nappe_compiler_vessel (self, outlet->part->into);
+  const char *into = outlet->part->into;
+  const NappeLeg *tee = joined_tee (self, line, outlet);
 
-  if (node < 0)
+  if (tee != NULL)
+    return (Destination){ (gint) junction_at (self, tee, TRUE), tee };
+  NappePart *part = nappe_build_find (self->build, into);
+  gint node = part != NULL && NAPPE_IS_PIECE (part) ? -1 : nappe_compiler_vessel (self, into);
+  if (node >= 0)
+    return (Destination){ node, NULL };
+  if (part != NULL && NAPPE_IS_PIECE (part) && trunk_leg (line, into) >= 0)
+    nappe_compiler_problem (self, line->part,
+                            /* Translators: %s is the id of a tee. */
+                            _ ("An outlet of this line joins the line itself at “%s”; that is a circle, which is not reckoned."),
+                            into);
+  else if (part != NULL && NAPPE_IS_PIECE (part))
+    nappe_compiler_problem (self, line->part,
+                            /* Translators: a pipe's end names a piece of pipe that it cannot join; %s is its id. */
+                            _ ("An outlet of this line ends at “%s”, which is no tee in the run of another return line."),
+                            into);
+  else
     nappe_compiler_problem (self, line->part,
                             /* Translators: a pipe's end names no vessel; %s is the id that it names. */
-                            _ ("An outlet of this line ends nowhere: there is no vessel “%s”."), outlet->part->into);
-  return node;
+                            _ ("An outlet of this line ends nowhere: there is no vessel “%s”."), into);
+  return (Destination){ -1, NULL };
 }
 
 static double
@@ -36,75 +128,92 @@ tank_height (NappeCompiler *self, double height)
   return nappe_is_given (height) ? self->layout->tank.floor + height : -INFINITY;
 }
 
-/* The open end of a link that leads into a vessel. */
+/* The end of a link that leads through an outlet. */
 static void
-set_outlet (NappeCompiler *self, NappeLink *link, const NappeOutletLayout *outlet)
+set_outlet (NappeCompiler *self, NappeLink *link, const NappeOutletLayout *outlet, const Destination *end)
 {
-  g_strlcpy (link->outlet, nappe_part_get_id (NAPPE_PART (outlet->part)), sizeof link->outlet);
+  const char *id = nappe_part_get_id (NAPPE_PART (outlet->part));
+
+  link->to = (guint) end->node;
+  link->highest = fmax (link->highest, outlet->route.highest);
+  link->siphon_break = tank_height (self, outlet->part->siphon_break_height);
   if (link->kind == NAPPE_LINK_PIPE)
-    g_strlcpy (link->id, link->outlet, sizeof link->id);
+    g_strlcpy (link->id, id, sizeof link->id);
+  if (end->tee != NULL)
+    return;
+  g_strlcpy (link->outlet, id, sizeof link->outlet);
   link->sill = outlet->route.end.z;
   /* Backflow stops when air enters: at the hole, or else at the mouth. */
-  link->siphon_break = fmax (tank_height (self, outlet->part->siphon_break_height), outlet->route.end.z);
+  link->siphon_break = fmax (link->siphon_break, outlet->route.end.z);
+}
+
+/* The rest of a run: the outlet's own pieces, and into the tee of the line that it joins. */
+static void
+finish_run (NappeRunBuilder *run, NappeLink *link, const NappeOutletLayout *outlet, const Destination *end)
+{
+  nappe_run_add_legs (run, &outlet->route, 0, outlet->route.n_legs);
+  if (end->tee != NULL)
+    {
+      nappe_run_change_bore (run, end->tee->piece, nappe_line_bore (run->line, end->tee->bore));
+      nappe_run_add_tee_branch (run, end->tee);
+    }
+  nappe_run_end (run, link, end->tee == NULL);
 }
 
 static void
 compile_branch (NappeCompiler *self, const NappeLineLayout *line, const NappeOutletLayout *outlet, guint junction)
 {
-  gint to = destination (self, line, outlet);
-
-  if (to < 0)
-    return;
+  const NappeLeg *tee = &line->trunk.legs[outlet->tee_leg];
+  Destination end = destination (self, line, outlet);
   NappeRunBuilder run;
-  nappe_run_begin (&run, self, line->part, 0);
-  nappe_run_add_tee_branch (&run, &line->trunk.legs[outlet->tee_leg]);
-  nappe_run_add_legs (&run, &outlet->route, 0, outlet->route.n_legs);
-  NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (outlet->part), NAPPE_LINK_PIPE, junction, (guint) to);
+
+  if (end.node < 0)
+    return;
+  nappe_run_begin (&run, self, line->part, nappe_line_bore (line->part, tee->bore));
+  nappe_run_add_tee_branch (&run, tee);
+  NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (outlet->part), NAPPE_LINK_PIPE, junction, (guint) end.node);
   g_strlcpy (link->line, nappe_part_get_id (line->part), sizeof link->line);
-  link->highest = outlet->route.highest;
-  nappe_run_end (&run, link, TRUE);
-  set_outlet (self, link, outlet);
+  finish_run (&run, link, outlet, &end);
+  set_outlet (self, link, outlet, &end);
 }
 
-/* The section of the trunk from leg `first` to the next tee that branches, or through the outlet at its end.
- * Fills the link; returns the leg after the section, or G_MAXUINT when the line ended. */
+/* The section of the trunk from leg `first` to the next junction, or through the outlet at its end.
+ * Fills the link; returns the leg of that junction's tee, or G_MAXUINT when the line ended. */
 static guint
 compile_section (NappeCompiler *self, const NappeLineLayout *line, NappeRunBuilder *run, guint first, guint link_index)
 {
-  guint end = first;
+  guint tee = first;
 
-  while (end < line->trunk.n_legs && outlet_at (line, (gint) end) == NULL)
-    end++;
-  gboolean at_tee = end < line->trunk.n_legs;
+  while (tee < line->trunk.n_legs && !branches_at (self, line, tee))
+    tee++;
+  gboolean at_tee = tee < line->trunk.n_legs;
   /* The tee's own straight loss belongs to the section that goes on behind it. */
-  nappe_run_add_legs (run, &line->trunk, first, end);
+  nappe_run_add_legs (run, &line->trunk, first, tee);
   const NappeOutletLayout *last = at_tee ? NULL : outlet_at (line, -1);
-  gint to = at_tee ? (gint) nappe_compiler_add_node (self, NULL, NAPPE_NODE_JUNCTION) : -1;
-
-  if (last != NULL)
-    {
-      to = destination (self, line, last);
-      nappe_run_add_legs (run, &last->route, 0, last->route.n_legs);
-    }
+  Destination end = { -1, NULL };
+  if (at_tee)
+    end.node = (gint) junction_at (self, &line->trunk.legs[tee], is_joined (self, line, tee));
+  else if (last != NULL)
+    end = destination (self, line, last);
   NappeLink *link = &g_array_index (self->links, NappeLink, link_index);
-  for (guint i = first; i < end; i++)
+  for (guint i = first; i < tee; i++)
     link->highest = fmax (link->highest, fmax (line->trunk.legs[i].from.z, line->trunk.legs[i].to.z));
-  nappe_run_end (run, link, !at_tee);
   g_strlcpy (link->line, nappe_part_get_id (line->part), sizeof link->line);
   if (last != NULL)
-    {
-      link->highest = fmax (link->highest, last->route.highest);
-      set_outlet (self, link, last);
-    }
-  if (to < 0)
+    finish_run (run, link, last, &end);
+  else
+    nappe_run_end (run, link, !at_tee);
+  if (end.node < 0)
     {
       link->shut = TRUE; /* a dead end */
       link->to = self->network->floor;
       return G_MAXUINT;
     }
   link->trunk = TRUE;
-  link->to = (guint) to;
-  return at_tee ? end : G_MAXUINT;
+  link->to = (guint) end.node;
+  if (last != NULL)
+    set_outlet (self, link, last, &end);
+  return at_tee ? tee : G_MAXUINT;
 }
 
 /* Branches of the tee at `leg`, then the sections behind it. */
@@ -118,11 +227,11 @@ compile_behind (NappeCompiler *self, const NappeLineLayout *line, guint leg, gui
           compile_branch (self, line, &line->outlets[i], junction);
       gboolean capped = outlet_at (line, -1) == NULL;
       for (guint i = leg + 1; i < line->trunk.n_legs && capped; i++)
-        capped = outlet_at (line, (gint) i) == NULL;
+        capped = !branches_at (self, line, i);
       if (capped)
         return;
       NappeRunBuilder run;
-      nappe_run_begin (&run, self, line->part, line->trunk.legs[leg].bore);
+      nappe_run_begin (&run, self, line->part, nappe_line_bore (line->part, line->trunk.legs[leg].bore));
       nappe_run_add_legs (&run, &line->trunk, leg, leg + 1);
       nappe_compiler_add_link (self, NULL, NAPPE_LINK_PIPE, junction, self->network->floor);
       guint index = self->links->len - 1;
@@ -151,6 +260,34 @@ check_tees (NappeCompiler *self, const NappeLineLayout *line)
     nappe_compiler_problem (self, line->part, _ ("This line has no outlet; it carries nothing."));
 }
 
+/* Whether growth is so thick in a pipe of the run that its law of narrowing has come to its end. */
+static gboolean
+is_overgrown (NappePart *line, const NappeRoute *route)
+{
+  for (guint i = 0; i < route->n_legs; i++)
+    {
+      const NappeItem *item = route->legs[i].item;
+      gboolean tube = item != NULL && (item->kind == NAPPE_ITEM_PIPE || item->kind == NAPPE_ITEM_HOSE);
+
+      if (tube && nappe_line_bore (line, item->bore) <= NAPPE_GROWTH_LEAST_OPEN * item->bore)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+check_line (NappeCompiler *self, const NappeLineLayout *line)
+{
+  gboolean overgrown = is_overgrown (line->part, &line->trunk);
+
+  check_tees (self, line);
+  for (guint i = 0; i < line->n_outlets; i++)
+    overgrown |= is_overgrown (line->part, &line->outlets[i].route);
+  if (overgrown)
+    nappe_compiler_problem (self, line->part,
+                            _ ("The growth on the wall would close a pipe of this line; a tenth of its bore is reckoned as open."));
+}
+
 static const NappeEntrance entrances[] = {
   [NAPPE_INLET_OPEN_END] = NAPPE_ENTRANCE_PROJECTING,
   [NAPPE_INLET_DOWNTURNED_ELBOW] = NAPPE_ENTRANCE_DOWNTURNED_ELBOW,
@@ -164,14 +301,14 @@ nappe_compile_drain (NappeCompiler *self, const NappeLineLayout *line)
   NappeDrain *drain = NAPPE_DRAIN (line->part);
   gint box = nappe_compiler_vessel (self, drain->overflow);
 
-  check_tees (self, line);
+  check_line (self, line);
   if (box < 0 || nappe_compiler_node (self, (guint) box)->kind != NAPPE_NODE_BOX)
     {
       nappe_compiler_problem (self, line->part, _ ("This drain stands in no overflow box."));
       return;
     }
   gboolean known = line->trunk.n_legs > 0 && line->trunk.legs[0].bore > 0;
-  double bore = known ? line->trunk.legs[0].bore : NAPPE_UNKNOWN_BORE;
+  double bore = nappe_line_bore (line->part, known ? line->trunk.legs[0].bore : NAPPE_UNKNOWN_BORE);
   NappeLink *link = nappe_compiler_add_link (self, line->part, NAPPE_LINK_DRAIN, (guint) box, self->network->floor);
   guint index = self->links->len - 1;
 
@@ -181,7 +318,7 @@ nappe_compile_drain (NappeCompiler *self, const NappeLineLayout *line)
                                    nappe_k_entrance (entrances[CLAMP (drain->inlet, 0, 3)]) };
   NappeRunBuilder run;
   nappe_run_begin (&run, self, line->part, bore);
-  nappe_run_add_loss (&run, bore, link->inlet.entrance_k, 0);
+  nappe_run_add_entrance (&run, link->inlet.entrance_k);
   guint leg = compile_section (self, line, &run, 0, index);
   compile_behind (self, line, leg, g_array_index (self->links, NappeLink, index).to);
 }
@@ -201,22 +338,31 @@ take_curve (NappeCompiler *self, NappePump *pump, NappeLink *link)
   return is_pump && nappe_pump_curve_init (&link->curve, item->curve_flow, item->curve_head, item->n_curve);
 }
 
+static gboolean
+can_feed_pump (NappeNodeKind kind)
+{
+  return kind == NAPPE_NODE_CHAMBER || kind == NAPPE_NODE_DISPLAY || kind == NAPPE_NODE_VESSEL;
+}
+
 void
 nappe_compile_return (NappeCompiler *self, const NappeLineLayout *line)
 {
   NappePump *pump = NAPPE_PUMP (NAPPE_RETURN_LINE (line->part)->pump);
-  gint chamber = nappe_compiler_vessel (self, pump->chamber);
+  gint source = nappe_compiler_vessel (self, pump->chamber);
 
-  check_tees (self, line);
-  if (chamber < 0 || nappe_compiler_node (self, (guint) chamber)->kind != NAPPE_NODE_CHAMBER)
+  check_line (self, line);
+  if (source < 0 || !can_feed_pump (nappe_compiler_node (self, (guint) source)->kind))
     {
-      nappe_compiler_problem (self, line->part, _ ("This pump stands in no chamber of the sump."));
+      nappe_compiler_problem (self, line->part,
+                              /* Translators: %s is the id of what the pump is said to draw from. */
+                              _ ("This pump draws from nothing: “%s” is no chamber, tank or side vessel."), pump->chamber);
       return;
     }
   guint discharge = nappe_compiler_add_node (self, NULL, NAPPE_NODE_JUNCTION);
-  NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (pump), NAPPE_LINK_PUMP, (guint) chamber, discharge);
+  NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (pump), NAPPE_LINK_PUMP, (guint) source, discharge);
 
   g_strlcpy (link->line, nappe_part_get_id (line->part), sizeof link->line);
+  link->count = (guint) MAX (pump->count, 1);
   link->speed = pump->speed;
   link->head_left = pump->head_left;
   link->pump_inlet = line->inlet;

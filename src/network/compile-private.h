@@ -14,6 +14,7 @@ typedef struct
   GArray *nodes;     /* NappeNode */
   GArray *links;     /* NappeLink */
   GArray *stretches; /* NappeStretch */
+  GArray *losses;    /* NappeLoss */
   GArray *contents;  /* NappeContent */
   GArray *level_pieces; /* NappeLevelPiece */
   GArray *problems;  /* NappeProblem */
@@ -33,19 +34,25 @@ typedef struct
 {
   NappeCompiler *compiler;
   NappePart *line;
-  double bore;            /* of the pipe reached so far [m]; 0 at the start */
-  guint first_stretch, first_content, first_level_piece;
+  double bore;            /* left open in the pipe reached so far [m]; 0 at the start */
+  const NappeLeg *hose;   /* the leg reached, when it is a hose, which may turn into the next */
+  guint first_stretch, first_loss, first_content, first_level_piece;
   NappeLinkValve valve;
-  gboolean shut, has_check;
+  gboolean has_entrance, shut, has_check;
 } NappeRunBuilder;
 
+/* What growth in a line leaves open of a bore [m]; other parts have none. */
+double nappe_line_bore (NappePart *line, double bore);
+
 void nappe_run_begin (NappeRunBuilder *self, NappeCompiler *compiler, NappePart *line, double bore);
-/* A loss on the bore reached, as a stretch of its own that scenarios may change. Returns its index in the pool. */
-guint nappe_run_add_loss (NappeRunBuilder *self, double bore, double k, double k1);
+/* The entrance, before all else and on the bore reached: a stretch of its own that scenarios may change. */
+void nappe_run_add_entrance (NappeRunBuilder *self, double k);
+/* The sudden change to another bore, caused by a piece (NULL: by none). */
+void nappe_run_change_bore (NappeRunBuilder *self, NappePiece *piece, double bore);
 void nappe_run_add_legs (NappeRunBuilder *self, const NappeRoute *route, guint first, guint end);
-/* The way from a tee's run into its branch. */
+/* The way between a tee's run and its branch, on the bore reached. */
 void nappe_run_add_tee_branch (NappeRunBuilder *self, const NappeLeg *tee);
-/* Hands what was built to the link; with_exit adds the loss of the exit. */
+/* Hands what was built to the link; with_exit adds the loss of the exit, else that of a bare joint. */
 void nappe_run_end (NappeRunBuilder *self, NappeLink *link, gboolean with_exit);
 
 /* compile-lines.c */

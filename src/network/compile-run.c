@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A run of pieces as stretches. Losses of fittings are reckoned on the bore of the pipe they stand in;
- * every change of bore between two pipes adds a sudden contraction or expansion. Stretches of one bore
- * are merged, since their losses only add up. */
+ * every change of bore between two pipes adds a sudden contraction or expansion. What has one bore goes into one
+ * stretch, since losses only add up; what each piece adds is kept beside it. Only the entrance of a drain and a line's
+ * first valve have stretches of their own, since scenarios change them. */
 #include "network/compile-private.h"
 
+#include "physics/bend.h"
 #include "physics/fitting.h"
+#include "physics/growth.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
@@ -13,63 +16,130 @@
 #define BARE_JOINT_K 0.01
 /* A change of bore below this share is the same pipe by another table. */
 #define SAME_BORE 0.005
+/* Radius of a hose's bend over its outside diameter where none is given: common practice, near the least that
+ * hose without a spiral takes before it kinks. */
+#define USUAL_BEND 4.0
+
+static double
+growth_of (NappePart *line)
+{
+  return NAPPE_IS_DRAIN (line) ? NAPPE_DRAIN (line)->growth : NAPPE_IS_RETURN_LINE (line) ? NAPPE_RETURN_LINE (line)->growth : 0;
+}
+
+double
+nappe_line_bore (NappePart *line, double bore)
+{
+  return nappe_growth_bore (bore, growth_of (line));
+}
+
+static gboolean
+same_bore (double one, double other)
+{
+  return fabs (one - other) < SAME_BORE * other;
+}
 
 void
 nappe_run_begin (NappeRunBuilder *self, NappeCompiler *compiler, NappePart *line, double bore)
 {
   *self = (NappeRunBuilder){ .compiler = compiler, .line = line, .bore = bore };
   self->first_stretch = compiler->stretches->len;
+  self->first_loss = compiler->losses->len;
   self->first_content = compiler->contents->len;
   self->first_level_piece = compiler->level_pieces->len;
+  self->valve.turns = NAN;
 }
 
-guint
-nappe_run_add_loss (NappeRunBuilder *self, double bore, double k, double k1)
+/* Stretches that hold nothing but what scenarios change. */
+static gboolean
+stands_alone (const NappeRunBuilder *self, guint stretch)
 {
-  NappeStretch stretch = { .bore = bore, .k = k, .k1 = k1 };
-
-  g_array_append_val (self->compiler->stretches, stretch);
-  return self->compiler->stretches->len - 1;
+  return (self->has_entrance && stretch == self->first_stretch)
+         || (*self->valve.piece != '\0' && stretch == self->valve.stretch);
 }
 
-/* The stretch that holds pipe of this bore and roughness, made when there is none yet. The first stretch of a drain and
- * a valve's are left alone, since scenarios change them. */
-static NappeStretch *
-pipe_stretch (NappeRunBuilder *self, double bore, double roughness)
+/* The stretch that takes a loss: one of this bore. Pipe of another roughness needs one of its own. */
+static guint
+find_stretch (NappeRunBuilder *self, const NappeLoss *loss, double bore, double roughness)
 {
   GArray *pool = self->compiler->stretches;
 
   for (guint i = self->first_stretch; i < pool->len; i++)
     {
-      NappeStretch *stretch = &g_array_index (pool, NappeStretch, i);
+      const NappeStretch *stretch = &g_array_index (pool, NappeStretch, i);
+      gboolean fits = loss->length <= 0 || stretch->length <= 0 || stretch->roughness == roughness;
 
-      if (stretch->length > 0 && fabs (stretch->bore - bore) < SAME_BORE * bore && stretch->roughness == roughness)
-        return stretch;
+      if (fits && !stands_alone (self, i) && same_bore (bore, stretch->bore))
+        return i;
     }
-  NappeStretch stretch = { .bore = bore, .roughness = roughness };
-  g_array_append_val (pool, stretch);
-  return &g_array_index (pool, NappeStretch, pool->len - 1);
+  return pool->len;
 }
 
 static void
-change_bore (NappeRunBuilder *self, double bore)
+add_to_stretch (NappeRunBuilder *self, const NappeLoss *loss, double bore, double roughness)
 {
+  GArray *pool = self->compiler->stretches;
+
+  if (loss->stretch == pool->len)
+    {
+      NappeStretch fresh = { .bore = bore };
+      g_array_append_val (pool, fresh);
+    }
+  NappeStretch *stretch = &g_array_index (pool, NappeStretch, loss->stretch);
+  if (loss->length > 0)
+    stretch->roughness = roughness;
+  stretch->length += loss->length;
+  stretch->k += loss->k;
+  stretch->k1 += loss->k1;
+  g_array_append_val (self->compiler->losses, *loss);
+}
+
+static NappeLoss
+loss_of (NappeLossKind kind, NappePiece *piece)
+{
+  NappeLoss loss = { .kind = kind };
+
+  if (piece != NULL)
+    g_strlcpy (loss.piece, nappe_part_get_id (NAPPE_PART (piece)), sizeof loss.piece);
+  return loss;
+}
+
+static void
+add_loss (NappeRunBuilder *self, NappeLoss loss, double bore, double roughness)
+{
+  loss.stretch = find_stretch (self, &loss, bore, roughness);
+  add_to_stretch (self, &loss, bore, roughness);
+}
+
+void
+nappe_run_add_entrance (NappeRunBuilder *self, double k)
+{
+  NappeLoss loss = loss_of (NAPPE_LOSS_ENTRANCE, NULL);
+
+  g_return_if_fail (self->compiler->stretches->len == self->first_stretch);
+  loss.k = k;
+  self->has_entrance = TRUE;
+  loss.stretch = self->first_stretch;
+  add_to_stretch (self, &loss, self->bore, 0);
+}
+
+void
+nappe_run_change_bore (NappeRunBuilder *self, NappePiece *piece, double bore)
+{
+  NappeLoss loss = loss_of (NAPPE_LOSS_BORE, piece);
   double from = self->bore;
 
   self->bore = bore;
-  if (from <= 0 || fabs (from - bore) < SAME_BORE * bore)
+  if (from <= 0 || same_bore (from, bore))
     return;
-  if (bore < from)
-    nappe_run_add_loss (self, bore, nappe_k_contraction (from, bore), 0);
-  else
-    nappe_run_add_loss (self, from, nappe_k_expansion (bore, from), 0);
+  loss.k = bore < from ? nappe_k_contraction (from, bore) : nappe_k_expansion (bore, from);
+  add_loss (self, loss, fmin (bore, from), 0);
 }
 
 /* Keeps a drain's sideways pipe for how full it runs. */
 static void
 note_level_piece (NappeRunBuilder *self, const NappeLeg *leg)
 {
-  NappeLevelPiece level = { .bore = leg->item->bore, .fall = (leg->from.z - leg->to.z) / leg->piece->length };
+  NappeLevelPiece level = { .bore = self->bore, .fall = (leg->from.z - leg->to.z) / leg->piece->length };
 
   if (!NAPPE_IS_DRAIN (self->line) || leg->piece->toward == NAPPE_TOWARD_DOWN || leg->piece->toward == NAPPE_TOWARD_UP)
     return;
@@ -77,57 +147,104 @@ note_level_piece (NappeRunBuilder *self, const NappeLeg *leg)
   g_array_append_val (self->compiler->level_pieces, level);
 }
 
+/* Angle between the directions of two pieces [rad]: square, or straight back. */
+static double
+turn_between (int one, int other)
+{
+  /* Opposites stand in pairs in NappeToward. */
+  return one == other ? 0 : one / 2 == other / 2 ? G_PI : G_PI_2;
+}
+
+/* The arc in which a hose turns into the next one. Its own length is in those of the two hoses. */
+static void
+add_hose_bend (NappeRunBuilder *self, const NappeLeg *next)
+{
+  const NappeLeg *hose = self->hose;
+  double angle = hose != NULL ? turn_between (hose->piece->toward, next->piece->toward) : 0;
+
+  if (angle <= 0)
+    return;
+  double radius = nappe_is_given (hose->piece->bend_radius) ? hose->piece->bend_radius : USUAL_BEND * hose->outside;
+  NappeBend bend = nappe_bend (angle, radius / self->bore);
+  NappeLoss loss = loss_of (NAPPE_LOSS_BEND, hose->piece);
+  loss.k = bend.k;
+  loss.length = bend.diameters * self->bore;
+  add_loss (self, loss, self->bore, nappe_growth_roughness (hose->item->bore, hose->item->roughness, growth_of (self->line)));
+}
+
 static void
 add_pipe (NappeRunBuilder *self, const NappeLeg *leg)
 {
-  double length = leg->piece->length;
+  NappeLoss loss = loss_of (NAPPE_LOSS_PIPE, leg->piece);
+  double growth = growth_of (self->line);
 
-  change_bore (self, leg->item->bore);
-  if (length <= 0)
+  if (leg->item->kind == NAPPE_ITEM_HOSE)
+    add_hose_bend (self, leg);
+  nappe_run_change_bore (self, leg->piece, nappe_growth_bore (leg->item->bore, growth));
+  loss.length = leg->piece->length;
+  if (loss.length <= 0)
     return;
-  pipe_stretch (self, leg->item->bore, leg->item->roughness)->length += length;
+  add_loss (self, loss, self->bore, nappe_growth_roughness (leg->item->bore, leg->item->roughness, growth));
   /* A level pipe fills over the height of its bore. */
-  double middle = 0.5 * (leg->from.z + leg->to.z), half = 0.5 * fmax (fabs (leg->from.z - leg->to.z), leg->item->bore);
-  NappeContent content = { middle - half, middle + half, 0.25 * G_PI * leg->item->bore * leg->item->bore * length };
+  double middle = 0.5 * (leg->from.z + leg->to.z), half = 0.5 * fmax (fabs (leg->from.z - leg->to.z), self->bore);
+  NappeContent content = { middle - half, middle + half, G_PI_4 * self->bore * self->bore * loss.length };
   g_array_append_val (self->compiler->contents, content);
   note_level_piece (self, leg);
+}
+
+/* The first valve that can be turned gets a stretch of its own. */
+static void
+note_valve (NappeRunBuilder *self, const NappeLeg *leg, double k)
+{
+  const NappeItem *item = leg->item;
+
+  g_strlcpy (self->valve.piece, nappe_part_get_id (NAPPE_PART (leg->piece)), sizeof self->valve.piece);
+  g_strlcpy (self->valve.kind, item->valve_kind, sizeof self->valve.kind);
+  self->valve.opening = leg->piece->opening;
+  self->valve.turns = item->turns > 0 ? item->turns : NAN;
+  self->valve.bore = self->bore;
+  self->valve.k = k;
+  self->valve.stretch = self->compiler->stretches->len;
+  self->valve.points = item->points;
+  self->valve.n_points = item->n_points;
 }
 
 static void
 add_valve (NappeRunBuilder *self, const NappeLeg *leg)
 {
   const NappeItem *item = leg->item;
-  double fixed = nappe_k_darby_fixed (item->ki, item->kd, item->nominal_inches);
-  double opening = leg->piece->opening;
-  double k = item->n_points > 0 ? nappe_valve_k (item->points, item->n_points, opening) : fixed;
-  guint stretch = nappe_run_add_loss (self, self->bore, k, item->k1);
+  NappeLoss loss = loss_of (NAPPE_LOSS_VALVE, leg->piece);
+  gboolean first = item->n_points > 0 && *self->valve.piece == '\0';
 
+  loss.k = item->n_points > 0 ? nappe_valve_k (item->points, item->n_points, leg->piece->opening)
+                              : nappe_k_darby_fixed (item->ki, item->kd, item->nominal_inches);
+  loss.k1 = item->k1;
   self->has_check |= g_strcmp0 (item->valve_kind, "check") == 0;
-  self->shut |= !isfinite (k);
-  if (item->n_points == 0 || *self->valve.piece != '\0')
-    return;
-  g_strlcpy (self->valve.piece, nappe_part_get_id (NAPPE_PART (leg->piece)), sizeof self->valve.piece);
-  g_strlcpy (self->valve.kind, item->valve_kind, sizeof self->valve.kind);
-  self->valve.opening = opening;
-  self->valve.bore = self->bore;
-  self->valve.k = k;
-  self->valve.stretch = stretch;
-  self->valve.points = item->points;
-  self->valve.n_points = item->n_points;
+  self->shut |= !isfinite (loss.k);
+  if (!first)
+    {
+      add_loss (self, loss, self->bore, 0);
+      return;
+    }
+  note_valve (self, leg, loss.k);
+  loss.stretch = self->valve.stretch;
+  add_to_stretch (self, &loss, self->bore, 0);
 }
 
 static void
 add_fitting (NappeRunBuilder *self, const NappeLeg *leg)
 {
   const NappeItem *item = leg->item;
+  NappeLoss loss = loss_of (NAPPE_LOSS_FITTING, leg->piece);
   double count = MAX (leg->piece->count, 1);
 
   if (g_strcmp0 (item->shape, "reducer") == 0)
     return; /* the change of bore of the pipes on both sides is its loss */
   /* A barb is narrower than the hose on it; its coefficient belongs to its own bore. */
-  double bore = g_strcmp0 (item->shape, "barb") == 0 && item->bore > 0 ? item->bore : self->bore;
-  nappe_run_add_loss (self, bore, count * nappe_k_darby_fixed (item->ki, item->kd, item->nominal_inches),
-                      count * item->k1);
+  gboolean own_bore = g_strcmp0 (item->shape, "barb") == 0 && item->bore > 0;
+  loss.k = count * nappe_k_darby_fixed (item->ki, item->kd, item->nominal_inches);
+  loss.k1 = count * item->k1;
+  add_loss (self, loss, own_bore ? nappe_line_bore (self->line, item->bore) : self->bore, 0);
 }
 
 static void
@@ -135,6 +252,7 @@ add_leg (NappeRunBuilder *self, const NappeLeg *leg)
 {
   if (leg->item == NULL)
     {
+      self->hose = NULL;
       nappe_compiler_problem (self->compiler, self->line,
                               /* Translators: %s is the catalogue id of a pipe or fitting. */
                               _ ("The catalogue has no part “%s”; the run is reckoned without it."), leg->piece->item);
@@ -159,13 +277,14 @@ add_leg (NappeRunBuilder *self, const NappeLeg *leg)
                               _ ("“%s” is no pipe, fitting or valve; the run is reckoned without it."),
                               leg->piece->item);
     }
+  self->hose = leg->item->kind == NAPPE_ITEM_HOSE ? leg : NULL;
 }
 
 void
 nappe_run_add_legs (NappeRunBuilder *self, const NappeRoute *route, guint first, guint end)
 {
   if (self->bore <= 0 && first < route->n_legs)
-    self->bore = route->legs[first].bore;
+    self->bore = nappe_line_bore (self->line, route->legs[first].bore);
   for (guint i = first; i < end && i < route->n_legs; i++)
     add_leg (self, &route->legs[i]);
 }
@@ -173,54 +292,28 @@ nappe_run_add_legs (NappeRunBuilder *self, const NappeRoute *route, guint first,
 void
 nappe_run_add_tee_branch (NappeRunBuilder *self, const NappeLeg *tee)
 {
-  self->bore = tee->bore;
-  if (tee->item != NULL)
-    nappe_run_add_loss (self, tee->bore,
-                        nappe_k_darby_fixed (tee->item->branch_ki, tee->item->branch_kd, tee->item->nominal_inches),
-                        tee->item->branch_k1);
-}
+  NappeLoss loss = loss_of (NAPPE_LOSS_BRANCH, tee->piece);
 
-/* Lone losses of one bore, other than the first stretch of a drain and the valve's, move into the pipe of that bore. */
-static void
-merge (NappeRunBuilder *self, guint keep)
-{
-  GArray *pool = self->compiler->stretches;
-
-  for (guint i = pool->len; i-- > self->first_stretch;)
-    {
-      NappeStretch *lone = &g_array_index (pool, NappeStretch, i);
-      gboolean is_valve = *self->valve.piece != '\0' && i == self->valve.stretch;
-
-      if (lone->length > 0 || i == keep || is_valve || !isfinite (lone->k))
-        continue;
-      for (guint j = self->first_stretch; j < pool->len; j++)
-        {
-          NappeStretch *pipe = &g_array_index (pool, NappeStretch, j);
-
-          if (pipe->length <= 0 || fabs (pipe->bore - lone->bore) >= SAME_BORE * pipe->bore)
-            continue;
-          pipe->k += lone->k;
-          pipe->k1 += lone->k1;
-          g_array_remove_index (pool, i);
-          if (self->valve.stretch > i)
-            self->valve.stretch--;
-          break;
-        }
-    }
+  if (tee->item == NULL)
+    return;
+  loss.k = nappe_k_darby_fixed (tee->item->branch_ki, tee->item->branch_kd, tee->item->nominal_inches);
+  loss.k1 = tee->item->branch_k1;
+  add_loss (self, loss, self->bore, 0);
 }
 
 void
 nappe_run_end (NappeRunBuilder *self, NappeLink *link, gboolean with_exit)
 {
+  NappeLoss loss = loss_of (NAPPE_LOSS_EXIT, NULL);
+
   if (self->bore <= 0)
-    self->bore = NAPPE_UNKNOWN_BORE;
-  if (with_exit)
-    nappe_run_add_loss (self, self->bore, nappe_k_exit (), 0);
-  else
-    nappe_run_add_loss (self, self->bore, BARE_JOINT_K, 0);
-  merge (self, link->kind == NAPPE_LINK_DRAIN ? self->first_stretch : G_MAXUINT);
+    self->bore = nappe_line_bore (self->line, NAPPE_UNKNOWN_BORE);
+  loss.k = with_exit ? nappe_k_exit () : BARE_JOINT_K;
+  add_loss (self, loss, self->bore, 0);
   link->first_stretch = self->first_stretch;
   link->n_stretches = self->compiler->stretches->len - self->first_stretch;
+  link->first_loss = self->first_loss;
+  link->n_losses = self->compiler->losses->len - self->first_loss;
   link->first_content = self->first_content;
   link->n_contents = self->compiler->contents->len - self->first_content;
   for (guint i = self->first_level_piece; i < self->compiler->level_pieces->len; i++)

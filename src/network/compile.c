@@ -275,12 +275,14 @@ hand_over (NappeCompiler *self)
   network->n_nodes = self->nodes->len;
   network->n_links = self->links->len;
   network->n_stretches = self->stretches->len;
+  network->n_losses = self->losses->len;
   network->n_contents = self->contents->len;
   network->n_level_pieces = self->level_pieces->len;
   network->n_problems = self->problems->len;
   network->nodes = (NappeNode *) (void *) g_array_free (self->nodes, FALSE);
   network->links = (NappeLink *) (void *) g_array_free (self->links, FALSE);
   network->stretches = (NappeStretch *) (void *) g_array_free (self->stretches, FALSE);
+  network->losses = (NappeLoss *) (void *) g_array_free (self->losses, FALSE);
   network->contents = (NappeContent *) (void *) g_array_free (self->contents, FALSE);
   network->level_pieces = (NappeLevelPiece *) (void *) g_array_free (self->level_pieces, FALSE);
   network->problems = (NappeProblem *) (void *) g_array_free (self->problems, FALSE);
@@ -311,6 +313,7 @@ nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalo
                          g_array_new (FALSE, FALSE, sizeof (NappeNode)),
                          g_array_new (FALSE, FALSE, sizeof (NappeLink)),
                          g_array_new (FALSE, FALSE, sizeof (NappeStretch)),
+                         g_array_new (FALSE, FALSE, sizeof (NappeLoss)),
                          g_array_new (FALSE, FALSE, sizeof (NappeContent)),
                          g_array_new (FALSE, FALSE, sizeof (NappeLevelPiece)),
                          g_array_new (FALSE, FALSE, sizeof (NappeProblem)),

@@ -4,6 +4,7 @@
 #include "physics/fitting.h"
 
 #include <math.h>
+#include <string.h>
 
 NappeNetwork *
 nappe_network_copy (const NappeNetwork *self)
@@ -13,6 +14,7 @@ nappe_network_copy (const NappeNetwork *self)
   copy->nodes = g_memdup2 (self->nodes, self->n_nodes * sizeof *self->nodes);
   copy->links = g_memdup2 (self->links, self->n_links * sizeof *self->links);
   copy->stretches = g_memdup2 (self->stretches, self->n_stretches * sizeof *self->stretches);
+  copy->losses = g_memdup2 (self->losses, self->n_losses * sizeof *self->losses);
   copy->contents = g_memdup2 (self->contents, self->n_contents * sizeof *self->contents);
   copy->level_pieces = g_memdup2 (self->level_pieces, self->n_level_pieces * sizeof *self->level_pieces);
   copy->problems = g_memdup2 (self->problems, self->n_problems * sizeof *self->problems);
@@ -33,11 +35,40 @@ nappe_network_free (NappeNetwork *self)
   g_free (self->nodes);
   g_free (self->links);
   g_free (self->stretches);
+  g_free (self->losses);
   g_free (self->contents);
   g_free (self->level_pieces);
   g_free (self->problems);
   g_clear_pointer (&self->catalogue, nappe_catalogue_unref);
   g_free (self);
+}
+
+/* memcpy that takes an empty pool. */
+static void *
+overwrite (void *into, const void *from, gsize size)
+{
+  return size > 0 ? memcpy (into, from, size) : into;
+}
+
+void
+nappe_network_restore (NappeNetwork *self, const NappeNetwork *original)
+{
+  NappeNetwork own = *self;
+
+  g_return_if_fail (self->n_nodes == original->n_nodes && self->n_links == original->n_links
+                    && self->n_stretches == original->n_stretches && self->n_losses == original->n_losses
+                    && self->n_contents == original->n_contents && self->n_level_pieces == original->n_level_pieces
+                    && self->n_problems == original->n_problems);
+  *self = *original;
+  self->nodes = overwrite (own.nodes, original->nodes, own.n_nodes * sizeof *own.nodes);
+  self->links = overwrite (own.links, original->links, own.n_links * sizeof *own.links);
+  self->stretches = overwrite (own.stretches, original->stretches, own.n_stretches * sizeof *own.stretches);
+  self->losses = overwrite (own.losses, original->losses, own.n_losses * sizeof *own.losses);
+  self->contents = overwrite (own.contents, original->contents, own.n_contents * sizeof *own.contents);
+  self->level_pieces = overwrite (own.level_pieces, original->level_pieces, own.n_level_pieces * sizeof *own.level_pieces);
+  /* Scenarios change no problem and no catalogue. */
+  self->problems = own.problems;
+  self->catalogue = own.catalogue;
 }
 
 gint
@@ -58,6 +89,16 @@ nappe_network_find_link (const NappeNetwork *self, NappeLinkKind kind, const cha
   return -1;
 }
 
+/* Gives what is a stretch of its own, and its entry among the losses, another coefficient. */
+static void
+set_k (NappeNetwork *self, const NappeLink *link, guint stretch, double k)
+{
+  self->stretches[stretch].k = k;
+  for (guint i = link->first_loss; i < link->first_loss + link->n_losses; i++)
+    if (self->losses[i].stretch == stretch)
+      self->losses[i].k = k;
+}
+
 void
 nappe_network_block (NappeNetwork *self, guint link, double open_share)
 {
@@ -65,19 +106,30 @@ nappe_network_block (NappeNetwork *self, guint link, double open_share)
 
   g_return_if_fail (drain->kind == NAPPE_LINK_DRAIN);
   drain->open_share = CLAMP (open_share, 0, 1);
-  self->stretches[drain->first_stretch].k = drain->inlet.entrance_k + nappe_k_plate (drain->open_share);
+  set_k (self, drain, drain->first_stretch, drain->inlet.entrance_k + nappe_k_plate (drain->open_share));
+}
+
+void
+nappe_network_block_weir (NappeNetwork *self, guint link, double open_share)
+{
+  g_return_if_fail (self->links[link].kind == NAPPE_LINK_WEIR);
+  self->links[link].weir.open_share = CLAMP (open_share, 0, 1);
 }
 
 void
 nappe_network_set_opening (NappeNetwork *self, guint link, double opening)
 {
   NappeLinkValve *valve = &self->links[link].valve;
+  gboolean shut = FALSE;
 
   g_return_if_fail (valve->n_points > 0);
   valve->opening = opening;
   valve->k = nappe_valve_k (valve->points, valve->n_points, opening);
-  self->links[link].shut = !isfinite (valve->k);
-  self->stretches[valve->stretch].k = valve->k;
+  set_k (self, &self->links[link], valve->stretch, valve->k);
+  /* Another valve along the link may be shut. */
+  for (guint i = 0; i < self->links[link].n_stretches; i++)
+    shut |= !isfinite (self->stretches[self->links[link].first_stretch + i].k);
+  self->links[link].shut = shut;
 }
 
 double
