@@ -1,12 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "study/balance.h"
 
-#include <kinsol/kinsol.h>
+#include "study/newton.h"
+
 #include <math.h>
-#include <nvector/nvector_serial.h>
 #include <string.h>
-#include <sundials/sundials_context.h>
-#include <sunlinsol/sunlinsol_dense.h>
 #include <sunmatrix/sunmatrix_dense.h>
 
 /* Pseudo-time of the first step and its bounds [s]. At the longest a vessel that nothing ties down still stays put. */
@@ -16,28 +14,19 @@
 #define STEP_GROWTH 100.0
 #define STEP_CUT 1e-3
 #define MOST_STEPS 150
-/* Newton iterations after which a step is tried shorter: from a good start it takes five. */
-#define MOST_NEWTON 25
 /* Evaluations after which a step counts as failed: KINSOL's line search has no bound of its own where a law's corner
    makes its direction lead uphill. */
 #define MOST_EVALUATIONS 200
 /* A junction holds no water; this gives it inertia in pseudo-time, enough to keep the Jacobian regular when nothing flows
    through it [m2]. */
 #define JUNCTION_AREA 1e-2
-/* KINSOL's own stop on the scaled balance of a step; the balance is scaled to litres a second. */
-#define STEP_TOLERANCE 1e-10
-#define BALANCE_SCALE 1e3
-/* Largest change of a level in one Newton step [m]. */
-#define LONGEST_NEWTON_STEP 50.0
 
 struct _NappeBalance
 {
   guint n_nodes, n_links, n_unknown;
   SUNContext context;
-  void *kinsol;
-  N_Vector unknown, scale_unknown, scale_balance;
-  SUNMatrix matrix;
-  SUNLinearSolver solver;
+  NappeNewton **newton;   /* by count of unknowns, made when first wanted; n_nodes + 1 of them */
+  NappeBalanceScratch scratch;
   guint *active;          /* links that touch an unknown */
   guint n_active;
   guint *node_of;         /* by unknown */
@@ -45,7 +34,6 @@ struct _NappeBalance
   double *trial;          /* by node: levels that the laws see */
   double *anchor;         /* by unknown: level at the start of the pseudo-time step [m] */
   double *net;            /* by node: sum of flows into it [m3/s] */
-  double *flow;           /* by link */
   NappeLinkFlow *link_flow;
   guint evaluations;      /* in the current step */
   gboolean evaluated;     /* net and link_flow belong to trial */
@@ -54,24 +42,6 @@ struct _NappeBalance
   const NappeBalanceCase *situation;
   NappeLinkMode *mode;
 };
-
-static void
-ignore_message (int code, const char *module, const char *function, char *message, void *data)
-{
-}
-
-static void
-free_problem (NappeBalance *self)
-{
-  if (self->kinsol != NULL)
-    KINFree (&self->kinsol);
-  g_clear_pointer (&self->unknown, N_VDestroy);
-  g_clear_pointer (&self->scale_unknown, N_VDestroy);
-  g_clear_pointer (&self->scale_balance, N_VDestroy);
-  g_clear_pointer (&self->matrix, SUNMatDestroy);
-  g_clear_pointer (&self->solver, SUNLinSolFree);
-  self->n_unknown = 0;
-}
 
 static void
 evaluate_links (NappeBalance *self)
@@ -206,32 +176,12 @@ balance_jacobian (N_Vector levels, N_Vector value, SUNMatrix matrix, void *data,
   return 0;
 }
 
-/* KINSOL for this many unknowns; kept while the count stays the same. */
-static gboolean
-prepare (NappeBalance *self, guint n)
+static NappeNewton *
+newton_for (NappeBalance *self, guint n)
 {
-  if (n == self->n_unknown)
-    return TRUE;
-  free_problem (self);
-  self->n_unknown = n;
-  self->unknown = N_VNew_Serial (n, self->context);
-  self->scale_unknown = N_VNew_Serial (n, self->context);
-  self->scale_balance = N_VNew_Serial (n, self->context);
-  self->matrix = SUNDenseMatrix (n, n, self->context);
-  self->solver = SUNLinSol_Dense (self->unknown, self->matrix, self->context);
-  self->kinsol = KINCreate (self->context);
-  N_VConst (1, self->scale_unknown);
-  N_VConst (BALANCE_SCALE, self->scale_balance);
-  return KINInit (self->kinsol, balance_function, self->unknown) == KIN_SUCCESS
-         && KINSetErrHandlerFn (self->kinsol, ignore_message, NULL) == KIN_SUCCESS
-         && KINSetUserData (self->kinsol, self) == KIN_SUCCESS
-         && KINSetLinearSolver (self->kinsol, self->solver, self->matrix) == KIN_SUCCESS
-         && KINSetJacFn (self->kinsol, balance_jacobian) == KIN_SUCCESS
-         && KINSetMaxSetupCalls (self->kinsol, 1) == KIN_SUCCESS
-         && KINSetNumMaxIters (self->kinsol, MOST_NEWTON) == KIN_SUCCESS
-         && KINSetFuncNormTol (self->kinsol, STEP_TOLERANCE) == KIN_SUCCESS
-         && KINSetScaledStepTol (self->kinsol, 1e-14) == KIN_SUCCESS
-         && KINSetMaxNewtonStep (self->kinsol, LONGEST_NEWTON_STEP) == KIN_SUCCESS;
+  if (self->newton[n] == NULL)
+    self->newton[n] = nappe_newton_new (self->context, n, balance_function, balance_jacobian, self);
+  return self->newton[n];
 }
 
 NappeBalance *
@@ -241,6 +191,10 @@ nappe_balance_new (guint n_nodes, guint n_links)
 
   self->n_nodes = n_nodes;
   self->n_links = n_links;
+  self->newton = g_new0 (NappeNewton *, n_nodes + 1);
+  self->scratch.mode = g_new0 (NappeLinkMode, n_links);
+  self->scratch.switched = g_new0 (guint8, n_links);
+  self->scratch.held = g_new0 (gboolean, n_nodes);
   self->active = g_new0 (guint, n_links);
   self->node_of = g_new0 (guint, n_nodes);
   self->unknown_of = g_new0 (gint, n_nodes);
@@ -257,8 +211,13 @@ nappe_balance_free (NappeBalance *self)
 {
   if (self == NULL)
     return;
-  free_problem (self);
+  for (guint n = 0; n <= self->n_nodes; n++)
+    nappe_newton_free (self->newton[n]);
   SUNContext_Free (&self->context);
+  g_free (self->newton);
+  g_free (self->scratch.mode);
+  g_free (self->scratch.switched);
+  g_free (self->scratch.held);
   g_free (self->active);
   g_free (self->node_of);
   g_free (self->unknown_of);
@@ -269,6 +228,13 @@ nappe_balance_free (NappeBalance *self)
   g_free (self);
 }
 
+NappeBalanceScratch *
+nappe_balance_scratch (NappeBalance *self)
+{
+  return &self->scratch;
+}
+
+/* The node of the total comes last: its row is full (newton.h). */
 static guint
 number_unknowns (NappeBalance *self, const NappeNetwork *network, const NappeBalanceCase *situation)
 {
@@ -276,11 +242,16 @@ number_unknowns (NappeBalance *self, const NappeNetwork *network, const NappeBal
 
   for (guint i = 0; i < network->n_nodes; i++)
     {
-      gboolean free_node = i != network->floor && !situation->held[i];
+      gboolean free_node = i != network->floor && i != situation->total_node && !situation->held[i];
 
       self->unknown_of[i] = free_node ? (gint) n : -1;
       if (free_node)
         self->node_of[n++] = i;
+    }
+  if (situation->total_node != G_MAXUINT)
+    {
+      self->unknown_of[situation->total_node] = (gint) n;
+      self->node_of[n++] = situation->total_node;
     }
   self->n_active = 0;
   for (guint i = 0; i < network->n_links; i++)
@@ -319,21 +290,15 @@ judge (NappeBalance *self, NappeBalanceOutcome *outcome)
 static gboolean
 take_step (NappeBalance *self, NappeBalanceOutcome *outcome)
 {
-  double *value = N_VGetArrayPointer (self->unknown);
-  long int iterations = 0;
+  NappeNewton *newton = self->newton[self->n_unknown];
+  double *value = nappe_newton_unknown (newton);
 
   self->evaluations = 0;
-  for (guint i = 0; i < self->n_unknown; i++)
-    value[i] = self->anchor[i];
-  int code = KINSol (self->kinsol, self->unknown, KIN_LINESEARCH, self->scale_unknown, self->scale_balance);
-  KINGetNumNonlinSolvIters (self->kinsol, &iterations);
-  outcome->iterations += (guint) iterations;
-  gboolean good = code >= 0;
-  for (guint i = 0; i < self->n_unknown; i++)
-    good = good && isfinite (value[i]);
-  for (guint i = 0; i < self->n_unknown && !good; i++)
-    value[i] = self->anchor[i];
-  take_levels (self, self->unknown);
+  memcpy (value, self->anchor, self->n_unknown * sizeof *value);
+  gboolean good = nappe_newton_solve (newton, &outcome->iterations);
+  if (!good)
+    memcpy (value, self->anchor, self->n_unknown * sizeof *value);
+  take_levels (self, nappe_newton_vector (newton));
   return good;
 }
 
@@ -372,10 +337,10 @@ nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const Napp
   self->step = FIRST_STEP;
   self->evaluated = FALSE;
   memcpy (self->trial, level, network->n_nodes * sizeof *level);
-  guint unknowns = number_unknowns (self, network, situation);
-  if (unknowns == 0)
+  self->n_unknown = number_unknowns (self, network, situation);
+  if (self->n_unknown == 0)
     outcome = (NappeBalanceOutcome){ TRUE, 0, 0, 0 };
-  else if (prepare (self, unknowns))
+  else if (newton_for (self, self->n_unknown) != NULL)
     {
       judge (self, &outcome);
       for (guint count = 0; count < MOST_STEPS && !outcome.settled && self->step >= SHORTEST_STEP; count++)

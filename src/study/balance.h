@@ -25,6 +25,15 @@ NappeBalance *nappe_balance_new (guint n_nodes, guint n_links);
 void nappe_balance_free (NappeBalance *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeBalance, nappe_balance_free)
 
+/* Room for callers, so that solving again and again allocates nothing. Each holds what its user left there. */
+typedef struct
+{
+  NappeLinkMode *mode; /* by link: of nappe_state_settle */
+  guint8 *switched;    /* by link: of nappe_state_settle */
+  gboolean *held;      /* by node: of nappe_study_run and nappe_study_run_warm */
+} NappeBalanceScratch;
+NappeBalanceScratch *nappe_balance_scratch (NappeBalance *self);
+
 typedef struct
 {
   const gboolean *held;  /* by node: its level stays as it is given (the floor always is) */
