@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What people ask of each drain, pump and weir, read off the running state. */
+#include "study/drain-parts.h"
 #include "study/state.h"
 
 #include "physics/drop-inlet.h"
@@ -13,21 +14,36 @@
 /* Depth over the inlet below which a pump counts as drawing air [m]. */
 #define AIR_DEPTH 0.010
 
-static NappeDrainState
-drain_state (const NappeStudy *self, const NappeDrainReport *report)
+NappeDrainState
+nappe_drain_state (const NappeNetwork *network, const NappeState *state, guint index)
 {
-  const NappeLink *link = &self->network->links[report->link];
-  double level = self->running.level[link->from];
+  const NappeLink *link = &network->links[index];
+  double flow = state->flow[index];
 
-  if (report->flow <= 0)
+  if (flow <= 0)
     return NAPPE_DRAIN_DRY;
-  if (self->running.primed[report->link])
+  if (state->primed[index])
     return NAPPE_DRAIN_FULL;
-  if (nappe_drain_inlet_flow (link, level, NULL) > report->flow * (1 + 1e-9))
+  if (nappe_drain_inlet_flow (link, state->level[link->from], NULL) > flow * (1 + 1e-9))
     return NAPPE_DRAIN_FULL; /* the pipe, not the inlet, is what limits it */
-  if (report->froude < NAPPE_FROUDE_QUIET)
+  double froude = nappe_full_bore_froude (flow, link->inlet.bore);
+  if (froude < NAPPE_FROUDE_QUIET)
     return NAPPE_DRAIN_QUIET;
-  return report->froude < NAPPE_FROUDE_PRIME ? NAPPE_DRAIN_ENTRAINING : NAPPE_DRAIN_SWEEPING;
+  return froude < NAPPE_FROUDE_PRIME ? NAPPE_DRAIN_ENTRAINING : NAPPE_DRAIN_SWEEPING;
+}
+
+NappeInletControl
+nappe_drain_control (const NappeNetwork *network, const NappeState *state, guint index)
+{
+  const NappeLink *link = &network->links[index];
+  NappeDropInlet inlet = { link->inlet.bore, link->inlet.rim_diameter };
+  NappeDrainState pipe = nappe_drain_state (network, state, index);
+
+  if (pipe == NAPPE_DRAIN_DRY)
+    return NAPPE_INLET_DRY;
+  if (pipe == NAPPE_DRAIN_FULL)
+    return NAPPE_INLET_FULL;
+  return nappe_drop_inlet_control (&inlet, state->level[link->from] - link->inlet.crest, INFINITY);
 }
 
 /* The surface or the end that a drain's water comes out at: of the branch that leads lowest. */
@@ -48,7 +64,7 @@ exit_submergence (const NappeStudy *self, const NappeLink *drain)
 }
 
 static void
-report_drain (NappeStudy *self, NappeBalance *balance, NappeDrainReport *report)
+report_drain (NappeStudy *self, NappeBench *bench, NappeDrainReport *report)
 {
   const NappeNetwork *network = self->network;
   const NappeLink *link = &network->links[report->link];
@@ -76,12 +92,16 @@ report_drain (NappeStudy *self, NappeBalance *balance, NappeDrainReport *report)
       g_strlcpy (report->valve, network->links[valve].valve.piece, sizeof report->valve);
       g_strlcpy (report->valve_kind, network->links[valve].valve.kind, sizeof report->valve_kind);
     }
-  report->opening_wanted = report->flow_valve_open = NAN;
+  report->opening_wanted = report->flow_valve_open = report->rise_per_turn = NAN;
   window->breaks = window->channel_dry = window->channel_loud = window->emergency_wet = NAN;
   window->down = window->up = window->rise_per_percent = NAN;
-  report->state = drain_state (self, report);
+  report->state = nappe_drain_state (network, &self->running, report->link);
+  report->control = nappe_drain_control (network, &self->running, report->link);
+  nappe_bench_take (bench, link->from);
   if (link->inlet.role == NAPPE_DRAIN_SIPHON)
-    nappe_study_tune (self, balance, report);
+    nappe_drain_tune (bench, report);
+  nappe_drain_prime (bench, report);
+  nappe_drain_cycle (bench, report);
 }
 
 static void
@@ -170,7 +190,9 @@ nappe_study_report (NappeStudy *self, NappeBalance *balance)
 {
   const NappeNetwork *network = self->network;
   guint drain = 0, pump = 0, weir = 0;
+  NappeBench bench;
 
+  nappe_bench_init (&bench, self, balance);
   for (guint i = 0; i < network->n_links; i++)
     {
       const NappeLink *link = &network->links[i];
@@ -189,7 +211,7 @@ nappe_study_report (NappeStudy *self, NappeBalance *balance)
       if (link->kind == NAPPE_LINK_DRAIN)
         {
           self->drains[drain].link = i;
-          report_drain (self, balance, &self->drains[drain++]);
+          report_drain (self, &bench, &self->drains[drain++]);
         }
       else if (link->kind == NAPPE_LINK_PUMP)
         {
@@ -203,4 +225,7 @@ nappe_study_report (NappeStudy *self, NappeBalance *balance)
         }
     }
   report_display (self);
+  nappe_study_report_level_runs (self);
+  nappe_study_report_chambers (self, &bench);
+  nappe_bench_clear (&bench);
 }

@@ -34,7 +34,5 @@ void nappe_study_blockage_run (NappeBlockage *self, NappeBalance *balance, const
                                const NappeState *running);
 /* reports.c */
 void nappe_study_report (NappeStudy *self, NappeBalance *balance);
-/* tuning.c: window and wanted opening of a valved siphon. */
-void nappe_study_tune (NappeStudy *self, NappeBalance *balance, NappeDrainReport *report);
 
 G_END_DECLS

@@ -137,6 +137,8 @@ nappe_study_unref (NappeStudy *self)
   g_free (self->drains);
   g_free (self->pumps);
   g_free (self->weirs);
+  g_free (self->level_runs);
+  g_free (self->chambers);
   nappe_network_free (self->network);
   g_free (self);
 }
@@ -165,6 +167,15 @@ nappe_study_weir (const NappeStudy *self, const char *id)
   for (guint i = 0; i < self->n_weirs; i++)
     if (g_str_equal (self->weirs[i].id, id))
       return &self->weirs[i];
+  return NULL;
+}
+
+const NappeChamberReport *
+nappe_study_chamber (const NappeStudy *self, const char *id)
+{
+  for (guint i = 0; i < self->n_chambers; i++)
+    if (g_str_equal (self->chambers[i].id, id))
+      return &self->chambers[i];
   return NULL;
 }
 

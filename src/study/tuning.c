@@ -2,118 +2,36 @@
 /* The tuning window of a valved siphon: how far the flow into its box may drift before the level in the box
  * leaves the band that the siphon needs. The level is asked for each bound, the drains answer with the flow that they
  * carry there; everything below the drains stays as it is (a full solution differs by less than half a point). */
-#include "study/state.h"
+#include "study/drain-parts.h"
 
 #include "physics/drop-inlet.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Of the box's flow: what an open channel should carry when the siphon is tuned, at most; and of its quiet flow. */
 #define TRICKLE_SHARE 0.05
 #define TRICKLE_OF_QUIET 0.5
-/* Halvings that find an opening to a thousandth of its travel, beyond what a valve's table knows. */
-#define OPENING_HALVINGS 10
+/* An opening is found to this share of its travel, or until the siphon misses its flow by this share: beyond what a
+   valve's table knows. */
+#define OPENING_TOLERANCE 1e-4
+#define FLOW_TOLERANCE 1e-4
 /* Step of the valve for its sensitivity, share of travel. */
 #define VALVE_STEP 0.001
-
-typedef struct
-{
-  NappeBalance *balance;
-  NappeNetwork *network; /* a copy that may be changed */
-  gboolean *held;
-  NappeLinkMode *mode;
-  NappeState state;      /* the running state, with the level in the box and the heads below it moved */
-  guint box;
-  gint valve;            /* link with the siphon's valve, or -1 */
-} Bench;
-
-/* Everything stays as it is but the heads in the pipes below the box. */
-static void
-bench_init (Bench *self, NappeStudy *study, NappeBalance *balance, guint drain)
-{
-  guint box = study->network->links[drain].from;
-
-  *self = (Bench){ balance, nappe_network_copy (study->network), NULL, NULL, { 0 }, box,
-                   nappe_network_valve_link (study->network, drain) };
-  self->held = g_new (gboolean, self->network->n_nodes);
-  for (guint i = 0; i < self->network->n_nodes; i++)
-    self->held[i] = TRUE;
-  /* Links are compiled in the direction of the flow, so one pass finds all junctions. */
-  for (guint i = 0; i < self->network->n_links; i++)
-    {
-      const NappeLink *link = &self->network->links[i];
-      gboolean below = link->kind == NAPPE_LINK_DRAIN ? link->from == box : link->kind == NAPPE_LINK_PIPE && !self->held[link->from];
-
-      if (below && self->network->nodes[link->to].kind == NAPPE_NODE_JUNCTION)
-        self->held[link->to] = FALSE;
-    }
-  nappe_state_init (&self->state, self->network);
-  nappe_state_copy (&self->state, &study->running, self->network);
-  self->mode = g_new0 (NappeLinkMode, MAX (self->network->n_links, 1));
-  for (guint i = 0; i < self->network->n_links; i++)
-    self->mode[i] = (NappeLinkMode){ study->running.primed[i], study->running.flow[i] };
-}
-
-static void
-bench_clear (Bench *self)
-{
-  nappe_network_free (self->network);
-  g_free (self->held);
-  g_free (self->mode);
-  nappe_state_clear (&self->state);
-}
-
-/* Flow of every link with the box at a level and the vessels below as they run; G_MAXUINT: all drains of the box, else one. */
-static double
-carried (Bench *self, double level, guint only)
-{
-  NappeBalanceCase situation = { self->held, G_MAXUINT, 0, 0, TRUE };
-  const NappeNetwork *network = self->network;
-  double sum = 0;
-
-  self->state.level[self->box] = level;
-  if (!nappe_balance_solve (self->balance, network, &situation, self->mode, self->state.level, NULL).settled)
-    return NAN;
-  for (guint i = 0; i < network->n_links; i++)
-    {
-      const NappeLink *link = &network->links[i];
-      NappeLinkFlow result;
-
-      if (link->kind != NAPPE_LINK_DRAIN || link->from != self->box || (only != G_MAXUINT && only != i))
-        continue;
-      nappe_link_law (network, link, &self->mode[i], level, self->state.level[link->to], &result);
-      sum += result.flow;
-    }
-  return sum;
-}
+/* Step of the level for it [m]. */
+#define LEVEL_STEP 1e-4
+/* Degrees of a ball valve's handle from shut to open. */
+#define BALL_DEGREES 90.0
 
 static double
-drift (Bench *self, double level, double flow)
+drift (NappeBench *self, double level, double flow)
 {
-  return carried (self, level, G_MAXUINT) / flow - 1;
+  return nappe_bench_carried (self, level) / flow - 1;
 }
 
-/* Level at which a drain's inlet passes a flow, by halving: the inlet's law only rises. */
-static double
-inlet_level (const NappeLink *link, double flow)
-{
-  double low = link->inlet.crest, high = low + 1;
-
-  for (guint i = 0; i < 60; i++)
-    {
-      double middle = 0.5 * (low + high);
-
-      if (nappe_drain_inlet_flow (link, middle, NULL) < flow)
-        low = middle;
-      else
-        high = middle;
-    }
-  return high;
-}
-
-/* The lowest inlet of a role in the box, or NULL. */
+/* The lowest inlet of a role in the box, of equal ones the first by id; or NULL. */
 static const NappeLink *
-lowest_inlet (const Bench *self, int role)
+lowest_inlet (const NappeBench *self, int role)
 {
   const NappeLink *lowest = NULL;
 
@@ -122,14 +40,15 @@ lowest_inlet (const Bench *self, int role)
       const NappeLink *link = &self->network->links[i];
 
       if (link->kind == NAPPE_LINK_DRAIN && link->from == self->box && link->inlet.role == role && !link->shut
-          && (lowest == NULL || link->inlet.crest < lowest->inlet.crest))
+          && (lowest == NULL || link->inlet.crest < lowest->inlet.crest
+              || (link->inlet.crest == lowest->inlet.crest && strcmp (link->id, lowest->id) < 0)))
         lowest = link;
     }
   return lowest;
 }
 
 static void
-find_window (Bench *self, NappeDrainReport *report, double flow)
+find_window (NappeBench *self, NappeDrainReport *report, double flow)
 {
   const NappeLink *siphon = &self->network->links[report->link];
   const NappeLink *channel = lowest_inlet (self, NAPPE_DRAIN_OPEN_CHANNEL);
@@ -142,7 +61,7 @@ find_window (Bench *self, NappeDrainReport *report, double flow)
     {
       window->channel_dry = drift (self, channel->inlet.crest, flow);
       window->channel_loud
-          = drift (self, inlet_level (channel, nappe_froude_flow (NAPPE_FROUDE_QUIET, channel->inlet.bore)), flow);
+          = drift (self, nappe_bench_inlet_level (channel, nappe_froude_flow (NAPPE_FROUDE_QUIET, channel->inlet.bore)), flow);
     }
   if (emergency != NULL)
     window->emergency_wet = drift (self, emergency->inlet.crest, flow);
@@ -156,7 +75,7 @@ find_window (Bench *self, NappeDrainReport *report, double flow)
 /* The level that the siphon should be tuned to: a trickle over the open channel, or else the middle of the band
  * between its break and the next inlet, or the weir, above. */
 static double
-tuned_level (const Bench *self, const NappeDrainReport *report, double flow)
+tuned_level (const NappeBench *self, const NappeDrainReport *report, double flow)
 {
   const NappeLink *siphon = &self->network->links[report->link];
   const NappeLink *channel = lowest_inlet (self, NAPPE_DRAIN_OPEN_CHANNEL);
@@ -165,9 +84,10 @@ tuned_level (const Bench *self, const NappeDrainReport *report, double flow)
 
   if (channel != NULL && channel->inlet.crest > siphon->inlet.brink)
     {
-      double quiet = nappe_froude_flow (NAPPE_FROUDE_QUIET, channel->inlet.bore);
+      double usual = fmin (TRICKLE_SHARE * flow,
+                           TRICKLE_OF_QUIET * nappe_froude_flow (NAPPE_FROUDE_QUIET, channel->inlet.bore));
 
-      return inlet_level (channel, fmin (TRICKLE_SHARE * flow, TRICKLE_OF_QUIET * quiet));
+      return nappe_bench_inlet_level (channel, self->network->trickle > 0 ? self->network->trickle : usual);
     }
   for (guint i = 0; i < self->network->n_links; i++)
     if (self->network->links[i].kind == NAPPE_LINK_WEIR && self->network->links[i].to == self->box)
@@ -177,72 +97,96 @@ tuned_level (const Bench *self, const NappeDrainReport *report, double flow)
   return 0.5 * (siphon->inlet.brink + top);
 }
 
-/* The valve's opening at which the siphon carries what the others leave at the tuned level. Its flow rises with the
- * opening, so halving finds it. NaN: not even fully open. */
-static void
-find_opening (Bench *self, NappeDrainReport *report, double flow, double running_level)
+typedef struct
 {
-  double level = tuned_level (self, report, flow), low = 0, high = 1;
-  double others = carried (self, level, G_MAXUINT) - carried (self, level, report->link);
-  double wanted = flow - others;
+  guint valve;  /* link */
+  double level; /* of the box, z [m] */
+  double flow;  /* wanted of all its drains [m3/s] */
+} Aim;
 
-  nappe_network_set_opening (self->network, (guint) self->valve, 1);
-  report->flow_valve_open = carried (self, running_level, report->link);
-  if (!(wanted > 0) || !(carried (self, level, report->link) >= wanted))
-    return;
-  for (guint i = 0; i < OPENING_HALVINGS; i++)
-    {
-      double middle = 0.5 * (low + high);
+static double
+miss_at_opening (NappeBench *self, double opening, gpointer data)
+{
+  const Aim *aim = data;
 
-      nappe_network_set_opening (self->network, (guint) self->valve, middle);
-      if (carried (self, level, report->link) < wanted)
-        low = middle;
-      else
-        high = middle;
-    }
-  report->opening_wanted = high;
+  nappe_network_set_opening (self->network, aim->valve, opening);
+  return nappe_bench_carried (self, aim->level) - aim->flow;
 }
 
-/* How far the box's level moves for one part in a hundred of the valve's travel. */
+/* The valve's opening at which the siphon carries what the others leave at the tuned level. NaN: not even fully open. */
 static void
-find_sensitivity (Bench *self, NappeDrainReport *report, double level)
+find_opening (NappeBench *self, NappeDrainReport *report, guint valve, double flow)
 {
-  double rise = 1e-4;
-  double slope = (carried (self, level + rise, G_MAXUINT) - carried (self, level - rise, G_MAXUINT)) / (2 * rise);
-  double now = carried (self, level, report->link);
+  Aim aim = { valve, tuned_level (self, report, flow), flow };
+  double low = 0, high = 1;
+  double now = miss_at_opening (self, report->opening, &aim), at_low = now - self->flow[report->link];
 
-  nappe_network_set_opening (self->network, (guint) self->valve, report->opening - VALVE_STEP);
-  double less = carried (self, level, report->link);
-  nappe_network_set_opening (self->network, (guint) self->valve, report->opening);
-  if (slope > 0)
-    report->window.rise_per_percent = (now - less) / slope * (0.01 / VALVE_STEP);
+  nappe_network_set_opening (self->network, valve, 1);
+  nappe_bench_carried (self, self->running->level[self->box]);
+  report->flow_valve_open = self->flow[report->link];
+  double at_high = miss_at_opening (self, 1, &aim);
+  /* The others carry all, or even the open valve lets too little through. */
+  if (!(at_low < 0) || !(at_high >= 0))
+    return;
+  /* Where it stands is mostly near where it should. */
+  if (now < 0)
+    {
+      low = report->opening;
+      at_low = now;
+    }
+  else
+    {
+      high = report->opening;
+      at_high = now;
+    }
+  report->opening_wanted
+      = nappe_bench_zero (self, miss_at_opening, &aim, low, at_low, high, at_high, OPENING_TOLERANCE, FLOW_TOLERANCE * flow);
+}
+
+/* How far the box's level moves for one part in a hundred of the valve's travel, and for what a hand turns: a turn of
+ * the stem, or a degree of a ball's handle. */
+static void
+find_sensitivity (NappeBench *self, NappeDrainReport *report, guint valve)
+{
+  const NappeLinkValve *known = &self->network->links[valve].valve;
+  double level = self->running->level[self->box];
+  double slope = (nappe_bench_carried (self, level + LEVEL_STEP) - nappe_bench_carried (self, level - LEVEL_STEP)) / (2 * LEVEL_STEP);
+  double now = nappe_bench_carried (self, level);
+
+  nappe_network_set_opening (self->network, valve, report->opening - VALVE_STEP);
+  double less = nappe_bench_carried (self, level);
+  if (!(slope > 0))
+    return;
+  double rise_of_travel = (now - less) / slope / VALVE_STEP;
+  report->window.rise_per_percent = rise_of_travel * 0.01;
+  if (g_str_equal (known->kind, "ball"))
+    report->rise_per_turn = rise_of_travel / BALL_DEGREES;
+  else if (known->turns > 0)
+    report->rise_per_turn = rise_of_travel / known->turns;
 }
 
 void
-nappe_study_tune (NappeStudy *self, NappeBalance *balance, NappeDrainReport *report)
+nappe_drain_tune (NappeBench *bench, NappeDrainReport *report)
 {
-  const NappeLink *link = &self->network->links[report->link];
+  gint valve = nappe_network_valve_link (bench->network, report->link);
+  NappeRest rest = bench->running->rest;
   double flow = 0;
-  Bench bench;
 
-  for (guint i = 0; i < self->network->n_links; i++)
-    if (self->network->links[i].kind == NAPPE_LINK_DRAIN && self->network->links[i].from == link->from)
-      flow += self->running.flow[i];
-  if (flow <= 0 || self->running.rest == NAPPE_REST_NOT_FOUND)
+  for (guint i = 0; i < bench->network->n_links; i++)
+    if (bench->network->links[i].kind == NAPPE_LINK_DRAIN && bench->network->links[i].from == bench->box)
+      flow += bench->running->flow[i];
+  if (flow <= 0 || rest == NAPPE_REST_NOT_FOUND)
     return;
-  bench_init (&bench, self, balance, report->link);
-  double level = self->running.level[link->from];
-  if (self->running.rest == NAPPE_REST_FOUND && self->running.primed[report->link])
+  if (rest == NAPPE_REST_FOUND && bench->running->primed[report->link])
     {
-      find_window (&bench, report, flow);
-      if (bench.valve >= 0 && report->opening > VALVE_STEP)
-        find_sensitivity (&bench, report, level);
+      find_window (bench, report, flow);
+      if (valve >= 0 && report->opening > VALVE_STEP)
+        find_sensitivity (bench, report, (guint) valve);
     }
-  if (bench.valve >= 0)
-    {
-      /* A siphon that could not hold is asked what it would carry if it were tuned. */
-      bench.mode[report->link].primed = TRUE;
-      find_opening (&bench, report, flow, level);
-    }
-  bench_clear (&bench);
+  if (valve < 0)
+    return;
+  /* A siphon that could not hold is asked what it would carry if it were tuned. */
+  bench->mode[report->link].primed = TRUE;
+  find_opening (bench, report, (guint) valve, flow);
+  nappe_network_set_opening (bench->network, (guint) valve, report->opening);
 }
