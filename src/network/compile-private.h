@@ -55,6 +55,9 @@ void nappe_run_add_tee_branch (NappeRunBuilder *self, const NappeLeg *tee);
 /* Hands what was built to the link; with_exit adds the loss of the exit, else that of a bare joint. */
 void nappe_run_end (NappeRunBuilder *self, NappeLink *link, gboolean with_exit);
 
+/* compile-vessels.c: all vessels, and the links between them that are no pipes. */
+void nappe_compile_vessels (NappeCompiler *self);
+
 /* compile-lines.c */
 void nappe_compile_drain (NappeCompiler *self, const NappeLineLayout *line);
 void nappe_compile_return (NappeCompiler *self, const NappeLineLayout *line);

@@ -1,17 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* From a build and its layout to vessels and links. */
+/* From a build and its layout to vessels and links: what the parts of the compiler share, and what is found last. */
 #include "network/compile-private.h"
-
-#include "physics/orifice.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
 #include <stdarg.h>
-
-/* Rock lies in the lower part of a display: below this share of the weir's height. */
-#define ROCK_HEIGHT_SHARE 0.75
-/* However much rock, this share of the plan stays water. */
-#define LEAST_OPEN_PLAN 0.1
 
 guint
 nappe_compiler_add_node (NappeCompiler *self, NappePart *part, NappeNodeKind kind)
@@ -29,7 +22,7 @@ nappe_compiler_add_link (NappeCompiler *self, NappePart *part, NappeLinkKind kin
 {
   NappeLink link = { .kind = kind, .from = from, .to = to, .open_share = 1, .sill = -INFINITY,
                      .siphon_break = -INFINITY, .highest = -INFINITY, .drain = -1, .pump = -1, .inlet_bore = NAN, .pump_inlet = NAN,
-                     .count = 1, .sill_low = NAN, .sill_high = NAN };
+                     .count = 1, .sill_low = NAN, .sill_high = NAN, .valve = { .turns = NAN } };
 
   if (part != NULL)
     g_strlcpy (link.id, nappe_part_get_id (part), sizeof link.id);
@@ -66,149 +59,7 @@ nappe_compiler_problem (NappeCompiler *self, NappePart *part, const char *format
   g_array_append_val (self->problems, problem);
 }
 
-/* A vessel's top edge, over which water goes to the floor. */
-static void
-add_rim (NappeCompiler *self, NappePart *part, guint node, const NappeFrame *frame, double thickness)
-{
-  NappeLink *link = nappe_compiler_add_link (self, part, NAPPE_LINK_RIM, node, self->network->floor);
-
-  link->sill = frame->rim;
-  link->weir = (NappeWeir){ .length = 2 * (frame->right - frame->left + frame->back - frame->front),
-                            .height = frame->rim - frame->floor,
-                            .thickness = thickness,
-                            .open_share = 1 };
-}
-
-static void
-set_vessel (NappeNode *node, const NappeFrame *frame, double area)
-{
-  node->floor = frame->floor;
-  node->rim = frame->rim;
-  node->area = node->area_low = area;
-}
-
-/* Plan that internal boxes take from the display [m2]. */
-static double
-box_footprints (const NappeLayout *layout)
-{
-  double sum = 0;
-
-  for (guint i = 0; i < layout->n_boxes; i++)
-    {
-      const NappeBoxLayout *box = &layout->boxes[i];
-      double wall = box->part->wall_thickness;
-
-      if (box->part->style == NAPPE_OVERFLOW_INTERNAL)
-        sum += (box->frame.right - box->frame.left + wall) * (box->frame.back - box->frame.front + wall);
-    }
-  return sum;
-}
-
-static void
-compile_display (NappeCompiler *self)
-{
-  const NappeTank *tank = NAPPE_BUILD_TANK (self->build);
-  const NappeFrame *frame = &self->layout->tank;
-  guint index = nappe_compiler_add_node (self, self->build->tank, NAPPE_NODE_DISPLAY);
-  NappeNode *node = nappe_compiler_node (self, index);
-  double plan = tank->length * tank->width;
-  double area = fmax (plan - box_footprints (self->layout), LEAST_OPEN_PLAN * plan);
-  double lowest_weir = frame->rim;
-
-  self->network->display = index;
-  set_vessel (node, frame, area);
-  for (guint i = 0; i < self->layout->n_boxes; i++)
-    lowest_weir = fmin (lowest_weir, self->layout->boxes[i].weir);
-  double height = fmax (lowest_weir - frame->floor, 0);
-  node->step = frame->floor + ROCK_HEIGHT_SHARE * height;
-  node->area_low = area * fmax (1 - tank->displaced / ROCK_HEIGHT_SHARE, LEAST_OPEN_PLAN);
-  add_rim (self, self->build->tank, index, frame, tank->wall_thickness);
-}
-
-static void
-compile_box (NappeCompiler *self, const NappeBoxLayout *box)
-{
-  NappeOverflow *part = box->part;
-  guint index = nappe_compiler_add_node (self, NAPPE_PART (part), NAPPE_NODE_BOX);
-
-  set_vessel (nappe_compiler_node (self, index), &box->frame, part->length * part->width);
-  /* What an internal box cannot hold goes back into the display: it brims with the tank. */
-  if (part->style == NAPPE_OVERFLOW_INTERNAL)
-    nappe_compiler_node (self, index)->rim = self->layout->tank.rim;
-  NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (part), NAPPE_LINK_WEIR, self->network->display, index);
-  link->sill = box->weir;
-  link->weir = (NappeWeir){ .length = part->weir_length,
-                            .height = part->weir_height,
-                            .thickness = part->weir_thickness,
-                            .slot_count = (guint) MAX (part->slot_count, 0),
-                            .slot_width = part->slot_width,
-                            .slot_depth = part->slot_depth,
-                            .open_share = 1 };
-  if (part->style != NAPPE_OVERFLOW_INTERNAL)
-    add_rim (self, NAPPE_PART (part), index, &box->frame, part->wall_thickness);
-}
-
-static void
-compile_chamber (NappeCompiler *self, const NappeChamberLayout *chamber)
-{
-  const NappeSump *sump = NAPPE_BUILD_SUMP (self->build);
-  NappeChamber *part = chamber->part;
-  guint index = nappe_compiler_add_node (self, NAPPE_PART (part), NAPPE_NODE_CHAMBER);
-  NappeNode *node = nappe_compiler_node (self, index);
-
-  /* Media and rock are counted up to the rim, so that free space is never overstated. */
-  set_vessel (node, &chamber->frame, part->length * sump->width * fmax (1 - part->displaced, LEAST_OPEN_PLAN));
-  node->chamber_role = part->role;
-  add_rim (self, NAPPE_PART (part), index, &chamber->frame, sump->wall_thickness);
-  if (part->role == NAPPE_CHAMBER_RESERVOIR && self->network->reservoir == G_MAXUINT)
-    self->network->reservoir = index;
-}
-
-static void
-compile_baffle (NappeCompiler *self, guint i)
-{
-  const NappeBaffleLayout *baffle = &self->layout->baffles[i];
-  const NappeSump *sump = NAPPE_BUILD_SUMP (self->build);
-  guint left = (guint) nappe_compiler_vessel (self, nappe_part_get_id (NAPPE_PART (self->layout->chambers[i].part)));
-  NappePart *part = NAPPE_PART (baffle->part);
-  NappeLink *link = nappe_compiler_add_link (self, part, NAPPE_LINK_WEIR, left, left + 1);
-
-  link->sill = fmin (baffle->top, self->layout->sump.rim);
-  if (nappe_is_given (baffle->part->lowest_top))
-    link->sill_low = fmin (self->layout->sump.floor + baffle->part->lowest_top, self->layout->sump.rim);
-  if (nappe_is_given (baffle->part->highest_top))
-    link->sill_high = fmin (self->layout->sump.floor + baffle->part->highest_top, self->layout->sump.rim);
-  link->weir = (NappeWeir){ .length = sump->width,
-                            .height = link->sill - self->layout->sump.floor,
-                            .thickness = baffle->part->thickness,
-                            .open_share = 1 };
-  if (baffle->part->gap_height <= 0)
-    return;
-  link = nappe_compiler_add_link (self, part, NAPPE_LINK_GAP, left, left + 1);
-  link->gap_area = baffle->part->gap_height * sump->width;
-  link->gap_floor = self->layout->sump.floor;
-  link->weir.length = sump->width;
-  link->sill = link->gap_floor;
-}
-
-static void
-compile_sump (NappeCompiler *self)
-{
-  const NappeSump *sump = NAPPE_BUILD_SUMP (self->build);
-
-  for (guint i = 0; i < self->layout->n_chambers; i++)
-    compile_chamber (self, &self->layout->chambers[i]);
-  for (guint i = 0; i < self->layout->n_baffles; i++)
-    compile_baffle (self, i);
-  if (sump->chambers->len == 0)
-    nappe_compiler_problem (self, self->build->sump, _ ("The sump has no chamber."));
-  else if (sump->baffles->len != sump->chambers->len - 1)
-    nappe_compiler_problem (self, self->build->sump,
-                            /* Translators: the first %u is a count of baffles, the second of chambers. */
-                            _ ("%u baffles cannot divide %u chambers: between two neighbours stands one baffle."),
-                            sump->baffles->len, sump->chambers->len);
-}
-
+/* The first pump that draws from the sump; one that feeds a side vessel from the tank brings nothing back up. */
 static void
 find_return_chamber (NappeCompiler *self)
 {
@@ -218,14 +69,18 @@ find_return_chamber (NappeCompiler *self)
     {
       const NappeLink *link = &g_array_index (self->links, NappeLink, i);
 
-      if (link->kind == NAPPE_LINK_PUMP && network->return_chamber == G_MAXUINT)
+      if (link->kind == NAPPE_LINK_PUMP && nappe_compiler_node (self, link->from)->kind == NAPPE_NODE_CHAMBER
+          && network->return_chamber == G_MAXUINT)
         network->return_chamber = link->from;
     }
+  network->kept_level = NAN;
   if (network->return_chamber == G_MAXUINT)
     {
       nappe_compiler_problem (self, NULL, _ ("No pump brings the water back up."));
       return;
     }
+  if (nappe_is_given (network->total_volume))
+    return; /* the level follows from it */
   NappePart *part = nappe_build_find (self->build, nappe_compiler_node (self, network->return_chamber)->id);
   if (nappe_is_given (NAPPE_CHAMBER (part)->kept_level))
     network->kept_level = self->layout->sump.floor + NAPPE_CHAMBER (part)->kept_level;
@@ -254,14 +109,41 @@ find_reservoir (NappeCompiler *self)
     network->reservoir_volume = nappe_node_volume (node, network->reservoir_level);
 }
 
+/* Whether water comes into a box at all: over a weir, or from an inner box. */
 static gboolean
-has_way (NappeCompiler *self, NappeLinkKind kind)
+is_fed (NappeCompiler *self, guint box)
 {
   for (guint i = 0; i < self->links->len; i++)
     {
       const NappeLink *link = &g_array_index (self->links, NappeLink, i);
 
-      if (link->kind == kind && !link->shut && (kind != NAPPE_LINK_PUMP || link->speed > 0))
+      if (link->to == box && (link->kind == NAPPE_LINK_WEIR || link->kind == NAPPE_LINK_JOINT))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static gboolean
+has_way_down (NappeCompiler *self)
+{
+  for (guint i = 0; i < self->links->len; i++)
+    {
+      const NappeLink *link = &g_array_index (self->links, NappeLink, i);
+
+      if (link->kind == NAPPE_LINK_DRAIN && !link->shut && is_fed (self, link->from))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static gboolean
+has_way_up (NappeCompiler *self)
+{
+  for (guint i = 0; i < self->links->len; i++)
+    {
+      const NappeLink *link = &g_array_index (self->links, NappeLink, i);
+
+      if (link->kind == NAPPE_LINK_PUMP && link->speed > 0 && nappe_compiler_node (self, link->from)->kind == NAPPE_NODE_CHAMBER)
         return TRUE;
     }
   return FALSE;
@@ -308,16 +190,16 @@ NappeNetwork *
 nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalogue *catalogue)
 {
   NappeNetwork *network = g_new0 (NappeNetwork, 1);
-  NappeCompiler self = { build,
-                         layout,
-                         g_array_new (FALSE, FALSE, sizeof (NappeNode)),
-                         g_array_new (FALSE, FALSE, sizeof (NappeLink)),
-                         g_array_new (FALSE, FALSE, sizeof (NappeStretch)),
-                         g_array_new (FALSE, FALSE, sizeof (NappeLoss)),
-                         g_array_new (FALSE, FALSE, sizeof (NappeContent)),
-                         g_array_new (FALSE, FALSE, sizeof (NappeLevelPiece)),
-                         g_array_new (FALSE, FALSE, sizeof (NappeProblem)),
-                         network };
+  NappeCompiler self = { .build = build,
+                         .layout = layout,
+                         .nodes = g_array_new (FALSE, FALSE, sizeof (NappeNode)),
+                         .links = g_array_new (FALSE, FALSE, sizeof (NappeLink)),
+                         .stretches = g_array_new (FALSE, FALSE, sizeof (NappeStretch)),
+                         .losses = g_array_new (FALSE, FALSE, sizeof (NappeLoss)),
+                         .contents = g_array_new (FALSE, FALSE, sizeof (NappeContent)),
+                         .level_pieces = g_array_new (FALSE, FALSE, sizeof (NappeLevelPiece)),
+                         .problems = g_array_new (FALSE, FALSE, sizeof (NappeProblem)),
+                         .network = network };
 
   network->return_chamber = network->reservoir = G_MAXUINT;
   network->total_volume = NAPPE_BUILD_WATER (build)->total_volume;
@@ -327,10 +209,7 @@ nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalo
   nappe_water_init (&network->water, NAPPE_BUILD_WATER (build)->temperature, NAPPE_BUILD_WATER (build)->salinity);
   network->floor = nappe_compiler_add_node (&self, NULL, NAPPE_NODE_FLOOR);
   nappe_compiler_node (&self, network->floor)->floor = 0;
-  compile_display (&self);
-  for (guint i = 0; i < layout->n_boxes; i++)
-    compile_box (&self, &layout->boxes[i]);
-  compile_sump (&self);
+  nappe_compile_vessels (&self);
   for (guint i = 0; i < layout->n_drains; i++)
     nappe_compile_drain (&self, &layout->drains[i]);
   for (guint i = 0; i < layout->n_returns; i++)
@@ -339,9 +218,9 @@ nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalo
   find_reservoir (&self);
   if (layout->n_boxes == 0)
     nappe_compiler_problem (&self, build->tank, _ ("The tank has no overflow box."));
-  else if (!has_way (&self, NAPPE_LINK_DRAIN))
+  else if (!has_way_down (&self))
     nappe_compiler_problem (&self, NULL, _ ("No open drain leads down to the sump."));
-  network->runnable = network->return_chamber != G_MAXUINT && has_way (&self, NAPPE_LINK_DRAIN) && has_way (&self, NAPPE_LINK_PUMP);
+  network->runnable = network->return_chamber != G_MAXUINT && has_way_down (&self) && has_way_up (&self);
   hand_over (&self);
   join_lines (network);
   return network;
