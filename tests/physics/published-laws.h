@@ -23,6 +23,7 @@ extern const PublishedLaw published_pipe_laws[];
 extern const PublishedLaw published_open_laws[];
 extern const PublishedLaw published_water_laws[];
 extern const PublishedLaw published_pump_laws[];
+extern const PublishedLaw published_surface_laws[];
 
 double published_area (double bore);
 

@@ -7,7 +7,8 @@
 static const PublishedLaw *
 law_for (const PublishedRow *row)
 {
-  const PublishedLaw *tables[] = { published_pipe_laws, published_open_laws, published_water_laws, published_pump_laws };
+  const PublishedLaw *tables[] = { published_pipe_laws, published_open_laws, published_water_laws, published_pump_laws,
+                                    published_surface_laws };
 
   for (gsize table = 0; table < G_N_ELEMENTS (tables); table++)
     for (const PublishedLaw *law = tables[table]; law->prefix != NULL; law++)
