@@ -2,6 +2,7 @@
 /* Pumps and equipment to scale: a plain shape for each kind, and its name. */
 #include "picture/elevation-private.h"
 
+#include <glib/gi18n-lib.h>
 #include <math.h>
 
 #include "picture/label-layout.h"
@@ -74,28 +75,6 @@ draw_column (NappeElevation *self, const NappeBox *box)
                           box->y + box->height * (0.66 + 0.07 * row), 1, &grains);
 }
 
-/* A bag that hangs from a ring, with a mesh. */
-static void
-draw_sock (NappeElevation *self, const NappeBox *box)
-{
-  NappeStyle bag = { .fill = NAPPE_ROLE_EQUIPMENT, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR, .opacity = 0.85 };
-  double right = box->x + box->width, bottom = box->y + box->height, inset = box->width * 0.1;
-  nappe_scene_move (self->scene, box->x + inset, box->y);
-  nappe_scene_line (self->scene, right - inset, box->y);
-  nappe_scene_line (self->scene, right - inset * 1.6, bottom - inset * 2);
-  nappe_scene_curve (self->scene, right - inset * 1.6, bottom, box->x + inset * 1.6, bottom, box->x + inset * 1.6,
-                     bottom - inset * 2);
-  nappe_scene_close (self->scene);
-  nappe_scene_paint (self->scene, NAPPE_LAYER_VESSEL, &bag);
-  for (double y = box->y + 7; y < bottom - inset * 2; y += 6)
-    {
-      nappe_scene_move (self->scene, box->x + inset * 1.9, y);
-      nappe_scene_line (self->scene, right - inset * 1.9, y);
-    }
-  nappe_scene_paint (self->scene, NAPPE_LAYER_VESSEL, &fine_line);
-  add_shape (self, (NappeBox) { box->x, box->y - 2, box->width, 4 }, &body_style);
-}
-
 static void
 draw_light (NappeElevation *self, const NappeBox *box)
 {
@@ -126,7 +105,7 @@ draw_shape (NappeElevation *self, int kind, const NappeBox *box)
       draw_column (self, box);
       break;
     case NAPPE_EQUIPMENT_SOCK:
-      draw_sock (self, box);
+      nappe_elevation_draw_bag (self, box, 0, 0.85);
       break;
     case NAPPE_EQUIPMENT_LIGHT:
       draw_light (self, box);
@@ -146,26 +125,27 @@ first_given (double own, double catalogue, double fallback)
   return nappe_is_given (own) ? own : catalogue > 0 ? catalogue : fallback;
 }
 
-/* The floor and left side that a part stands on: of a chamber, the tank, or the room beside the stand. */
-static gboolean
-standing_place (const NappeElevation *self, const char *where, NappeFrame *place)
+/* The room that a part stands in, side vessels and boxes too. */
+gboolean
+nappe_elevation_room (const NappeElevation *self, const char *id, NappeFrame *room)
 {
-  if (g_str_equal (where, nappe_elevation_id (self->build->tank)))
-    {
-      *place = self->layout->tank;
-      return TRUE;
-    }
-  for (guint i = 0; i < self->layout->n_chambers; i++)
-    if (g_str_equal (where, nappe_elevation_id (self->layout->chambers[i].part)))
-      {
-        *place = self->layout->chambers[i].frame;
-        return TRUE;
-      }
-  return FALSE;
+  const NappeLayout *layout = self->layout;
+  const NappeFrame *found = g_str_equal (id, nappe_elevation_id (self->build->tank)) ? &layout->tank : NULL;
+  for (guint i = 0; i < layout->n_chambers && !found; i++)
+    found = g_str_equal (id, nappe_elevation_id (layout->chambers[i].part)) ? &layout->chambers[i].frame : NULL;
+  for (guint i = 0; i < layout->n_vessels && !found; i++)
+    found = g_str_equal (id, nappe_elevation_id (layout->vessels[i].part)) ? &layout->vessels[i].frame : NULL;
+  for (guint i = 0; i < layout->n_boxes && !found; i++)
+    found = g_str_equal (id, nappe_elevation_id (layout->boxes[i].part)) ? &layout->boxes[i].frame : NULL;
+  for (guint i = 0; i < layout->n_socks && !found; i++)
+    found = g_str_equal (id, nappe_elevation_id (layout->socks[i].part)) ? &layout->socks[i].frame : NULL;
+  if (found)
+    *room = *found;
+  return found != NULL;
 }
 
-static void
-keep_thing (NappeElevation *self, gpointer part, NappeBox box)
+void
+nappe_elevation_keep_thing (NappeElevation *self, gpointer part, NappeBox box)
 {
   NappeThing thing = { part, box };
   const char *id = nappe_elevation_id (part);
@@ -195,12 +175,12 @@ nappe_elevation_draw_equipment (NappeElevation *self)
       NappeFrame place;
       double length, height;
       nappe_elevation_equipment_size (self, part, &length, &height);
-      if (!standing_place (self, part->where, &place))
+      if (nappe_elevation_sock (self, part) || !nappe_elevation_room (self, part->where, &place))
         continue;
       double left = place.left + part->x, low = place.floor + part->base_height;
       NappeBox box = nappe_elevation_box (self, left, left + length, low, low + height);
       draw_shape (self, part->kind, &box);
-      keep_thing (self, part, box);
+      nappe_elevation_keep_thing (self, part, box);
     }
 }
 
@@ -216,13 +196,15 @@ nappe_elevation_draw_pumps (NappeElevation *self)
       NappePump *pump = NAPPE_PUMP (NAPPE_RETURN_LINE (line->part)->pump);
       const NappeItem *item = self->catalogue ? nappe_catalogue_find (self->catalogue, pump->item) : NULL;
       double length = item && item->length_overall > 0 ? item->length_overall : PUMP_LENGTH;
-      double x = line->trunk.start.x, low = self->layout->sump.floor, top = fmax (line->trunk.start.z, low + 0.03);
+      NappeFrame room = self->layout->sump;
+      nappe_elevation_room (self, pump->chamber, &room);
+      double x = line->trunk.start.x, low = room.floor, top = fmax (line->trunk.start.z, low + 0.03);
       double height = item && item->height > 0 ? fmin (item->height, top - low) : top - low;
       NappeBox box = nappe_elevation_box (self, x - length / 2, x + length / 2, low, low + height);
       add_rounded (self, box, 4, &body_style);
       double radius = fmin (box.width, box.height) * 0.34;
       nappe_mark_pump (self->scene, box.x + box.width / 2, box.y + box.height / 2, fmax (radius, 4), 0, -1);
-      keep_thing (self, pump, box);
+      nappe_elevation_keep_thing (self, pump, box);
     }
 }
 
@@ -293,6 +275,22 @@ name_aside (NappeElevation *self, const NappeThing *thing, const char *name)
 /* Widest name on or beside a thing [px]. */
 #define WIDEST_NAME 140.0
 
+/* Its name, how many there are, and how far a sock is closed. Transfer full. */
+static char *
+name_of (const NappeElevation *self, gpointer part)
+{
+  gboolean pump = NAPPE_IS_PUMP (part), sock = !pump && NAPPE_EQUIPMENT (part)->kind == NAPPE_EQUIPMENT_SOCK;
+  int count = pump ? NAPPE_PUMP (part)->count : NAPPE_EQUIPMENT (part)->count;
+  const char *plain = nappe_part_display_name (part);
+  /* Translators: how many equal pumps or pieces of equipment, and their name: "2 × Return pump" */
+  g_autofree char *name = count > 1 ? g_strdup_printf (_("%1$d × %2$s"), count, plain) : g_strdup (plain);
+  if (!sock || !(NAPPE_EQUIPMENT (part)->load > 0))
+    return g_steal_pointer (&name);
+  g_autofree char *closed = nappe_quantity_format (NAPPE_QUANTITY_SHARE, NAPPE_EQUIPMENT (part)->load, self->options->units, 0);
+  /* Translators: a filter sock and the share of its cloth that dirt has closed: "Filter sock, 40 % closed" */
+  return g_strdup_printf (_("%1$s, %2$s closed"), name, closed);
+}
+
 void
 nappe_elevation_name_equipment (NappeElevation *self)
 {
@@ -300,7 +298,8 @@ nappe_elevation_name_equipment (NappeElevation *self)
   for (guint i = 0; i < self->things->len; i++)
     {
       const NappeThing *thing = &g_array_index (self->things, NappeThing, i);
-      g_autofree char *name = nappe_label_shorten (self->scene, nappe_part_display_name (thing->part), &plain,
+      g_autofree char *whole = name_of (self, thing->part);
+      g_autofree char *name = nappe_label_shorten (self->scene, whole, &plain,
                                                    WIDEST_NAME * self->options->text_scale);
       if (!name_inside (self, thing, name) && !name_above (self, thing, name) && !self->small)
         name_aside (self, thing, name);

@@ -146,8 +146,44 @@ add_boxes (NappeElevation *self)
       g_autofree char *film = amount (self, NAPPE_QUANTITY_LENGTH, weir ? weir->film : NAN);
       /* Translators: of an overflow box; %s is the height of the water over its weir */
       g_autofree char *text = weir ? g_strdup_printf (_("%s of water over the weir."), film) : NULL;
-      add_vessel (self, box->part, &box->frame, text);
+      double level = box->has_inner ? nappe_elevation_level (self, self->shown, nappe_elevation_inner_id (self, box)) : NAN;
+      g_autofree char *height = amount (self, NAPPE_QUANTITY_LENGTH, level);
+      /* Translators: of an overflow box: what was said before, then the level in its inner box */
+      g_autofree char *both = g_strdup_printf (_("%1$s Inner box at %2$s above the floor."), text ? text : "", height);
+      add_vessel (self, box->part, &box->frame, isnan (level) ? text : both);
+      if (box->has_inner)
+        add_part (self, box->part, "", nappe_elevation_box (self, box->inner.left, box->inner.right, box->inner.floor,
+                                                            box->inner.rim));
     }
+}
+
+static void
+add_side_vessels (NappeElevation *self)
+{
+  for (guint i = 0; i < self->layout->n_vessels; i++)
+    {
+      const NappeVesselLayout *vessel = &self->layout->vessels[i];
+      gint link = self->study ? nappe_network_find_link (self->study->network, NAPPE_LINK_WEIR, nappe_elevation_id (vessel->part))
+                              : -1;
+      double flow = link >= 0 && self->shown && self->shown->flow ? self->shown->flow[link] : 0;
+      g_autofree char *poured = amount (self, NAPPE_QUANTITY_FLOW, flow);
+      /* Translators: of a side vessel; %s is a flow */
+      g_autofree char *text = flow > 0 ? g_strdup_printf (_("%s pour over its spout."), poured) : NULL;
+      add_vessel (self, vessel->part, &vessel->frame, text);
+    }
+}
+
+/* What a sock is, the level in it, and how far it is closed. */
+static void
+add_sock (NappeElevation *self, const NappeThing *thing)
+{
+  const NappeEquipment *sock = NAPPE_EQUIPMENT (thing->part);
+  g_autofree char *level = level_sentence (self, nappe_elevation_id (sock));
+  g_autofree char *closed = amount (self, NAPPE_QUANTITY_SHARE, sock->load);
+  /* Translators: of a filter sock: its kind, a sentence about its level, and the share of its cloth that dirt has closed */
+  g_autofree char *text = g_strdup_printf (_("%1$s. %2$s Cloth closed by %3$s."), nappe_wording_choice (thing->part, "kind"), level,
+                                           closed);
+  add_part (self, thing->part, text, thing->box);
 }
 
 static void
@@ -161,6 +197,8 @@ add_things (NappeElevation *self)
           g_autofree char *text = return_sentence (self, nappe_part_get_id (thing->part));
           add_part (self, thing->part, text, thing->box);
         }
+      else if (nappe_elevation_sock (self, NAPPE_EQUIPMENT (thing->part)))
+        add_sock (self, thing);
       else
         add_part (self, thing->part, nappe_wording_choice (thing->part, "kind"), thing->box);
     }
@@ -191,6 +229,7 @@ nappe_elevation_add_items (NappeElevation *self)
   const NappeStand *stand = NAPPE_BUILD_STAND (self->build);
   add_vessel (self, self->build->tank, &layout->tank, NULL);
   add_boxes (self);
+  add_side_vessels (self);
   for (guint i = 0; i < layout->n_drains; i++)
     add_line (self, &layout->drains[i], TRUE);
   g_autofree char *sump_length = amount (self, NAPPE_QUANTITY_LENGTH, layout->sump.right - layout->sump.left);

@@ -170,6 +170,40 @@ label_pipe (NappeElevation *self, const NappeDrawnPipe *pipe, double share)
   place_label (self, pipe, &words, share);
 }
 
+/* Level in an overflow's inner box; NULL: none, or not known. */
+static char *
+inner_line (NappeElevation *self, const NappeBoxLayout *box)
+{
+  double level = box->has_inner ? nappe_elevation_level (self, self->shown, nappe_elevation_inner_id (self, box)) : NAN;
+  g_autofree char *height = amount (self, NAPPE_QUANTITY_LENGTH, level);
+  /* Translators: of an overflow whose weir pours into an inner box: the level of the water in that box */
+  return isnan (level) ? NULL : g_strdup_printf (_("inner box at %s"), height);
+}
+
+/* A side vessel: its name and level, and what pours over its spout. */
+static void
+label_vessel (NappeElevation *self, const NappeVesselLayout *vessel)
+{
+  const char *id = nappe_elevation_id (vessel->part);
+  gint link = self->study ? nappe_network_find_link (self->study->network, NAPPE_LINK_WEIR, id) : -1;
+  double flow = link >= 0 && self->shown && self->shown->flow ? self->shown->flow[link] : 0;
+  double level = nappe_elevation_level (self, self->shown, id);
+  g_autofree char *name = nappe_label_shorten (self->scene, nappe_part_display_name (NAPPE_PART (vessel->part)), &strong_style,
+                                               WIDEST_NAME * self->options->text_scale);
+  g_autofree char *height = isnan (level) ? NULL : amount (self, NAPPE_QUANTITY_LENGTH, level);
+  g_autofree char *poured = amount (self, NAPPE_QUANTITY_FLOW, flow);
+  /* Translators: the flow over the spout of a side vessel */
+  g_autofree char *text = flow > 0 ? g_strdup_printf (_("%s over its spout"), poured) : NULL;
+  const NappeFrame *tank = &self->layout->tank, *frame = &vessel->frame;
+  gboolean right = frame->left + frame->right > tank->left + tank->right;
+  NappeLabelSpec spec = { .part = id, .name = name, .value = height, .lines = { text }, .way = right ? 1 : -1 };
+  spec.x = nappe_elevation_x (self, right ? frame->right : frame->left) + (right ? -1 : 1) * 5;
+  spec.y = nappe_elevation_y (self, frame->rim - (frame->rim - frame->floor) * 0.3);
+  spec.area = (NappeBox) { self->rule_x + 8, 8, self->dimension_x - self->rule_x - 20, nappe_scene_height (self->scene) - 16 };
+  if (nappe_box_contains (&self->view, spec.x, spec.y))
+    nappe_label_place (self->scene, &spec, NULL);
+}
+
 /* An overflow box: its name, and the water over its weir. */
 static void
 label_box (NappeElevation *self, const NappeBoxLayout *box)
@@ -184,9 +218,11 @@ label_box (NappeElevation *self, const NappeBoxLayout *box)
   g_autofree char *height = isnan (level) ? NULL : amount (self, NAPPE_QUANTITY_LENGTH, level);
   /* Translators: the height of the water over a weir */
   g_autofree char *text = weir && weir->film > 0 ? g_strdup_printf (_("%s of water over the weir"), film) : NULL;
+  g_autofree char *inner = inner_line (self, box);
   const NappeFrame *tank = &self->layout->tank;
   gboolean right = box->frame.left + box->frame.right > tank->left + tank->right;
-  NappeLabelSpec spec = { .part = id, .name = name, .value = height, .lines = { text }, .way = right ? 1 : -1 };
+  NappeLabelSpec spec = { .part = id, .name = name, .value = height, .lines = { text ? text : inner, text ? inner : NULL },
+                          .way = right ? 1 : -1 };
   spec.x = nappe_elevation_x (self, right ? box->frame.right : box->frame.left) + (right ? -1 : 1) * 5;
   spec.y = nappe_elevation_y (self, (box->weir + fmax (box->weir_top, box->weir)) / 2);
   spec.area = (NappeBox) { self->rule_x + 8, 8, self->dimension_x - self->rule_x - 20, nappe_scene_height (self->scene) - 16 };
@@ -227,6 +263,8 @@ nappe_elevation_draw_labels (NappeElevation *self)
     }
   for (guint i = 0; i < self->layout->n_boxes && !self->small; i++)
     label_box (self, &self->layout->boxes[i]);
+  for (guint i = 0; i < self->layout->n_vessels && !self->small; i++)
+    label_vessel (self, &self->layout->vessels[i]);
   /* Branches that carry a flow of their own come after the lines that they leave. */
   for (guint k = 0; k < self->pipes->len && !self->small; k++)
     {

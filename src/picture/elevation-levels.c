@@ -16,28 +16,55 @@ typedef struct
 {
   const char *id;
   NappeFrame frame;
+  gboolean chamber;   /* of the sump: a neighbour of those before and behind it */
+  double around;      /* level of what it stands in, which it need not repeat; NaN: none */
+  gboolean other_too; /* its dashed level of the other state is drawn */
 } Vessel;
 
+static void
+add_vessel (GArray *vessels, const char *id, const NappeFrame *frame, gboolean chamber)
+{
+  Vessel vessel = { id, *frame, chamber, NAN, TRUE };
+  g_array_append_val (vessels, vessel);
+}
+
+/* A sock holds back water only while something flows through it: its other level is its chamber's. */
+static void
+add_socks (const NappeElevation *self, GArray *vessels)
+{
+  for (guint i = 0; i < self->layout->n_socks; i++)
+    {
+      const NappeSockLayout *sock = &self->layout->socks[i];
+      double around = sock->chamber < self->layout->n_chambers
+                          ? nappe_elevation_level (self, self->shown,
+                                                   nappe_elevation_id (self->layout->chambers[sock->chamber].part))
+                          : NAN;
+      Vessel vessel = { nappe_elevation_id (sock->part), sock->frame, FALSE, around, FALSE };
+      g_array_append_val (vessels, vessel);
+    }
+}
+
 static GArray *
-list_vessels (const NappeElevation *self)
+list_vessels (NappeElevation *self)
 {
   GArray *vessels = g_array_new (FALSE, FALSE, sizeof (Vessel));
   const NappeLayout *layout = self->layout;
-  Vessel display = { nappe_elevation_id (self->build->tank), layout->tank };
+  NappeFrame display = layout->tank;
   NappeSpan span = nappe_elevation_longest_span (self);
-  display.frame.left = span.left;
-  display.frame.right = span.right;
-  g_array_append_val (vessels, display);
+  display.left = span.left;
+  display.right = span.right;
+  add_vessel (vessels, nappe_elevation_id (self->build->tank), &display, FALSE);
   for (guint i = 0; i < layout->n_boxes; i++)
     {
-      Vessel box = { nappe_elevation_id (layout->boxes[i].part), layout->boxes[i].frame };
-      g_array_append_val (vessels, box);
+      add_vessel (vessels, nappe_elevation_id (layout->boxes[i].part), &layout->boxes[i].frame, FALSE);
+      if (layout->boxes[i].has_inner)
+        add_vessel (vessels, nappe_elevation_inner_id (self, &layout->boxes[i]), &layout->boxes[i].inner, FALSE);
     }
+  for (guint i = 0; i < layout->n_vessels; i++)
+    add_vessel (vessels, nappe_elevation_id (layout->vessels[i].part), &layout->vessels[i].frame, FALSE);
   for (guint i = 0; i < layout->n_chambers; i++)
-    {
-      Vessel chamber = { nappe_elevation_id (layout->chambers[i].part), layout->chambers[i].frame };
-      g_array_append_val (vessels, chamber);
-    }
+    add_vessel (vessels, nappe_elevation_id (layout->chambers[i].part), &layout->chambers[i].frame, TRUE);
+  add_socks (self, vessels);
   return vessels;
 }
 
@@ -167,17 +194,18 @@ other_runs (NappeElevation *self, const GArray *vessels)
       const Vessel *first = &g_array_index (vessels, Vessel, i);
       Run run = { first->frame.left, first->frame.right, nappe_elevation_level (self, self->other, first->id) };
       gboolean differs = fabs (run.level - nappe_elevation_level (self, self->shown, first->id)) > SAME_LEVEL;
-      /* Only the sump's chambers are neighbours. */
-      for (end = i + 1; end < vessels->len && i > self->layout->n_boxes; end++)
+      for (end = i + 1; end < vessels->len && first->chamber; end++)
         {
           const Vessel *next = &g_array_index (vessels, Vessel, end);
+          if (!next->chamber)
+            break;
           double level = nappe_elevation_level (self, self->other, next->id);
           if (!(fabs (level - run.level) < SAME_LEVEL))
             break;
           differs = differs || fabs (level - nappe_elevation_level (self, self->shown, next->id)) > SAME_LEVEL;
           run.right = next->frame.right;
         }
-      if (differs && run.level > first->frame.floor)
+      if (differs && first->other_too && run.level > first->frame.floor)
         g_array_append_val (runs, run);
     }
   return runs;
@@ -206,7 +234,7 @@ nappe_elevation_draw_levels (NappeElevation *self)
 {
   g_autoptr (GArray) vessels = list_vessels (self);
   g_autoptr (GArray) runs = other_runs (self, vessels);
-  double last = NAN;
+  double last = NAN; /* level of the chamber before */
   /* All dashed lines first, so that no height is struck through by one. */
   for (guint i = 0; i < runs->len; i++)
     {
@@ -218,8 +246,9 @@ nappe_elevation_draw_levels (NappeElevation *self)
     {
       const Vessel *vessel = &g_array_index (vessels, Vessel, i);
       double level = nappe_elevation_level (self, self->shown, vessel->id);
-      gboolean repeated = i > self->layout->n_boxes + 1 && fabs (level - last) < SAME_LEVEL;
-      last = level;
+      double same_as = vessel->chamber ? last : vessel->around;
+      gboolean repeated = fabs (level - same_as) < SAME_LEVEL;
+      last = vessel->chamber ? level : last;
       if (level > vessel->frame.floor && !repeated)
         mark_surface (self, vessel, level);
     }

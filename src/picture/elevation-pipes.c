@@ -107,16 +107,15 @@ end_level (const NappeElevation *self, const NappeDrawnPipe *pipe)
   return outlet ? nappe_elevation_level (self, self->shown, outlet->part->into) : NAN;
 }
 
-/* Level of the water that a line begins in: of its box, or of its pump's chamber. */
+/* Level of the water that a line begins in: of its box, or of what its pump stands in. */
 static double
 start_level (const NappeElevation *self, const NappeDrawnPipe *pipe)
 {
-  const NappeLayout *layout = self->layout;
-  gint index = pipe->drain ? pipe->line->box : pipe->line->chamber;
-  if (index < 0)
+  if (!pipe->drain)
+    return nappe_elevation_level (self, self->shown, NAPPE_PUMP (NAPPE_RETURN_LINE (pipe->line->part)->pump)->chamber);
+  if (pipe->line->box < 0)
     return NAN;
-  gconstpointer part = pipe->drain ? (gconstpointer) layout->boxes[index].part : layout->chambers[index].part;
-  return nappe_elevation_level (self, self->shown, nappe_elevation_id (part));
+  return nappe_elevation_level (self, self->shown, nappe_elevation_id (self->layout->boxes[pipe->line->box].part));
 }
 
 static guint

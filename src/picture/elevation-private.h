@@ -20,6 +20,7 @@ typedef struct
 {
   double x, y, z;       /* [m] */
   double bore, outside; /* of the pipe that leads here [m] */
+  double bend;          /* radius of the axis where a hose turns here; 0: a corner [m] */
 } NappePipePoint;
 
 /* A fitting, valve, union or bulkhead on a pipe. */
@@ -83,6 +84,7 @@ typedef struct
   GArray *valves;              /* NappeValveSpot */
   GArray *things;              /* NappeThing: pumps and equipment */
   GPtrArray *unnumbered;       /* ids of vessels whose surface mark had no room for its height */
+  GStringChunk *names;         /* ids that no part holds, as of inner boxes */
   double moved;                /* largest offset that keeps pipes apart [m] */
 } NappeElevation;
 
@@ -102,8 +104,17 @@ void nappe_elevation_anchor (NappeElevation *self, const char *part, double x, d
 char *nappe_elevation_length_text (const NappeElevation *self, double metres); /* number without unit; transfer full */
 /* The id of any part. */
 const char *nappe_elevation_id (gconstpointer part);
+/* The room of what has an id: tank, outer box of an overflow, chamber or side vessel. FALSE: none has it. */
+gboolean nappe_elevation_room (const NappeElevation *self, const char *id, NappeFrame *room);
 /* Whether a box stands behind what is cut and is drawn as hidden. */
 gboolean nappe_elevation_box_is_hidden (const NappeElevation *self, const NappeBoxLayout *box);
+
+/* Id of an overflow's inner box in the study. */
+const char *nappe_elevation_inner_id (NappeElevation *self, const NappeBoxLayout *box);
+/* Whether an inner box is seen from its side, cut open as the tank is; else its front is seen through the water. */
+gboolean nappe_elevation_inner_is_cut (const NappeBoxLayout *box);
+/* Whether a side vessel stands behind the tank. */
+gboolean nappe_elevation_vessel_is_hidden (const NappeElevation *self, const NappeVesselLayout *vessel);
 
 /* A stretch along x [m]. */
 typedef struct
@@ -123,6 +134,24 @@ void nappe_elevation_draw_sump (NappeElevation *self);
 NappeStyle nappe_elevation_pane (int material);
 void nappe_elevation_draw_body (NappeElevation *self, double left, double right, double floor, double level);
 void nappe_elevation_draw_water (NappeElevation *self, double left, double right, double floor, double level);
+void nappe_elevation_draw_wall (NappeElevation *self, double left, double right, double low, double high, const NappeStyle *style);
+/* Water that falls free from a crest into a room: way 1 to the right, -1 to the left of its edge. */
+void nappe_elevation_draw_sheet (NappeElevation *self, const NappeFrame *room, double crest, double edge, double way,
+                                 double upstream, double downstream);
+/* The wall between weir crest and the wall's top, seen from its side. */
+void nappe_elevation_draw_teeth_edge (NappeElevation *self, const NappeBoxLayout *box, double left, double right);
+/* Slots as a comb between crest and top, along a front from left to right. */
+void nappe_elevation_draw_comb (NappeElevation *self, const NappeBoxLayout *box, double left, double right);
+
+/* elevation-inner.c: inner boxes with their bulkheads or siphon tubes. */
+void nappe_elevation_draw_inner (NappeElevation *self, const NappeBoxLayout *box);
+/* elevation-side-vessels.c: vessels beside or behind the tank with their spouts. */
+void nappe_elevation_draw_side_vessels (NappeElevation *self);
+/* elevation-socks.c */
+void nappe_elevation_draw_socks (NappeElevation *self);
+/* One bag between its ring and its lower end. closed: share of its cloth; opacity of the cloth. */
+void nappe_elevation_draw_bag (NappeElevation *self, const NappeBox *box, double closed, double opacity);
+const NappeSockLayout *nappe_elevation_sock (const NappeElevation *self, const NappeEquipment *part); /* or NULL */
 
 /* elevation-spill.c: water over a rim and on the floor. */
 void nappe_elevation_draw_spill (NappeElevation *self);
@@ -132,11 +161,14 @@ void nappe_elevation_lay_pipes (NappeElevation *self);
 void nappe_drawn_pipe_free (gpointer pipe);
 /* Whether the stretch from a point to the next passes behind the tank. */
 gboolean nappe_elevation_is_behind (const NappeElevation *self, const NappeDrawnPipe *pipe, guint index);
+/* elevation-bends.c: makes the bends of hoses round; after all pipes were moved to their places. */
+void nappe_elevation_round_bends (NappeElevation *self, NappeDrawnPipe *pipe);
 /* elevation-pipes.c, elevation-fittings.c */
 void nappe_elevation_draw_pipes (NappeElevation *self);
 void nappe_elevation_draw_fittings (NappeElevation *self, const NappeDrawnPipe *pipe);
 
 /* elevation-equipment.c: pumps and equipment. */
+void nappe_elevation_keep_thing (NappeElevation *self, gpointer part, NappeBox box);
 void nappe_elevation_draw_pumps (NappeElevation *self);
 void nappe_elevation_draw_equipment (NappeElevation *self);
 /* Length and height of equipment: its own, the catalogue's, or a usual one [m]. */

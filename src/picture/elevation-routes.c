@@ -51,7 +51,7 @@ nappe_elevation_is_behind (const NappeElevation *self, const NappeDrawnPipe *pip
 static void
 add_point (NappeDrawnPipe *pipe, double x, double y, double z, const NappeLeg *leg)
 {
-  NappePipePoint point = { x, y, z, leg ? leg->bore : 0, leg ? leg->outside : 0 };
+  NappePipePoint point = { x, y, z, leg ? leg->bore : 0, leg ? leg->outside : 0, 0 };
   g_array_append_val (pipe->points, point);
 }
 
@@ -89,6 +89,22 @@ turns_back (const NappeDrawnPipe *pipe, const NappeLeg *leg)
   return level < 1e-6 && (last->z - before->z) * (leg->to.z - leg->from.z) < 0;
 }
 
+static gboolean
+is_hose (const NappeLeg *leg)
+{
+  return leg->item && leg->item->kind == NAPPE_ITEM_HOSE;
+}
+
+/* A hose that turns into the next one does so in an arc. */
+static void
+mark_bend (NappeDrawnPipe *pipe, const NappeLeg *leg, const NappeLeg *next)
+{
+  double radius = leg->piece->bend_radius;
+  if (is_hose (leg) && is_hose (next))
+    g_array_index (pipe->points, NappePipePoint, pipe->points->len - 1).bend = nappe_is_given (radius) ? radius
+                                                                                                        : 4 * leg->outside;
+}
+
 static void
 add_legs (NappeDrawnPipe *pipe)
 {
@@ -114,6 +130,8 @@ add_legs (NappeDrawnPipe *pipe)
             }
           if (turns_back (pipe, leg))
             add_point (pipe, leg->from.x, leg->from.y, leg->from.z, leg);
+          else if (i > 0)
+            mark_bend (pipe, leg - 1, leg);
           add_point (pipe, leg->to.x, leg->to.y, leg->to.z, leg);
         }
       else if (pipe->points->len > 0)
@@ -345,5 +363,7 @@ nappe_elevation_lay_pipes (NappeElevation *self)
           g_array_append_val (placed, *upright);
         }
     }
+  for (guint i = 0; i < self->pipes->len; i++)
+    nappe_elevation_round_bends (self, self->pipes->pdata[i]);
   g_ptr_array_sort (self->pipes, by_depth);
 }

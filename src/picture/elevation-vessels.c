@@ -17,8 +17,8 @@ nappe_elevation_pane (int material)
   return (NappeStyle) { .fill = fill, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
 }
 
-static void
-draw_wall (NappeElevation *self, double left, double right, double low, double high, const NappeStyle *style)
+void
+nappe_elevation_draw_wall (NappeElevation *self, double left, double right, double low, double high, const NappeStyle *style)
 {
   NappeBox box = nappe_elevation_box (self, left, right, low, high);
   nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, box, style);
@@ -88,7 +88,9 @@ nappe_elevation_display_spans (const NappeElevation *self)
   for (guint i = 0; i < self->layout->n_boxes; i++)
     {
       NappeBoxLayout *box = &self->layout->boxes[i];
-      if (box->part->style == NAPPE_OVERFLOW_INTERNAL && !nappe_elevation_box_is_hidden (self, box))
+      if (box->has_inner && nappe_elevation_inner_is_cut (box))
+        g_ptr_array_add (boxes, &box->inner);
+      else if (box->part->style == NAPPE_OVERFLOW_INTERNAL && !nappe_elevation_box_is_hidden (self, box))
         g_ptr_array_add (boxes, &box->frame);
     }
   g_ptr_array_sort (boxes, by_left);
@@ -126,6 +128,14 @@ draw_display_water (NappeElevation *self, double level)
     {
       const NappeSpan *span = &g_array_index (spans, NappeSpan, i);
       nappe_elevation_draw_water (self, span->left, span->right, self->layout->tank.floor, level);
+    }
+  /* Under an inner box too. */
+  for (guint i = 0; i < self->layout->n_boxes; i++)
+    {
+      const NappeBoxLayout *box = &self->layout->boxes[i];
+      if (box->has_inner && nappe_elevation_inner_is_cut (box))
+        nappe_elevation_draw_body (self, box->inner.left, box->inner.right, self->layout->tank.floor,
+                                   nappe_not_above (level, box->inner.floor));
     }
 }
 
@@ -200,13 +210,12 @@ draw_end_pane (NappeElevation *self, NappeSide side, double left, double right, 
   for (guint i = 0; i < self->layout->n_boxes; i++)
     {
       const NappeBoxLayout *box = &self->layout->boxes[i];
-      if (box->part->side == (int) side && box->part->style != NAPPE_OVERFLOW_INTERNAL
-          && box->part->style != NAPPE_OVERFLOW_RIM)
+      if (box->part->side == (int) side && box->part->style == NAPPE_OVERFLOW_EXTERNAL && !box->has_inner)
         outside = box;
     }
-  draw_wall (self, left, right, tank->floor, outside ? fmin (outside->weir, tank->rim) : tank->rim, glass);
+  nappe_elevation_draw_wall (self, left, right, tank->floor, outside ? fmin (outside->weir, tank->rim) : tank->rim, glass);
   if (outside && outside->weir_top > outside->weir && outside->weir_top < tank->rim)
-    draw_wall (self, left, right, outside->weir_top, tank->rim, glass);
+    nappe_elevation_draw_wall (self, left, right, outside->weir_top, tank->rim, glass);
 }
 
 void
@@ -221,8 +230,8 @@ nappe_elevation_draw_tank (NappeElevation *self)
   draw_rock (self);
   draw_end_pane (self, NAPPE_SIDE_LEFT, frame->left - wall, frame->left, &glass);
   draw_end_pane (self, NAPPE_SIDE_RIGHT, frame->right, frame->right + wall, &glass);
-  draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - fmax (tank->bottom_thickness, 0), frame->floor,
-             &glass);
+  nappe_elevation_draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - fmax (tank->bottom_thickness, 0),
+                             frame->floor, &glass);
   nappe_scene_hit (self->scene, id, nappe_elevation_box (self, frame->left - wall, frame->right + wall, frame->floor,
                                                          frame->rim));
   double depth = frame->rim - frame->floor, length = frame->right - frame->left;
@@ -231,9 +240,9 @@ nappe_elevation_draw_tank (NappeElevation *self)
                             nappe_elevation_y (self, frame->floor + depth * 0.62));
 }
 
-/* The wall between weir crest and the wall's top, seen from its side: teeth as a paler post. */
-static void
-draw_teeth_edge (NappeElevation *self, const NappeBoxLayout *box, double left, double right)
+/* Teeth as a paler post. */
+void
+nappe_elevation_draw_teeth_edge (NappeElevation *self, const NappeBoxLayout *box, double left, double right)
 {
   NappeStyle teeth = { .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
   if (!(box->weir_top > box->weir))
@@ -242,33 +251,32 @@ draw_teeth_edge (NappeElevation *self, const NappeBoxLayout *box, double left, d
   nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, post, &teeth);
 }
 
-/* The front of a box: slots as a comb between crest and top. */
-static void
-draw_comb (NappeElevation *self, const NappeBoxLayout *box)
+void
+nappe_elevation_draw_comb (NappeElevation *self, const NappeBoxLayout *box, double left, double right)
 {
   const NappeOverflow *part = box->part;
   NappeStyle tooth = { .fill = NAPPE_ROLE_GLASS, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR, .opacity = 0.6 };
   double pitch = part->slot_count > 0 ? part->weir_length / part->slot_count : 0;
-  double width = pitch - part->slot_width, length = box->frame.right - box->frame.left;
+  double width = pitch - part->slot_width, length = right - left;
   if (!(pitch * self->scale > 3) || !(width > 0) || !(box->weir_top > box->weir) || !(length / pitch < 500))
     return;
-  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_elevation_box (self, box->frame.left, box->frame.right, box->weir,
-                                                                         box->weir_top));
-  for (double x = box->frame.left; x + width <= box->frame.right + 1e-9; x += pitch)
+  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_elevation_box (self, left, right, box->weir, box->weir_top));
+  for (double x = left; x + width <= right + 1e-9; x += pitch)
     nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_box (self, x, x + width, box->weir, box->weir_top),
                      &tooth);
 }
 
-/* Water falling from the crest's edge into the box: it leaves level and bends down as it falls free. */
-static void
-draw_nappe (NappeElevation *self, const NappeBoxLayout *box, double edge, double way, double upstream, double downstream)
+/* It leaves the crest's edge level and bends down as it falls free. */
+void
+nappe_elevation_draw_sheet (NappeElevation *self, const NappeFrame *room, double crest, double edge, double way,
+                            double upstream, double downstream)
 {
   NappeStyle sheet = { .stroke = NAPPE_ROLE_MOVING, .weight = 3, .round = TRUE };
-  double film = upstream - box->weir, fall = box->weir - downstream;
+  double film = upstream - crest, fall = crest - downstream;
   if (!(film > 0) || !(fall > 0))
     return;
-  double out = fmin (0.035, (box->frame.right - box->frame.left) * 0.3);
-  double x = nappe_elevation_x (self, edge), y = nappe_elevation_y (self, box->weir + film * 0.7);
+  double out = fmin (0.035, (room->right - room->left) * 0.3);
+  double x = nappe_elevation_x (self, edge), y = nappe_elevation_y (self, crest + film * 0.7);
   double end = nappe_elevation_y (self, downstream);
   double reach_px = fmax (out * self->scale, 4) * way;
   nappe_scene_move (self->scene, x - reach_px * 0.9, y);
@@ -297,6 +305,8 @@ draw_hidden_box (NappeElevation *self, const NappeBoxLayout *box, double level)
   double crest = nappe_elevation_y (self, box->weir), rim = nappe_elevation_y (self, frame->rim);
   double left = nappe_elevation_x (self, frame->left), right = nappe_elevation_x (self, frame->right);
   nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (left, rim - 0.5, right, rim + 0.5));
+  if (box->has_inner)
+    return;
   nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (left, crest - 0.5, right, crest + 0.5));
   nappe_scene_stroke (self->scene, NAPPE_LAYER_VESSEL, left, crest, right, crest, &hidden);
 }
@@ -306,9 +316,9 @@ static void
 draw_box_wall (NappeElevation *self, const NappeBoxLayout *box, double left, double right, gboolean has_weir)
 {
   NappeStyle glass = nappe_elevation_pane (NAPPE_BUILD_TANK (self->build)->material);
-  draw_wall (self, left, right, box->frame.floor, has_weir ? box->weir : box->frame.rim, &glass);
+  nappe_elevation_draw_wall (self, left, right, box->frame.floor, has_weir ? box->weir : box->frame.rim, &glass);
   if (has_weir)
-    draw_teeth_edge (self, box, left, right);
+    nappe_elevation_draw_teeth_edge (self, box, left, right);
 }
 
 static void
@@ -320,8 +330,9 @@ draw_cut_box (NappeElevation *self, const NappeBoxLayout *box, double level, dou
   gboolean at_left = fabs (frame->left - tank->left) < 1e-6, at_right = fabs (frame->right - tank->right) < 1e-6;
   gboolean outside = box->part->style != NAPPE_OVERFLOW_INTERNAL;
   nappe_elevation_draw_water (self, frame->left, frame->right, frame->floor, nappe_not_above (level, top));
-  gboolean weir_left = outside ? box->part->side == NAPPE_SIDE_RIGHT : !at_left;
-  gboolean weir_right = outside ? box->part->side == NAPPE_SIDE_LEFT : !at_right;
+  /* With an inner box the weir is there: this one is fed through joints. */
+  gboolean weir_left = !box->has_inner && (outside ? box->part->side == NAPPE_SIDE_RIGHT : !at_left);
+  gboolean weir_right = !box->has_inner && (outside ? box->part->side == NAPPE_SIDE_LEFT : !at_right);
   if (!at_left && !(outside && weir_left))
     draw_box_wall (self, box, frame->left - wall, frame->left, weir_left);
   if (!at_right && !(outside && weir_right))
@@ -329,13 +340,14 @@ draw_cut_box (NappeElevation *self, const NappeBoxLayout *box, double level, dou
   if (outside)
     {
       NappeStyle glass = nappe_elevation_pane (NAPPE_BUILD_TANK (self->build)->material);
-      draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - wall, frame->floor, &glass);
+      nappe_elevation_draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - wall, frame->floor, &glass);
     }
-  draw_comb (self, box);
+  if (!box->has_inner)
+    nappe_elevation_draw_comb (self, box, frame->left, frame->right);
   if (weir_left)
-    draw_nappe (self, box, frame->left, 1, display, level);
+    nappe_elevation_draw_sheet (self, frame, box->weir, frame->left, 1, display, level);
   if (weir_right)
-    draw_nappe (self, box, frame->right, -1, display, level);
+    nappe_elevation_draw_sheet (self, frame, box->weir, frame->right, -1, display, level);
 }
 
 void
@@ -351,6 +363,8 @@ nappe_elevation_draw_boxes (NappeElevation *self)
         draw_hidden_box (self, box, level);
       else
         draw_cut_box (self, box, level, display);
+      if (box->has_inner)
+        nappe_elevation_draw_inner (self, box);
       nappe_scene_hit (self->scene, id, nappe_elevation_box (self, box->frame.left, box->frame.right, box->frame.floor,
                                                              box->frame.rim));
       double middle = nappe_elevation_x (self, (box->frame.left + box->frame.right) / 2);

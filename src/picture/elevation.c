@@ -110,7 +110,14 @@ measure_model (NappeElevation *self)
   double left = self->left - SHOWN_BESIDE, right = self->right + SHOWN_BESIDE, top = self->top + SHOWN_ABOVE;
   reach (self, layout->sump.left, layout->sump.right, layout->sump.rim);
   for (guint i = 0; i < layout->n_boxes; i++)
-    reach (self, layout->boxes[i].frame.left - wall, layout->boxes[i].frame.right + wall, layout->boxes[i].frame.rim);
+    {
+      const NappeBoxLayout *box = &layout->boxes[i];
+      gboolean tubes = box->has_inner && box->part->style == NAPPE_OVERFLOW_RIM && box->part->joint_count > 0;
+      double highest = fmax (box->frame.rim, tubes ? layout->tank.rim + 2 * box->part->joint_bore : 0);
+      reach (self, box->frame.left - wall, box->frame.right + wall, highest);
+    }
+  for (guint i = 0; i < layout->n_vessels; i++)
+    reach (self, layout->vessels[i].frame.left - wall, layout->vessels[i].frame.right + wall, layout->vessels[i].frame.rim);
   for (guint i = 0; i < layout->n_drains; i++)
     reach_line (self, &layout->drains[i]);
   for (guint i = 0; i < layout->n_returns; i++)
@@ -120,8 +127,9 @@ measure_model (NappeElevation *self)
       const NappeEquipment *thing = self->build->equipment->pdata[i];
       double length, height;
       nappe_elevation_equipment_size (self, thing, &length, &height);
-      if (g_str_equal (thing->where, nappe_elevation_id (self->build->tank)))
-        reach (self, self->left, self->right, layout->tank.floor + thing->base_height + height);
+      NappeFrame room;
+      if (nappe_elevation_room (self, thing->where, &room))
+        reach (self, self->left, self->right, room.floor + thing->base_height + height);
     }
   self->left = fmax (self->left, left);
   self->right = fmin (self->right, right);
@@ -204,7 +212,9 @@ compose (NappeElevation *self)
   nappe_elevation_draw_ground (self);
   nappe_elevation_draw_tank (self);
   nappe_elevation_draw_boxes (self);
+  nappe_elevation_draw_side_vessels (self);
   nappe_elevation_draw_sump (self);
+  nappe_elevation_draw_socks (self);
   nappe_elevation_draw_pumps (self);
   nappe_elevation_draw_equipment (self);
   nappe_elevation_draw_pipes (self);
@@ -244,6 +254,7 @@ nappe_elevation_compose (NappeScene *scene, const NappePictureOptions *options, 
   self.anchors = g_array_new (FALSE, FALSE, sizeof (NappeAnchor));
   self.valves = g_array_new (FALSE, FALSE, sizeof (NappeValveSpot));
   self.unnumbered = g_ptr_array_new ();
+  self.names = g_string_chunk_new (64);
   self.things = g_array_new (FALSE, FALSE, sizeof (NappeThing));
   self.pipes = g_ptr_array_new_with_free_func (nappe_drawn_pipe_free);
   choose_states (&self);
@@ -254,5 +265,6 @@ nappe_elevation_compose (NappeScene *scene, const NappePictureOptions *options, 
   g_array_unref (self.valves);
   g_array_unref (self.things);
   g_ptr_array_unref (self.unnumbered);
+  g_string_chunk_free (self.names);
   g_ptr_array_unref (self.pipes);
 }
