@@ -7,8 +7,7 @@
 #include <string.h>
 #include <sunmatrix/sunmatrix_dense.h>
 
-/* Pseudo-time of the first step and its bounds [s]. At the longest a vessel that nothing ties down still stays put. */
-#define FIRST_STEP 1e7
+/* Bounds of the pseudo-time step [s]; the longest is tried first. With it a vessel that nothing ties down still stays put. */
 #define LONGEST_STEP 1e9
 #define SHORTEST_STEP 1e-7
 #define STEP_GROWTH 100.0
@@ -38,6 +37,8 @@ struct _NappeBalance
   guint evaluations;      /* in the current step */
   gboolean evaluated;     /* net and link_flow belong to trial */
   double step;            /* [s] */
+  double pipes;           /* with total_node: what the pipes are taken to hold in this step [m3] */
+  double taken_then, found_then; /* what they were taken to hold in the last step, and held at its end; NaN: none [m3] */
   const NappeNetwork *network;
   const NappeBalanceCase *situation;
   NappeLinkMode *mode;
@@ -70,15 +71,22 @@ node_area (const NappeNode *node, double level)
   return level < node->step ? node->area_low : node->area;
 }
 
-/* Water in all vessels and pipes less what there should be [m3]. */
+/* Water in all vessels less what the pipes leave of the total [m3]. */
 static double
-excess_volume (const NappeBalance *self)
+excess_volume (const NappeBalance *self, double pipes)
+{
+  return nappe_network_volume (self->network, self->trial) + pipes - self->situation->total_volume;
+}
+
+/* What the pipes hold at the flows of the last evaluation [m3]. */
+static double
+pipe_volume (const NappeBalance *self)
 {
   const NappeNetwork *network = self->network;
-  double sum = nappe_network_volume (network, self->trial) - self->situation->total_volume;
+  double sum = 0;
 
   if (!isnan (self->situation->pipes))
-    return sum + self->situation->pipes;
+    return self->situation->pipes;
   for (guint a = 0; a < self->n_active; a++)
     {
       guint i = self->active[a];
@@ -125,7 +133,7 @@ balance_function (N_Vector levels, N_Vector result, void *data)
       double area = node_area (&self->network->nodes[node], self->trial[node]);
 
       out[i] = node == self->situation->total_node
-                   ? excess_volume (self)
+                   ? excess_volume (self, self->pipes)
                    : area * (self->trial[node] - self->anchor[i]) / self->step - self->net[node];
       if (!isfinite (out[i]))
         return 1;
@@ -164,7 +172,6 @@ balance_jacobian (N_Vector levels, N_Vector value, SUNMatrix matrix, void *data,
           SM_ELEMENT_D (matrix, to, from) -= flow->slope_from;
         }
     }
-  /* What the pipes hold moves so little with the levels that the iteration does without its slope. */
   gint total = self->situation->total_node == G_MAXUINT ? -1 : self->unknown_of[self->situation->total_node];
   for (guint i = 0; total >= 0 && i < self->n_unknown; i++)
     {
@@ -265,17 +272,35 @@ number_unknowns (NappeBalance *self, const NappeNetwork *network, const NappeBal
   return n;
 }
 
+/* The pipes' water jumps where a flow begins, which no Newton iteration likes: each step takes it as known, and the next one
+ * takes what was found, brought forward by the secant of the last two. Since more water in the pipes leaves less for the
+ * vessels, which lets less into the pipes, the answer lies between what was taken and what was found. */
+static void
+take_pipes (NappeBalance *self)
+{
+  double found = pipe_volume (self), taken = self->pipes, change = taken - self->taken_then;
+  double slope = isnan (change) || change == 0 ? 0 : fmin (0, (found - self->found_then) / change);
+
+  self->taken_then = taken;
+  self->found_then = found;
+  self->pipes = isnan (taken) ? found : taken + (found - taken) / (1 - slope);
+}
+
 /* The true balance, without pseudo-time, at the levels in `trial`. */
 static void
 judge (NappeBalance *self, NappeBalanceOutcome *outcome)
 {
+  double excess = 0;
+
   if (!self->evaluated)
     evaluate_links (self);
+  if (self->situation->total_node != G_MAXUINT)
+    excess = excess_volume (self, pipe_volume (self));
   outcome->residual = 0;
   for (guint i = 0; i < self->n_unknown; i++)
     {
       guint node = self->node_of[i];
-      double miss = node == self->situation->total_node ? fabs (excess_volume (self)) : fabs (self->net[node]);
+      double miss = node == self->situation->total_node ? fabs (excess) : fabs (self->net[node]);
 
       if (miss > outcome->residual || !isfinite (miss))
         {
@@ -334,7 +359,8 @@ nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const Napp
   self->network = network;
   self->situation = situation;
   self->mode = mode;
-  self->step = FIRST_STEP;
+  self->step = LONGEST_STEP;
+  self->pipes = self->taken_then = self->found_then = NAN;
   self->evaluated = FALSE;
   memcpy (self->trial, level, network->n_nodes * sizeof *level);
   self->n_unknown = number_unknowns (self, network, situation);
@@ -343,11 +369,16 @@ nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const Napp
   else if (newton_for (self, self->n_unknown) != NULL)
     {
       judge (self, &outcome);
+      if (situation->total_node != G_MAXUINT)
+        take_pipes (self);
       for (guint count = 0; count < MOST_STEPS && !outcome.settled && self->step >= SHORTEST_STEP; count++)
         {
           for (guint i = 0; i < self->n_unknown; i++)
             self->anchor[i] = self->trial[self->node_of[i]];
-          self->step = take_step (self, &outcome) ? fmin (self->step * STEP_GROWTH, LONGEST_STEP) : self->step * STEP_CUT;
+          gboolean good = take_step (self, &outcome);
+          self->step = good ? fmin (self->step * STEP_GROWTH, LONGEST_STEP) : self->step * STEP_CUT;
+          if (good && situation->total_node != G_MAXUINT)
+            take_pipes (self);
           judge (self, &outcome);
         }
     }

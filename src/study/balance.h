@@ -39,8 +39,10 @@ typedef struct
   const gboolean *held;  /* by node: its level stays as it is given (the floor always is) */
   guint total_node;      /* this node's balance is replaced by: vessels and pipes hold total_volume; G_MAXUINT: none */
   double total_volume;   /* of all but the floor [m3] */
-  double pipes;          /* with total_node: what the pipes hold, or NaN: let it follow the flows [m3] */
+  double pipes;          /* with total_node: what the pipes hold, or NaN: what the flows put there [m3] */
   gboolean rims_closed;  /* no water goes over a rim */
+  gboolean drains_prime; /* for nappe_state_settle: a drowned drain without a vent may prime. FALSE: only siphons run full, every
+                            other drain on its inlet's control, which is the safe side for floods */
 } NappeBalanceCase;
 
 typedef struct

@@ -1,114 +1,64 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The steady state with siphons.
+/* The steady state with drains that prime.
  *
- * A siphon is a two-state link. The solver first takes every siphon as primed. One whose box would then stand
- * below the level where it draws air cannot hold: it is taken as unprimed and the state is solved anew.
- * If it would prime again there (its pipe backs up, or sweeps its air away), it has no rest: the system cycles,
- * and no level in between is reported as steady. */
+ * A drain that has no vent is a two-state link: unprimed its inlet lets in what crest and orifice pass, primed it runs
+ * full bore. A siphon is first taken as primed, every other drain as unprimed. Then, as long as something changes:
+ * - a primed drain breaks whose box stands below the level where it draws air, unless water still closes its pipe there:
+ *   the unprimed inlet would pass as much as the full bore, or enough to sweep the air away;
+ * - a drain that has broken and would prime again where it then stands has no rest: the system cycles, and no level in
+ *   between is reported as steady;
+ * - an unprimed drain primes whose inlet lets in what the full bore carries, or whose flow sweeps its air away. Of several,
+ *   the one with the lowest inlet, which the rising water reaches first; it holds only with a margin of level.
+ * Each drain primes at most once and breaks at most once, so the search ends. */
 #include "study/state.h"
 
 #include "physics/drop-inlet.h"
 
 #include <math.h>
+#include <string.h>
 
-/* Flow with which the first guess begins, as a share of the pump's end-of-curve flow. */
-#define GUESS_SHARE 0.6
 /* An unprimed pipe counts as backed up when its inlet lets in this share of what it carries full. */
 #define BACKED_UP 0.999
-
-static double
-pump_end_flow (const NappeNetwork *network)
-{
-  double sum = 0;
-
-  for (guint i = 0; i < network->n_links; i++)
-    {
-      const NappeLink *link = &network->links[i];
-
-      if (link->kind == NAPPE_LINK_PUMP && link->speed > 0)
-        sum += link->speed * link->curve.flow[link->curve.n - 1];
-    }
-  return sum;
-}
-
-/* Chambers from the return chamber outwards: over each baffle stands the head of the flow. */
-static void
-guess_chambers (NappeState *self, const NappeNetwork *network, double flow)
-{
-  gint centre = (gint) network->return_chamber;
-
-  for (gint direction = -1; direction <= 1; direction += 2)
-    for (gint i = centre + direction; i >= 0 && i < (gint) network->n_nodes; i += direction)
-      {
-        if (network->nodes[i].kind != NAPPE_NODE_CHAMBER)
-          break;
-        double inner = self->level[i - direction], level = inner;
-        guint left = (guint) MIN (i, i - direction);
-        for (guint l = 0; l < network->n_links; l++)
-          {
-            const NappeLink *link = &network->links[l];
-
-            if (link->kind == NAPPE_LINK_WEIR && link->from == left)
-              level = fmax (inner, link->sill + nappe_weir_head_for_flow (&link->weir, flow));
-          }
-        for (guint l = 0; l < network->n_links; l++)
-          if (network->links[l].kind == NAPPE_LINK_GAP && network->links[l].from == left)
-            level = inner + 1e-3;
-        self->level[i] = fmin (level, network->nodes[i].rim);
-      }
-}
+/* A drain that has just primed must stand this far above where it breaks: primed and broken at one level, it would chatter [m]. */
+#define PRIME_MARGIN 1e-4
+/* What a drain has done in the search. */
+#define HAS_PRIMED 1
+#define HAS_BROKEN 2
+/* Turns that pipes and levels take, and the miss that ends them, as a share of all water. */
+#define MOST_TURNS 12
+#define TURN_TOLERANCE 1e-9
 
 void
-nappe_state_guess (NappeState *self, const NappeNetwork *network)
+nappe_state_expect_primed (NappeState *self, const NappeNetwork *network)
 {
-  double flow = GUESS_SHARE * pump_end_flow (network);
-
-  for (guint i = 0; i < network->n_nodes; i++)
-    self->level[i] = network->nodes[i].kind == NAPPE_NODE_FLOOR ? 0 : network->nodes[i].floor;
-  self->level[network->return_chamber] = network->kept_level;
-  guess_chambers (self, network, flow);
-  if (network->reservoir != G_MAXUINT)
-    self->level[network->reservoir] = network->reservoir_level;
-  self->level[network->display] = network->nodes[network->display].rim;
   for (guint i = 0; i < network->n_links; i++)
     {
       const NappeLink *link = &network->links[i];
 
-      if (link->kind == NAPPE_LINK_WEIR && network->nodes[link->to].kind == NAPPE_NODE_BOX)
-        self->level[network->display]
-            = fmin (self->level[network->display], link->sill + nappe_weir_head_for_flow (&link->weir, flow));
+      self->primed[i] = link->kind == NAPPE_LINK_DRAIN && link->inlet.role == NAPPE_DRAIN_SIPHON && !link->inlet.vented;
     }
-  for (guint i = 0; i < network->n_links; i++)
-    {
-      const NappeLink *link = &network->links[i];
-
-      self->primed[i] = link->kind == NAPPE_LINK_DRAIN && link->inlet.role == NAPPE_DRAIN_SIPHON;
-      if (link->kind == NAPPE_LINK_DRAIN)
-        self->level[link->from] = fmax (self->level[link->from], fmin (link->inlet.crest + 0.03, network->nodes[link->from].rim));
-    }
-  for (guint i = 0; i < network->n_nodes; i++)
-    if (network->nodes[i].kind == NAPPE_NODE_JUNCTION)
-      self->level[i] = self->level[network->display];
 }
 
-/* Whether an unprimed siphon would prime where the state has it. */
+/* Whether water would close an unprimed drain's pipe with the box at its level in the state. */
 static gboolean
-would_prime (const NappeNetwork *network, guint index, const NappeState *state)
+closes_its_pipe (const NappeState *self, const NappeNetwork *network, guint index)
 {
   const NappeLink *link = &network->links[index];
-  double level = state->level[link->from];
-  double full = nappe_drain_full_flow (network, link, level, state->level[link->to], 0, NULL);
+  double level = self->level[link->from], flow = self->flow[index];
 
-  if (link->inlet.vented || state->flow[index] <= 0)
+  if (link->inlet.vented || flow <= 0)
     return FALSE;
-  return nappe_drain_inlet_flow (link, level, NULL) >= BACKED_UP * full
-         || nappe_full_bore_froude (state->flow[index], link->inlet.bore) >= NAPPE_FROUDE_PRIME;
+  double inlet = nappe_drain_inlet_flow (link, level, NULL);
+  if (nappe_full_bore_froude (self->primed[index] ? fmin (inlet, flow) : flow, link->inlet.bore) >= NAPPE_FROUDE_PRIME)
+    return TRUE;
+  double full = self->primed[index] ? flow : nappe_drain_full_flow (network, link, level, self->level[link->to], flow, NULL);
+  return inlet >= BACKED_UP * full;
 }
 
 static gboolean
 solve (NappeState *self, NappeBalance *balance, const NappeNetwork *network, const NappeBalanceCase *situation)
 {
-  g_autofree NappeLinkMode *mode = g_new0 (NappeLinkMode, MAX (network->n_links, 1));
+  NappeLinkMode *mode = nappe_balance_scratch (balance)->mode;
 
   for (guint i = 0; i < network->n_links; i++)
     mode[i] = (NappeLinkMode){ self->primed[i], self->flow[i] };
@@ -119,17 +69,60 @@ solve (NappeState *self, NappeBalance *balance, const NappeNetwork *network, con
   return outcome.settled;
 }
 
-/* Takes as unprimed every siphon that cannot hold in the solved state. Returns whether there was one. */
+/* Takes as unprimed every drain that cannot hold in the solved state. Returns whether there was one. */
 static gboolean
-break_siphons (NappeState *self, const NappeNetwork *network, gboolean *broken)
+break_drains (NappeState *self, const NappeNetwork *network, guint8 *switched)
 {
   gboolean any = FALSE;
 
   for (guint i = 0; i < network->n_links; i++)
-    if (self->primed[i] && self->level[network->links[i].from] < network->links[i].inlet.brink)
+    {
+      const NappeLink *link = &network->links[i];
+
+      if (!self->primed[i])
+        continue;
+      double margin = switched[i] & HAS_PRIMED ? PRIME_MARGIN : 0;
+      if (self->level[link->from] >= link->inlet.brink + margin || closes_its_pipe (self, network, i))
+        continue;
+      self->primed[i] = FALSE;
+      switched[i] |= HAS_BROKEN;
+      any = TRUE;
+    }
+  return any;
+}
+
+static gboolean
+primes_again (const NappeState *self, const NappeNetwork *network, const guint8 *switched)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    if (switched[i] & HAS_BROKEN && closes_its_pipe (self, network, i))
+      return TRUE;
+  return FALSE;
+}
+
+/* Takes as primed the lowest of the drains that prime in the solved state, and all of the same height. Returns whether
+ * there was one. */
+static gboolean
+prime_lowest (NappeState *self, const NappeNetwork *network, guint8 *switched)
+{
+  double lowest = INFINITY;
+  gboolean any = FALSE;
+
+  for (guint pass = 0; pass < 2; pass++)
+    for (guint i = 0; i < network->n_links; i++)
       {
-        self->primed[i] = FALSE;
-        broken[i] = any = TRUE;
+        const NappeLink *link = &network->links[i];
+
+        if (link->kind != NAPPE_LINK_DRAIN || self->primed[i] || switched[i] || link->inlet.crest > lowest
+            || !closes_its_pipe (self, network, i))
+          continue;
+        if (pass == 0)
+          lowest = link->inlet.crest;
+        else
+          {
+            self->primed[i] = any = TRUE;
+            switched[i] |= HAS_PRIMED;
+          }
       }
   return any;
 }
@@ -137,27 +130,145 @@ break_siphons (NappeState *self, const NappeNetwork *network, gboolean *broken)
 void
 nappe_state_settle (NappeState *self, NappeBalance *balance, const NappeNetwork *network, const NappeBalanceCase *situation)
 {
-  g_autofree gboolean *broken = g_new0 (gboolean, MAX (network->n_links, 1));
+  guint8 *switched = nappe_balance_scratch (balance)->switched;
 
+  memset (switched, 0, network->n_links * sizeof *switched);
   self->iterations = 0;
-  do
-    self->rest = solve (self, balance, network, situation) ? NAPPE_REST_FOUND : NAPPE_REST_NOT_FOUND;
-  while (self->rest == NAPPE_REST_FOUND && break_siphons (self, network, broken));
-  for (guint i = 0; i < network->n_links && self->rest == NAPPE_REST_FOUND; i++)
-    if (broken[i] && would_prime (network, i, self))
-      self->rest = NAPPE_REST_CYCLES;
+  for (guint i = 0; i < network->n_links && !situation->drains_prime; i++)
+    self->primed[i] = self->primed[i] && network->links[i].inlet.role == NAPPE_DRAIN_SIPHON;
+  for (;;)
+    {
+      self->rest = solve (self, balance, network, situation) ? NAPPE_REST_FOUND : NAPPE_REST_NOT_FOUND;
+      if (self->rest == NAPPE_REST_NOT_FOUND)
+        break;
+      if (break_drains (self, network, switched))
+        continue;
+      if (primes_again (self, network, switched))
+        {
+          self->rest = NAPPE_REST_CYCLES;
+          break;
+        }
+      if (!situation->drains_prime || !prime_lowest (self, network, switched))
+        break;
+    }
   nappe_state_measure (self, network);
+}
+
+/* Solves with the pipes' water held, measures it, and again, until both fit. */
+static void
+take_turns (NappeState *self, NappeBalance *balance, const NappeNetwork *network, const NappeBalanceCase *situation)
+{
+  NappeBalanceCase turn = *situation;
+
+  for (guint count = 0; count < MOST_TURNS; count++)
+    {
+      turn.pipes = self->pipes;
+      nappe_state_settle (self, balance, network, &turn);
+      double miss = self->vessels + self->pipes - turn.total_volume;
+      if (self->rest == NAPPE_REST_NOT_FOUND || fabs (miss) < TURN_TOLERANCE * turn.total_volume)
+        return;
+    }
+  self->rest = NAPPE_REST_NOT_FOUND;
+}
+
+void
+nappe_state_settle_total (NappeState *self, NappeBalance *balance, const NappeNetwork *network,
+                          const NappeBalanceCase *situation)
+{
+  nappe_state_settle (self, balance, network, situation);
+  if (self->rest != NAPPE_REST_NOT_FOUND)
+    return;
+  nappe_state_guess (self, network);
+  nappe_state_measure (self, network);
+  take_turns (self, balance, network, situation);
+}
+
+/* The vessel that stands highest over its rim, or G_MAXUINT. */
+static guint
+overtopped (const NappeState *self, const NappeNetwork *network)
+{
+  double most = 0;
+  guint worst = G_MAXUINT;
+
+  for (guint i = 0; i < network->n_nodes; i++)
+    {
+      const NappeNode *node = &network->nodes[i];
+      double over = self->level[i] - node->rim;
+
+      if (node->kind != NAPPE_NODE_FLOOR && node->kind != NAPPE_NODE_JUNCTION && over > most)
+        {
+          most = over;
+          worst = i;
+        }
+    }
+  return worst;
+}
+
+/* All water given: the level in the return chamber follows. More than fits goes to the floor: one vessel then brims. Another
+ * that overtops with it leaves still less water, so each brims at most once. */
+static void
+run_with_total (NappeState *self, NappeBalance *balance, const NappeNetwork *network)
+{
+  gboolean *held = nappe_balance_scratch (balance)->held;
+  NappeBalanceCase situation = { held, network->return_chamber, network->total_volume, NAN, TRUE, TRUE };
+
+  self->spilled = 0;
+  nappe_state_settle_total (self, balance, network, &situation);
+  situation.total_node = G_MAXUINT;
+  guint brimming = overtopped (self, network);
+  for (guint count = 0; count < network->n_nodes && brimming != G_MAXUINT && self->rest != NAPPE_REST_NOT_FOUND; count++)
+    {
+      memset (held, 0, network->n_nodes * sizeof *held);
+      held[brimming] = TRUE;
+      self->level[brimming] = network->nodes[brimming].rim;
+      nappe_state_settle (self, balance, network, &situation);
+      self->spilled = fmax (0, network->total_volume - self->vessels - self->pipes);
+      brimming = overtopped (self, network);
+    }
+}
+
+/* From the levels and flows of the state on. */
+static void
+run_from_here (NappeState *self, NappeBalance *balance, const NappeNetwork *network)
+{
+  gboolean *held = nappe_balance_scratch (balance)->held;
+  NappeBalanceCase situation = { held, G_MAXUINT, 0, 0, FALSE, TRUE };
+
+  memset (held, 0, network->n_nodes * sizeof *held);
+  if (!isnan (network->total_volume))
+    {
+      run_with_total (self, balance, network);
+      return;
+    }
+  held[network->return_chamber] = TRUE;
+  nappe_state_settle (self, balance, network, &situation);
 }
 
 void
 nappe_study_run (NappeState *self, NappeBalance *balance, const NappeNetwork *network)
 {
-  g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
-  NappeBalanceCase situation = { held, G_MAXUINT, 0, 0, FALSE };
+  if (!network->runnable)
+    return;
+  nappe_state_guess (self, network);
+  run_from_here (self, balance, network);
+}
+
+void
+nappe_study_run_warm (NappeState *self, NappeBalance *balance, const NappeNetwork *network)
+{
+  gboolean usable = self->rest == NAPPE_REST_FOUND;
 
   if (!network->runnable)
     return;
-  held[network->return_chamber] = TRUE;
-  nappe_state_guess (self, network);
-  nappe_state_settle (self, balance, network, &situation);
+  for (guint i = 0; i < network->n_nodes; i++)
+    usable = usable && isfinite (self->level[i]);
+  if (usable)
+    {
+      nappe_state_expect_primed (self, network);
+      if (isnan (network->total_volume))
+        self->level[network->return_chamber] = network->kept_level;
+      run_from_here (self, balance, network);
+    }
+  if (!usable || self->rest == NAPPE_REST_NOT_FOUND)
+    nappe_study_run (self, balance, network);
 }
