@@ -17,18 +17,22 @@ typedef struct
   double velocity;  /* [m/s] */
   double reynolds;
   double friction;  /* Darcy's f of a pipe; 0 for others */
-  double k;         /* loss coefficient at this flow: head over velocity head */
+  double k;         /* loss coefficient at this flow: head over velocity head; at rest its part that no flow changes */
   double head;      /* lost [m]; sign of the flow */
   double passed;    /* sum of the heads lost from the section's start up to and including this one [m] */
 } NappeHeadLine;
 
+/* The lines come section by section in the direction of the flow: at a tee its branches, then the trunk behind it. The heads
+ * of a section add up to what the heads at its ends differ by, so the whole agrees with the state to the balance's
+ * tolerance; where a pipe ends in air its end is the lower head, and backflow out of an end that stands in less than
+ * a centimetre of water is held down by more than the ledger has. A section with a shut valve loses nothing and is left
+ * out. */
 typedef struct
 {
   guint n;
   NappeHeadLine *lines;
-  /* The same by section: their head adds up to what the heads at its ends differ by (full pipes), so the whole agrees
-     with the state to the balance's tolerance. */
-  gboolean full;    /* the line runs full: pumps' lines, full drains; an unprimed drain has no ledger, n = 0 */
+  gboolean full;    /* the line runs full: a pump's line that is on or in which water moves, or a drain that is primed or not
+                       held down by its inlet; else n = 0 */
 } NappeHeadLedger;
 
 /* Of a drain or a return line by its id, in a state of the study. Transfer full, never NULL. */
