@@ -163,8 +163,8 @@ joint_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mo
   double one = nappe_run_flow (network->stretches + link->first_stretch, link->n_stretches, from - to, &network->water,
                                mode->guess, &slope);
   mode->guess = one;
-  share *= joint->count;
-  wetting *= joint->count * one;
+  share *= joint->count * link->open_share;
+  wetting *= joint->count * link->open_share * one;
   result->flow = share * one;
   result->slope_from = head_from > link->sill ? share * slope + (from >= to ? wetting : 0) : 0;
   result->slope_to = head_to > link->sill ? -share * slope + (from < to ? wetting : 0) : 0;
