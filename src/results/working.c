@@ -49,9 +49,8 @@ nappe_working_add (NappeWorking *self, const char *symbol, const char *label, do
   g_array_append_val (self->inputs, input);
 }
 
-/* Significant digits that a number deserves; 0 for the quantity's usual resolution. */
-static int
-honest_digits (NappeQuantity quantity, double value, NappeUnitSystem units)
+int
+nappe_rounded_digits (NappeQuantity quantity, double value, NappeUnitSystem units)
 {
   double size = fabs (value);
 
@@ -82,7 +81,7 @@ nappe_rounded_text (NappeQuantity quantity, double value, NappeUnitSystem units)
   /* A trickle that rounds to nothing needs no decimals to say so. */
   if (quantity == NAPPE_QUANTITY_FLOW && fabs (nappe_quantity_to_display (quantity, value, units)) < 0.5)
     return nappe_quantity_format (quantity, 0, units, 1);
-  return nappe_quantity_format (quantity, value, units, honest_digits (quantity, value, units));
+  return nappe_quantity_format (quantity, value, units, nappe_rounded_digits (quantity, value, units));
 }
 
 char *

@@ -32,7 +32,10 @@ void nappe_working_add (NappeWorking *self, const char *symbol, const char *labe
 /* The formula, then a line for each input: "h, level in the box: 12 mm". Transfer full; "" for an empty one. */
 char *nappe_working_text (const NappeWorking *self, NappeUnitSystem units);
 
-/* A number in the digits that the laws allow at best: flows in three, lengths in whole mm, plain numbers in two,
+/* Significant digits that the laws allow a number [SI] at best: 3 for flows, 2 for plain numbers ...; 0: its quantity's
+ * usual resolution. */
+int nappe_rounded_digits (NappeQuantity quantity, double value, NappeUnitSystem units);
+/* A number in these digits: flows in three, lengths in whole mm, plain numbers in two,
  * volumes to 0.1 L below 100 L. For numbers in sentences and workings, which carry no band of their own. value in SI.
  * Transfer full. */
 char *nappe_rounded_text (NappeQuantity quantity, double value, NappeUnitSystem units);

@@ -1,0 +1,164 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "results/result-list.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+/* The most digits that any law of water deserves. */
+#define MOST_DIGITS 3
+/* A length is shown in whole millimetres at best: two digits of a half-width below this say no more [m]. */
+#define FINEST_LENGTH 0.010
+
+void
+nappe_result_free (NappeResult *self)
+{
+  g_free (self->label);
+  nappe_working_clear (&self->working);
+  g_free (self);
+}
+
+static NappeResult *
+list_add (NappeResultList *list, const char *key, const char *label, NappeLawName law)
+{
+  NappeResult *self = g_new0 (NappeResult, 1);
+
+  self->key = key;
+  self->label = g_strdup (label);
+  self->value = NAN;
+  self->band = (NappeBand) { NAN, NAN };
+  self->law = nappe_law (law);
+  nappe_working_init (&self->working);
+  if (*self->law->formula != '\0')
+    nappe_working_set_formula (&self->working, _(self->law->formula));
+  g_ptr_array_add (list->results, self);
+  return self;
+}
+
+NappeResult *
+nappe_result_list_add (NappeResultList *list, const char *key, const char *label, NappeQuantity quantity, double value,
+                       NappeLawName law)
+{
+  NappeResult *self = list_add (list, key, label, law);
+
+  self->quantity = quantity;
+  self->value = value;
+  return self;
+}
+
+NappeResult *
+nappe_result_list_add_word (NappeResultList *list, const char *key, const char *label, const char *word,
+                            NappeLawName law)
+{
+  NappeResult *self = list_add (list, key, label, law);
+
+  self->word = word;
+  return self;
+}
+
+void
+nappe_result_input (NappeResult *self, const char *symbol, const char *label, NappeQuantity quantity, double value)
+{
+  nappe_working_add (&self->working, symbol, label, value, quantity);
+}
+
+/* Decimal place of the first digit of a size [SI] in the metric unit that it is shown in: 3 for 2990 L/h. */
+static int
+place_of (NappeQuantity quantity, double size)
+{
+  return (int) floor (log10 (fabs (nappe_quantity_to_display (quantity, size, NAPPE_UNITS_METRIC))));
+}
+
+/* Digits that a half-width [SI] of a band allows: see result.h. */
+static int
+digits_for (NappeQuantity quantity, double value, double half_width)
+{
+  int digits;
+
+  if (!(half_width > 0.0) || value == 0.0 || quantity == NAPPE_QUANTITY_TEMPERATURE
+      || (quantity == NAPPE_QUANTITY_LENGTH && half_width < FINEST_LENGTH))
+    return 0;
+  digits = place_of (quantity, value) - place_of (quantity, half_width) + 2;
+  return CLAMP (digits, 1, quantity == NAPPE_QUANTITY_LENGTH ? 2 * MOST_DIGITS : MOST_DIGITS);
+}
+
+static void
+set_band (NappeResult *self, double low, double high, NappeBandMethod method)
+{
+  if (!isfinite (low) || !isfinite (high) || !isfinite (self->value))
+    return;
+  self->band = (NappeBand) { MIN (low, high), MAX (low, high) };
+  self->method = method;
+  self->digits = digits_for (self->quantity, self->value, (self->band.high - self->band.low) / 2.0);
+}
+
+void
+nappe_result_sampled (NappeResult *self, const NappeBand *band)
+{
+  nappe_result_sampled_scaled (self, band, 1.0);
+}
+
+void
+nappe_result_sampled_scaled (NappeResult *self, const NappeBand *band, double scale)
+{
+  if (band != NULL)
+    set_band (self, band->low * scale, band->high * scale, NAPPE_BAND_SAMPLED);
+}
+
+void
+nappe_result_sampled_shifted (NappeResult *self, const NappeBand *band, double sign, double shift)
+{
+  if (band != NULL)
+    set_band (self, sign * band->low + shift, sign * band->high + shift, NAPPE_BAND_SAMPLED);
+}
+
+void
+nappe_result_by_law (NappeResult *self)
+{
+  double factor = 1.0 + self->law->uncertainty;
+
+  if (factor > 1.0)
+    set_band (self, self->value / factor, self->value * factor, NAPPE_BAND_FIRST_ORDER);
+}
+
+void
+nappe_result_between (NappeResult *self, double low, double high)
+{
+  set_band (self, low, high, NAPPE_BAND_FIRST_ORDER);
+}
+
+double
+nappe_result_list_level (const NappeResultList *self, const NappeState *state, guint node)
+{
+  return state->level != NULL && node < self->network->n_nodes ? state->level[node] : NAN;
+}
+
+double
+nappe_result_list_flow (const NappeResultList *self, guint link)
+{
+  return self->study->running.flow != NULL && link < self->network->n_links ? self->study->running.flow[link] : NAN;
+}
+
+const NappeBand *
+nappe_result_list_level_band (const NappeResultList *self, guint node)
+{
+  return self->spread != NULL && node < self->network->n_nodes ? &self->spread->level[node] : NULL;
+}
+
+const NappeBand *
+nappe_result_list_flow_band (const NappeResultList *self, guint link)
+{
+  return self->spread != NULL && link < self->network->n_links ? &self->spread->flow[link] : NULL;
+}
+
+const NappeResult *
+nappe_results_find (const GPtrArray *results, const char *key)
+{
+  for (guint i = 0; i < results->len; i++)
+    {
+      const NappeResult *result = g_ptr_array_index (results, i);
+
+      if (g_str_equal (result->key, key))
+        return result;
+    }
+  return NULL;
+}
