@@ -17,8 +17,8 @@ typedef enum
 /* What is changed. All values are shares 0..1. */
 typedef enum
 {
-  NAPPE_CHANGE_BLOCK,       /* of a drain's inlet, a weir's crest or slots, or the joints of an overflow: blocked share.
-                               An overflow's id means its weir */
+  NAPPE_CHANGE_BLOCK,       /* of a drain's inlet, or of a weir's crest or slots: blocked share. A weir is named by the
+                               overflow, baffle, side vessel or filter sock (its holder's edge) that it is the edge of */
   NAPPE_CHANGE_BLOCK_JOINT, /* of an overflow: blocked share of its bulkheads or siphon tubes; 1 is "siphon lost" */
   NAPPE_CHANGE_OPENING,     /* of a valve, by the id of its piece, or by that of the drain whose first valve it is */
   NAPPE_CHANGE_SPEED,       /* of a pump, by its id or its line's: share of full speed; 0 stops it */
@@ -33,8 +33,8 @@ typedef struct
   double value;
 } NappeScenarioChange;
 
-/* Reads "siphon=50 %", kind apart. Nicks of the kinds for command and JSON: "block", "block-joint", "opening", "speed",
- * "wear", "load". NULL for an unknown one. */
+/* Nicks of the kinds for command and JSON: "block", "block-joint", "opening", "speed", "wear", "load". NULL or FALSE for an
+ * unknown one. */
 const char *nappe_change_nick (NappeChangeKind kind);
 gboolean nappe_change_from_nick (const char *nick, NappeChangeKind *kind);
 
@@ -49,8 +49,10 @@ typedef struct
   NappeDrainState *drain_state; /* in the order of the study's drains */
 } NappeScenario;
 
-/* All water stays what it was while running; what does not fit goes over a rim (outcome.floods). Transfer full;
- * NULL with an error when a change cannot be made. A system that is not runnable gives outcome.state.rest so. */
+/* All water stays what it was while running; what does not fit goes over a rim (outcome.floods). Only siphons count as
+ * primed, which is the safe side for floods. When no pump lifts any more, all runs down as after a power cut with the check
+ * valve failed. Transfer full; NULL with an error when a change cannot be made. A system that has no running state gives
+ * that one back, with its rest and without drains. */
 NappeScenario *nappe_scenario_new (const NappeStudy *study, const NappeScenarioChange *changes, guint n_changes, GError **error);
 void nappe_scenario_free (NappeScenario *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeScenario, nappe_scenario_free)

@@ -1,12 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "study/study.h"
 
+#include "study/changed.h"
 #include "study/state.h"
 
 #include <math.h>
 
 /* From this many drains on, pairs of them are looked at too. */
 #define DRAINS_FOR_PAIRS 3
+/* What is left of a weir's crest or slots in its standard case. */
+#define WEIR_OPEN_SHARE 0.5
 
 /* Each drain alone, each pair, all of them. */
 static void
@@ -33,10 +36,35 @@ list_blockages (NappeStudy *self)
     nappe_state_init (&self->blockages[i].state, network);
 }
 
+static void
+list_weir_blockages (NappeStudy *self)
+{
+  self->weir_blocked = g_new0 (NappeBlockage, MAX (self->n_weirs, 1));
+  for (guint i = 0; i < self->n_weirs; i++)
+    {
+      self->weir_blocked[i]
+          = (NappeBlockage){ .n_blocked = 1, .blocked = { self->weirs[i].link }, .open_share = WEIR_OPEN_SHARE };
+      nappe_state_init (&self->weir_blocked[i].state, self->network);
+    }
+}
+
 static gboolean
 is_cancelled (GCancellable *cancellable)
 {
   return cancellable != NULL && g_cancellable_is_cancelled (cancellable);
+}
+
+static void
+run_blockages (NappeStudy *self, NappeBalance *balance, GCancellable *cancellable)
+{
+  g_autoptr (NappeNetwork) scratch = nappe_network_copy (self->network);
+
+  for (guint i = 0; i < self->n_blockages + self->n_weirs && !is_cancelled (cancellable); i++)
+    {
+      NappeBlockage *blockage = i < self->n_blockages ? &self->blockages[i] : &self->weir_blocked[i - self->n_blockages];
+
+      nappe_study_blockage_run_on (blockage, balance, scratch, self->network, &self->running);
+    }
 }
 
 static gboolean
@@ -93,8 +121,8 @@ nappe_study_new (NappeNetwork *network, GCancellable *cancellable)
       nappe_study_report (self, balance);
       run_power_cuts (self);
       list_blockages (self);
-      for (guint i = 0; i < self->n_blockages && !is_cancelled (cancellable); i++)
-        nappe_study_blockage_run (&self->blockages[i], balance, network, &self->running);
+      list_weir_blockages (self);
+      run_blockages (self, balance, cancellable);
     }
   if (is_cancelled (cancellable))
     {
@@ -132,8 +160,11 @@ nappe_study_unref (NappeStudy *self)
     }
   for (guint i = 0; i < self->n_blockages; i++)
     nappe_state_clear (&self->blockages[i].state);
+  for (guint i = 0; i < self->n_weirs && self->weir_blocked != NULL; i++)
+    nappe_state_clear (&self->weir_blocked[i].state);
   nappe_state_clear (&self->running);
   g_free (self->blockages);
+  g_free (self->weir_blocked);
   g_free (self->drains);
   g_free (self->pumps);
   g_free (self->weirs);

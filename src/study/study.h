@@ -69,8 +69,8 @@ typedef struct
   gboolean cycles;
   double primes_at, breaks_at; /* levels of the box, z [m] */
   double swing;                /* of the box's level [m] */
-  double period;               /* [s] */
-  double flow_full;            /* while it is primed [m3/s] */
+  double period;               /* [s]; INFINITY: the drains let the box rise too slowly to tell */
+  double flow_full;            /* while it is primed, on the mean [m3/s] */
 } NappeSiphonCycle;
 
 /* One drain in the running state. */
@@ -98,7 +98,8 @@ typedef struct
   NappeTuningWindow window; /* of a valved siphon */
   double prime_level;     /* level of the box at which it primes, unprimed until then, z [m]; NaN: vented, or never below the rim */
   double prime_margin;    /* after a power cut, with the running flow: the greatest of Froude number over what sweeps the air,
-                             and inlet flow over full-bore flow, as the box fills; above 1 it starts by itself; NaN: no siphon */
+                             and inlet flow over full-bore flow, as the box fills with all its drains unprimed; above 1 it
+                             starts by itself; NaN: no siphon */
   NappeSiphonCycle cycle; /* of a siphon without a rest */
   double rise_per_turn;   /* of the box's level for one turn of its valve's stem (gate, globe, diaphragm) or one degree of its
                              handle (ball) towards shut [m]; NaN */
@@ -140,7 +141,7 @@ typedef struct
   double level, depth; /* z [m], [m] */
   double volume;      /* [m3] */
   double flow;        /* through it: all that enters [m3/s] */
-  double speed_along; /* flow over the wetted cross-section [m/s] */
+  double speed_along; /* flow over the wetted cross-section [m/s]; NaN: dry, or no baffle tells the direction */
   double speed_down;  /* flow over the plan [m/s] */
   double residence;   /* volume over flow [s]; INFINITY without flow */
   double turnover;    /* [1/s] */
@@ -160,12 +161,13 @@ typedef struct
 } NappeWeirReport;
 
 /* What runs down when the power fails, by where it comes from. */
-typedef enum { NAPPE_LEDGER_DISPLAY, NAPPE_LEDGER_BOX, NAPPE_LEDGER_DRAIN_PIPES, NAPPE_LEDGER_RETURN_PIPES, NAPPE_LEDGER_CHAMBER } NappeLedgerKind;
+typedef enum { NAPPE_LEDGER_DISPLAY, NAPPE_LEDGER_BOX, NAPPE_LEDGER_DRAIN_PIPES, NAPPE_LEDGER_RETURN_PIPES, NAPPE_LEDGER_CHAMBER,
+  NAPPE_LEDGER_VESSEL } NappeLedgerKind;
 typedef struct
 {
   NappeLedgerKind kind;
-  char id[NAPPE_PART_ID_MAX + 1]; /* tank, overflow, drain, return line, chamber */
-  double volume;                  /* that leaves it [m3]; negative: it takes up water (a chamber) */
+  char id[NAPPE_PART_ID_MAX + 1]; /* tank, overflow (with its inner box), drain, return line, chamber or sock, side vessel */
+  double volume;                  /* that leaves it [m3]; negative: it takes up water (a chamber, a vessel beside the sump) */
 } NappeLedgerLine;
 
 typedef struct
@@ -186,14 +188,14 @@ typedef struct
 typedef struct
 {
   guint n_blocked;
-  guint blocked[2];           /* links; n_blocked = 2 is a pair; all: see all_drains */
+  guint blocked[2];           /* links of drains, or of a weir; n_blocked = 2 is a pair; all: see all_drains */
   gboolean all_drains;
-  double open_share;          /* that is left of the inlet [0..1) */
+  double open_share;          /* that is left of the inlet, or of the crest [0..1) */
   NappeState state;           /* where it ends: a new rest, or the pump starved */
   gboolean floods;            /* the display or a box went over its rim */
   double display_rise;        /* display's end level over its running level [m] */
   double freeboard;           /* rim over the end level [m]; 0 when it floods */
-  double time_to_rim;         /* at the earliest: free volume over the pump's flow [s]; INFINITY: never */
+  double time_to_rim;         /* at the earliest: free volume of what brims over the pump's flow [s]; INFINITY: never */
   double top_off_added;       /* fresh water that the top-off adds meanwhile [m3] */
 } NappeBlockage;
 
@@ -212,6 +214,7 @@ typedef struct
   NappePowerCut cut_check_holds;
   NappePowerCut cut_break_blocked;   /* check valve failed, siphon-break holes blocked */
   NappeBlockage *blockages;   /* each drain whole, each pair when three or more, all */
+  NappeBlockage *weir_blocked; /* half of a display's weir closed: n_weirs of them, in the order of `weirs` */
   double display_turnover;    /* [1/s] */
   double display_volume;      /* [m3] running */
   double pump_liftable;       /* that the pump can lift out of its chamber before it draws air [m3] */

@@ -1,0 +1,405 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What becomes of a running system after a change: the water stays the same, so the return chamber gives what the
+ * display and boxes take up, or takes what they give. One of these ends is reached:
+ * - no pump lifts any more: all runs down as after a power cut, the check valve counted as failed;
+ * - no way leads down any more: all that the pump can lift stands in the display, or goes over a rim;
+ * - all comes to a new rest, or the pump uncovers its inlet and lifts only what still comes down;
+ * - a vessel reaches its rim first: water leaves until the pump has nothing more to lift than what the ways down carry
+ *   with that vessel brimming.
+ * A drowned emergency drain is never taken as primed here: that could make a flood look better than it is. */
+#include "study/changed.h"
+#include "study/drain-parts.h"
+#include "study/state.h"
+
+#include <math.h>
+
+/* Halvings that find a start for the solver to a fraction of a millimetre. */
+#define SEED_HALVINGS 10
+/* Depth over a starved pump's inlet to start from: half of where its flow fades [m]. */
+#define SEED_DEPTH 0.005
+/* A vessel this near its rim at the end brims [m]. */
+#define BRIM_TOLERANCE 1e-9
+
+static gboolean
+is_open (const NappeLink *link, gboolean drains)
+{
+  switch (link->kind)
+    {
+    case NAPPE_LINK_WEIR:
+      return link->weir.open_share > 0 && link->weir.length > 0;
+    case NAPPE_LINK_JOINT:
+      return !link->shut && link->open_share > 0 && (!link->joint.siphon || link->joint.primed);
+    case NAPPE_LINK_DRAIN:
+      return drains && !link->shut && link->open_share > 0;
+    case NAPPE_LINK_PIPE:
+      return drains && !link->shut;
+    case NAPPE_LINK_GAP:
+    case NAPPE_LINK_SOCK:
+      return drains;
+    case NAPPE_LINK_PUMP:
+    case NAPPE_LINK_RIM:
+      return FALSE;
+    default:
+      g_return_val_if_reached (FALSE);
+    }
+}
+
+void
+nappe_network_reach (const NappeNetwork *network, guint from, gboolean drains, gboolean *reached)
+{
+  gboolean any = TRUE;
+
+  reached[from] = TRUE;
+  while (any)
+    {
+      any = FALSE;
+      for (guint i = 0; i < network->n_links; i++)
+        {
+          const NappeLink *link = &network->links[i];
+          /* Between the chambers of a sump water goes either way. */
+          gboolean back = link->kind == NAPPE_LINK_GAP || link->kind == NAPPE_LINK_SOCK
+                          || (link->kind == NAPPE_LINK_WEIR && network->nodes[link->from].kind == NAPPE_NODE_CHAMBER);
+
+          if (reached[link->from] == reached[link->to] || (reached[link->to] && !back) || !is_open (link, drains))
+            continue;
+          reached[link->from] = reached[link->to] = any = TRUE;
+        }
+    }
+}
+
+static gboolean
+has_way_down (const NappeNetwork *network)
+{
+  g_autofree gboolean *reached = g_new0 (gboolean, network->n_nodes);
+
+  nappe_network_reach (network, network->display, TRUE, reached);
+  return reached[network->return_chamber];
+}
+
+/* Whether a pump that runs has an open way to some vessel. */
+static gboolean
+is_lifting (const NappeNetwork *network)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *pump = &network->links[i];
+      g_autofree gboolean *reached = NULL;
+
+      if (pump->kind != NAPPE_LINK_PUMP || pump->speed <= 0 || pump->head_left <= 0)
+        continue;
+      reached = g_new0 (gboolean, network->n_nodes);
+      nappe_network_reach (network, pump->to, TRUE, reached);
+      for (guint node = 0; node < network->n_nodes; node++)
+        if (reached[node] && network->nodes[node].kind != NAPPE_NODE_JUNCTION && node != network->floor)
+          return TRUE;
+    }
+  return FALSE;
+}
+
+/* A rest that holds `total` in vessels and pipes together. */
+static void
+settle_with_total (NappeState *state, NappeBalance *balance, const NappeNetwork *network, double total)
+{
+  g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
+  NappeBalanceCase situation = { .held = held, .total_node = network->return_chamber, .total_volume = total, .pipes = NAN,
+                                 .rims_closed = TRUE };
+
+  if (network->reservoir != G_MAXUINT)
+    held[network->reservoir] = TRUE;
+  nappe_state_settle_total (state, balance, network, &situation);
+}
+
+/* Fresh water that the top-off could add while the return chamber stands below the level that it keeps [m3]. */
+static double
+top_off (const NappeNetwork *network, const NappeState *state, const NappeState *running)
+{
+  guint chamber = network->return_chamber;
+
+  return state->level[chamber] < running->level[chamber] ? network->reservoir_volume : 0;
+}
+
+/* With that level restored by the top-off, the least that it must add [m3]; INFINITY: no such rest. */
+static double
+top_off_needed (const NappeState *found, NappeBalance *balance, const NappeNetwork *network, const NappeState *running,
+                double total)
+{
+  g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
+  NappeBalanceCase situation = { .held = held, .total_node = G_MAXUINT, .rims_closed = TRUE };
+  NappeState state;
+
+  nappe_state_init (&state, network);
+  nappe_state_copy (&state, found, network);
+  held[network->return_chamber] = TRUE;
+  if (network->reservoir != G_MAXUINT)
+    held[network->reservoir] = TRUE;
+  state.level[network->return_chamber] = running->level[network->return_chamber];
+  nappe_state_settle (&state, balance, network, &situation);
+  double needed = state.rest == NAPPE_REST_NOT_FOUND ? INFINITY : state.vessels + state.pipes - total;
+  nappe_state_clear (&state);
+  return needed;
+}
+
+/* What the top-off gives changes places, not the total: the reservoir is one of the vessels. */
+static void
+take_from_reservoir (NappeState *state, const NappeNetwork *network, double volume)
+{
+  if (network->reservoir == G_MAXUINT || volume <= 0)
+    return;
+  const NappeNode *reservoir = &network->nodes[network->reservoir];
+  double *level = &state->level[network->reservoir];
+
+  *level = nappe_node_level (reservoir, nappe_node_volume (reservoir, *level) - volume);
+}
+
+/* Where a box will stand, as a start: the level at which the open inlets let in what flowed before. */
+static void
+seed_box (NappeState *state, const NappeNetwork *network, guint box, double flow)
+{
+  double low = state->level[box], high = network->nodes[box].rim;
+  gboolean has_drain = FALSE;
+
+  for (guint step = 0; step < SEED_HALVINGS && low < high; step++)
+    {
+      double middle = 0.5 * (low + high), carried = 0;
+
+      for (guint i = 0; i < network->n_links; i++)
+        {
+          const NappeLink *link = &network->links[i];
+
+          if (link->kind != NAPPE_LINK_DRAIN || link->from != box)
+            continue;
+          has_drain = TRUE;
+          carried += state->primed[i] ? state->flow[i] : nappe_drain_inlet_flow (link, middle, NULL);
+        }
+      if (carried < flow)
+        low = middle;
+      else
+        high = middle;
+    }
+  if (has_drain)
+    state->level[box] = fmax (state->level[box], high);
+}
+
+/* The boxes, then the vessels above them: the display stands over what it pours into, and over a narrowed weir as high as
+ * the flow needs. */
+static void
+seed_upper_vessels (NappeState *state, const NappeNetwork *network, const NappeState *running)
+{
+  g_autofree gboolean *filling = g_new0 (gboolean, network->n_nodes);
+
+  nappe_network_reach (network, network->display, FALSE, filling);
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (filling[i] && network->nodes[i].kind == NAPPE_NODE_BOX)
+      seed_box (state, network, i, nappe_box_inflow (network, running, i));
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_JOINT && is_open (&network->links[i], FALSE))
+      state->level[network->links[i].from] = fmax (state->level[network->links[i].from], state->level[network->links[i].to]);
+  double *display = &state->level[network->display];
+  double needed = INFINITY;
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+
+      if (link->kind != NAPPE_LINK_WEIR || link->from != network->display || !filling[link->to])
+        continue;
+      double head = link->weir.open_share < 1 ? nappe_weir_head_for_flow (&link->weir, running->flow[i]) : 0;
+      needed = fmin (needed, fmax (state->level[link->to], link->sill + head));
+    }
+  if (isfinite (needed))
+    *display = fmax (*display, fmin (needed, network->nodes[network->display].rim));
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (filling[i])
+      state->level[i] = fmin (state->level[i], *display);
+}
+
+/* The return chamber gives what display and boxes take up, until its pump draws air; what it cannot give they do not get. */
+static void
+seed_volumes (NappeState *state, const NappeNetwork *network, double total)
+{
+  const NappeNode *chamber = &network->nodes[network->return_chamber];
+  const NappeNode *display = &network->nodes[network->display];
+  double *level = &state->level[network->return_chamber];
+  double lowest = chamber->floor, missing;
+
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_PUMP && network->links[i].from == network->return_chamber)
+      lowest = fmax (lowest, network->links[i].pump_inlet + SEED_DEPTH);
+  missing = nappe_network_volume (network, state->level) + state->pipes - total;
+  double gives = fmax (0, nappe_node_volume (chamber, *level) - nappe_node_volume (chamber, lowest));
+  *level = nappe_node_level (chamber, nappe_node_volume (chamber, *level) - fmin (missing, gives));
+  if (missing <= gives)
+    return;
+  double fall = (missing - gives) / display->area;
+  state->level[network->display] -= fall;
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (network->nodes[i].kind == NAPPE_NODE_BOX)
+      state->level[i] = fmin (state->level[i], state->level[network->display]);
+}
+
+/* A junction below a closed drain gets nothing: its head sinks to the lowest surface or end that it leads to. */
+static void
+seed_junctions (NappeState *state, const NappeNetwork *network, const NappeState *running)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *drain = &network->links[i];
+      double lowest = INFINITY;
+
+      if (drain->kind != NAPPE_LINK_DRAIN || running->flow[i] <= 0 || (drain->open_share > 0 && !drain->shut))
+        continue;
+      state->primed[i] = FALSE;
+      for (guint l = 0; l < network->n_links; l++)
+        if (network->links[l].kind == NAPPE_LINK_PIPE && network->links[l].from == drain->to)
+          lowest = fmin (lowest, fmax (network->links[l].sill, state->level[network->links[l].to]));
+      if (network->nodes[drain->to].kind == NAPPE_NODE_JUNCTION && isfinite (lowest))
+        state->level[drain->to] = lowest;
+    }
+}
+
+static void
+settle_with_top_off (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, const NappeState *running,
+                     double total)
+{
+  seed_junctions (&self->state, network, running);
+  seed_upper_vessels (&self->state, network, running);
+  seed_volumes (&self->state, network, total);
+  settle_with_total (&self->state, balance, network, total);
+  double most = top_off (network, &self->state, running);
+  if (most <= 0)
+    return;
+  self->top_off_added = CLAMP (top_off_needed (&self->state, balance, network, running, total), 0, most);
+  take_from_reservoir (&self->state, network, self->top_off_added);
+  settle_with_total (&self->state, balance, network, total);
+}
+
+/* Nothing lifts: all runs down. Counted with a failed check valve, the safe side for the sump. */
+static void
+run_down (NappeState *state, const NappeNetwork *network, const NappeState *running)
+{
+  NappePowerCut cut = { 0 };
+
+  nappe_state_init (&cut.state, network);
+  nappe_study_power_cut (&cut, network, running, FALSE, TRUE);
+  if (cut.known)
+    nappe_state_copy (state, &cut.state, network);
+  else
+    state->rest = NAPPE_REST_NOT_FOUND;
+  nappe_state_clear (&cut.state);
+  g_free (cut.ledger);
+}
+
+/* The vessel that stands highest over its rim, or G_MAXUINT. */
+static guint
+overtopped (const NappeNetwork *network, const NappeState *state)
+{
+  double most = 0;
+  guint worst = G_MAXUINT;
+
+  for (guint i = 0; i < network->n_nodes; i++)
+    {
+      const NappeNode *node = &network->nodes[i];
+      double over = state->level[i] - node->rim;
+
+      if (node->kind != NAPPE_NODE_FLOOR && node->kind != NAPPE_NODE_JUNCTION && over > most)
+        {
+          most = over;
+          worst = i;
+        }
+    }
+  return worst;
+}
+
+/* What stands over its rim brims; the pump lifts what still comes down. A vessel that overtops with it brims too, so there
+ * are at most as many rounds as vessels. */
+static void
+settle_brimming (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, double total)
+{
+  NappeState *state = &self->state;
+  g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
+  NappeBalanceCase situation = { .held = held, .total_node = G_MAXUINT, .rims_closed = TRUE };
+  guint vessel;
+
+  if (network->reservoir != G_MAXUINT)
+    held[network->reservoir] = TRUE;
+  while (state->rest != NAPPE_REST_NOT_FOUND && (vessel = overtopped (network, state)) != G_MAXUINT && !held[vessel])
+    {
+      self->floods = held[vessel] = TRUE;
+      state->level[vessel] = network->nodes[vessel].rim;
+      nappe_state_settle (state, balance, network, &situation);
+      state->spilled = fmax (0, total - state->vessels - state->pipes);
+    }
+}
+
+static double
+free_volume (const NappeNetwork *network, const NappeState *running, guint node)
+{
+  const NappeNode *vessel = &network->nodes[node];
+
+  return fmax (0, nappe_node_volume (vessel, vessel->rim) - nappe_node_volume (vessel, running->level[node]));
+}
+
+/* What must fill before water goes over a rim, at the least: a vessel that brims at the end; where it is the display or a
+ * box that is no lower, all that fills with the display. */
+static double
+least_to_fill (const NappeNetwork *network, const NappeState *state, const NappeState *running)
+{
+  g_autofree gboolean *filling = g_new0 (gboolean, network->n_nodes);
+  double least = INFINITY, together = 0, rim = network->nodes[network->display].rim;
+
+  nappe_network_reach (network, network->display, FALSE, filling);
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (filling[i])
+      together += free_volume (network, running, i);
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (network->nodes[i].kind != NAPPE_NODE_FLOOR && network->nodes[i].kind != NAPPE_NODE_JUNCTION
+        && state->level[i] >= network->nodes[i].rim - BRIM_TOLERANCE)
+      least = fmin (least, filling[i] && network->nodes[i].rim >= rim ? together : free_volume (network, running, i));
+  return least;
+}
+
+static void
+judge (NappeBlockage *self, const NappeNetwork *network, const NappeState *running)
+{
+  self->floods |= self->state.spilled > 0;
+  self->display_rise = self->state.level[network->display] - running->level[network->display];
+  self->freeboard = fmax (0, network->nodes[network->display].rim - self->state.level[network->display]);
+  self->time_to_rim = self->floods && running->pump_flow > 0
+                          ? least_to_fill (network, &self->state, running) / running->pump_flow
+                          : INFINITY;
+}
+
+/* The state to start from: a siphon that had no rest is tried primed again. */
+static void
+start (NappeBlockage *self, const NappeNetwork *network, const NappeState *running)
+{
+  nappe_state_copy (&self->state, running, network);
+  self->state.spilled = 0;
+  for (guint i = 0; i < network->n_links && running->rest == NAPPE_REST_CYCLES; i++)
+    self->state.primed[i] = network->links[i].kind == NAPPE_LINK_DRAIN && network->links[i].inlet.role == NAPPE_DRAIN_SIPHON
+                            && !network->links[i].inlet.vented;
+}
+
+void
+nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *changed, const NappeState *running)
+{
+  double total = running->vessels + running->pipes;
+
+  self->floods = FALSE;
+  self->top_off_added = 0;
+  start (self, changed, running);
+  if (!is_lifting (changed))
+    run_down (&self->state, changed, running);
+  else if (has_way_down (changed))
+    {
+      settle_with_top_off (self, balance, changed, running, total);
+      settle_brimming (self, balance, changed, total);
+    }
+  else
+    {
+      self->top_off_added = changed->reservoir_volume;
+      take_from_reservoir (&self->state, changed, self->top_off_added);
+      nappe_state_stand (&self->state, changed, running, total);
+    }
+  judge (self, changed, running);
+  self->state.spilled += running->spilled;
+}
