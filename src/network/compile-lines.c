@@ -9,162 +9,11 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-static const NappeOutletLayout *
-outlet_at (const NappeLineLayout *line, gint leg)
-{
-  for (guint i = 0; i < line->n_outlets; i++)
-    if (line->outlets[i].tee_leg == leg)
-      return &line->outlets[i];
-  return NULL;
-}
-
-/* The leg of a line's trunk that is the piece with an id, or -1. */
-static gint
-trunk_leg (const NappeLineLayout *line, const char *piece)
-{
-  for (guint i = 0; i < line->trunk.n_legs; i++)
-    if (g_str_equal (nappe_part_get_id (NAPPE_PART (line->trunk.legs[i].piece)), piece))
-      return (gint) i;
-  return -1;
-}
-
-static gboolean
-is_tee (const NappeLeg *leg)
-{
-  return leg->item != NULL && leg->item->kind == NAPPE_ITEM_FITTING && g_strcmp0 (leg->item->shape, "tee") == 0;
-}
-
-/* The tee in the trunk of another return line at which an outlet joins that line, or NULL. */
-static const NappeLeg *
-joined_tee (NappeCompiler *self, const NappeLineLayout *line, const NappeOutletLayout *outlet)
-{
-  for (guint i = 0; i < self->layout->n_returns && NAPPE_IS_RETURN_LINE (line->part); i++)
-    {
-      const NappeLineLayout *other = &self->layout->returns[i];
-      gint leg = other == line ? -1 : trunk_leg (other, outlet->part->into);
-
-      if (leg >= 0 && is_tee (&other->trunk.legs[leg]))
-        return &other->trunk.legs[leg];
-    }
-  return NULL;
-}
-
-/* Whether another line joins this one at a leg of its trunk. */
-static gboolean
-is_joined (NappeCompiler *self, const NappeLineLayout *line, guint leg)
-{
-  const char *id = nappe_part_get_id (NAPPE_PART (line->trunk.legs[leg].piece));
-
-  if (!NAPPE_IS_RETURN_LINE (line->part) || !is_tee (&line->trunk.legs[leg]))
-    return FALSE;
-  for (guint i = 0; i < self->layout->n_returns; i++)
-    {
-      const NappeLineLayout *other = &self->layout->returns[i];
-
-      for (guint outlet = 0; outlet < other->n_outlets && other != line; outlet++)
-        if (g_str_equal (other->outlets[outlet].part->into, id))
-          return TRUE;
-    }
-  return FALSE;
-}
-
-/* Whether the trunk has a junction at a leg. */
-static gboolean
-branches_at (NappeCompiler *self, const NappeLineLayout *line, guint leg)
-{
-  return outlet_at (line, (gint) leg) != NULL || is_joined (self, line, leg);
-}
-
-/* The junction at a tee. One where another line joins bears the tee's id, by which the two lines find it whichever is
- * compiled first. */
-static guint
-junction_at (NappeCompiler *self, const NappeLeg *tee, gboolean joined)
-{
-  NappePart *piece = joined ? NAPPE_PART (tee->piece) : NULL;
-  gint node = joined ? nappe_compiler_vessel (self, nappe_part_get_id (piece)) : -1;
-
-  return node >= 0 ? (guint) node : nappe_compiler_add_node (self, piece, NAPPE_NODE_JUNCTION);
-}
-
-/* What an outlet ends in. */
-typedef struct
-{
-  gint node;           /* -1: nothing, and the problem is told */
-  const NappeLeg *tee; /* of another return line that it joins; NULL: it ends in a vessel */
-} Destination;
-
-static Destination
-destination (NappeCompiler *self, const NappeLineLayout *line, const NappeOutletLayout *outlet)
-{
-  const char *into = outlet->part->into;
-  const NappeLeg *tee = joined_tee (self, line, outlet);
-
-  if (tee != NULL)
-    return (Destination){ (gint) junction_at (self, tee, TRUE), tee };
-  NappePart *part = nappe_build_find (self->build, into);
-  gint node = part != NULL && NAPPE_IS_PIECE (part) ? -1 : nappe_compiler_vessel (self, into);
-  if (node >= 0)
-    return (Destination){ node, NULL };
-  if (part != NULL && NAPPE_IS_PIECE (part) && trunk_leg (line, into) >= 0)
-    nappe_compiler_problem (self, line->part,
-                            /* Translators: %s is the id of a tee. */
-                            _ ("An outlet of this line joins the line itself at “%s”; that is a circle, which is not reckoned."),
-                            into);
-  else if (part != NULL && NAPPE_IS_PIECE (part))
-    nappe_compiler_problem (self, line->part,
-                            /* Translators: a pipe's end names a piece of pipe that it cannot join; %s is its id. */
-                            _ ("An outlet of this line ends at “%s”, which is no tee in the run of another return line."),
-                            into);
-  else
-    nappe_compiler_problem (self, line->part,
-                            /* Translators: a pipe's end names no vessel; %s is the id that it names. */
-                            _ ("An outlet of this line ends nowhere: there is no vessel “%s”."), into);
-  return (Destination){ -1, NULL };
-}
-
-static double
-tank_height (NappeCompiler *self, double height)
-{
-  return nappe_is_given (height) ? self->layout->tank.floor + height : -INFINITY;
-}
-
-/* The end of a link that leads through an outlet. */
-static void
-set_outlet (NappeCompiler *self, NappeLink *link, const NappeOutletLayout *outlet, const Destination *end)
-{
-  const char *id = nappe_part_get_id (NAPPE_PART (outlet->part));
-
-  link->to = (guint) end->node;
-  link->highest = fmax (link->highest, outlet->route.highest);
-  link->siphon_break = tank_height (self, outlet->part->siphon_break_height);
-  if (link->kind == NAPPE_LINK_PIPE)
-    g_strlcpy (link->id, id, sizeof link->id);
-  if (end->tee != NULL)
-    return;
-  g_strlcpy (link->outlet, id, sizeof link->outlet);
-  link->sill = outlet->route.end.z;
-  /* Backflow stops when air enters: at the hole, or else at the mouth. */
-  link->siphon_break = fmax (link->siphon_break, outlet->route.end.z);
-}
-
-/* The rest of a run: the outlet's own pieces, and into the tee of the line that it joins. */
-static void
-finish_run (NappeRunBuilder *run, NappeLink *link, const NappeOutletLayout *outlet, const Destination *end)
-{
-  nappe_run_add_legs (run, &outlet->route, 0, outlet->route.n_legs);
-  if (end->tee != NULL)
-    {
-      nappe_run_change_bore (run, end->tee->piece, nappe_line_bore (run->line, end->tee->bore));
-      nappe_run_add_tee_branch (run, end->tee);
-    }
-  nappe_run_end (run, link, end->tee == NULL);
-}
-
 static void
 compile_branch (NappeCompiler *self, const NappeLineLayout *line, const NappeOutletLayout *outlet, guint junction)
 {
   const NappeLeg *tee = &line->trunk.legs[outlet->tee_leg];
-  Destination end = destination (self, line, outlet);
+  NappeLineEnd end = nappe_line_end (self, line, outlet);
   NappeRunBuilder run;
 
   if (end.node < 0)
@@ -173,8 +22,15 @@ compile_branch (NappeCompiler *self, const NappeLineLayout *line, const NappeOut
   nappe_run_add_tee_branch (&run, tee);
   NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (outlet->part), NAPPE_LINK_PIPE, junction, (guint) end.node);
   g_strlcpy (link->line, nappe_part_get_id (line->part), sizeof link->line);
-  finish_run (&run, link, outlet, &end);
-  set_outlet (self, link, outlet, &end);
+  nappe_line_finish (&run, link, outlet, &end);
+}
+
+static double
+highest_of (const NappeRoute *route, guint first, guint end, double least)
+{
+  for (guint i = first; i < end; i++)
+    least = fmax (least, fmax (route->legs[i].from.z, route->legs[i].to.z));
+  return least;
 }
 
 /* The section of the trunk from leg `first` to the next junction, or through the outlet at its end.
@@ -184,35 +40,27 @@ compile_section (NappeCompiler *self, const NappeLineLayout *line, NappeRunBuild
 {
   guint tee = first;
 
-  while (tee < line->trunk.n_legs && !branches_at (self, line, tee))
+  while (tee < line->trunk.n_legs && !nappe_line_branches_at (self, line, tee))
     tee++;
   gboolean at_tee = tee < line->trunk.n_legs;
+  const NappeOutletLayout *last = at_tee ? NULL : nappe_line_outlet_at (line, -1);
+  NappeLineEnd end = { -1, NULL };
+  if (at_tee)
+    end.node = (gint) nappe_line_junction_at (self, line, tee);
+  else if (last != NULL)
+    end = nappe_line_end (self, line, last);
+  NappeLink *link = &g_array_index (self->links, NappeLink, link_index);
+  g_strlcpy (link->line, nappe_part_get_id (line->part), sizeof link->line);
+  link->highest = highest_of (&line->trunk, first, tee, link->highest);
+  link->trunk = end.node >= 0;
+  link->to = end.node >= 0 ? (guint) end.node : self->network->floor;
   /* The tee's own straight loss belongs to the section that goes on behind it. */
   nappe_run_add_legs (run, &line->trunk, first, tee);
-  const NappeOutletLayout *last = at_tee ? NULL : outlet_at (line, -1);
-  Destination end = { -1, NULL };
-  if (at_tee)
-    end.node = (gint) junction_at (self, &line->trunk.legs[tee], is_joined (self, line, tee));
-  else if (last != NULL)
-    end = destination (self, line, last);
-  NappeLink *link = &g_array_index (self->links, NappeLink, link_index);
-  for (guint i = first; i < tee; i++)
-    link->highest = fmax (link->highest, fmax (line->trunk.legs[i].from.z, line->trunk.legs[i].to.z));
-  g_strlcpy (link->line, nappe_part_get_id (line->part), sizeof link->line);
   if (last != NULL)
-    finish_run (run, link, last, &end);
+    nappe_line_finish (run, link, last, &end);
   else
     nappe_run_end (run, link, !at_tee);
-  if (end.node < 0)
-    {
-      link->shut = TRUE; /* a dead end */
-      link->to = self->network->floor;
-      return G_MAXUINT;
-    }
-  link->trunk = TRUE;
-  link->to = (guint) end.node;
-  if (last != NULL)
-    set_outlet (self, link, last, &end);
+  link->shut |= end.node < 0; /* a dead end */
   return at_tee ? tee : G_MAXUINT;
 }
 
@@ -225,9 +73,9 @@ compile_behind (NappeCompiler *self, const NappeLineLayout *line, guint leg, gui
       for (guint i = 0; i < line->n_outlets; i++)
         if (line->outlets[i].tee_leg == (gint) leg)
           compile_branch (self, line, &line->outlets[i], junction);
-      gboolean capped = outlet_at (line, -1) == NULL;
+      gboolean capped = nappe_line_outlet_at (line, -1) == NULL;
       for (guint i = leg + 1; i < line->trunk.n_legs && capped; i++)
-        capped = !branches_at (self, line, i);
+        capped = !nappe_line_branches_at (self, line, i);
       if (capped)
         return;
       NappeRunBuilder run;

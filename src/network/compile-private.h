@@ -58,6 +58,23 @@ void nappe_run_end (NappeRunBuilder *self, NappeLink *link, gboolean with_exit);
 /* compile-vessels.c: all vessels, and the links between them that are no pipes. */
 void nappe_compile_vessels (NappeCompiler *self);
 
+/* compile-ends.c: where lines end and meet */
+typedef struct
+{
+  gint node;           /* that an outlet ends in; -1: none, and the problem is told */
+  const NappeLeg *tee; /* of the return line that it joins there; NULL: it ends in a vessel */
+} NappeLineEnd;
+
+/* The first outlet that branches at a leg of the trunk (-1: at its end), or NULL. */
+const NappeOutletLayout *nappe_line_outlet_at (const NappeLineLayout *line, gint leg);
+/* Whether the trunk has a junction at a leg, and that junction's node, made when there is none yet. */
+gboolean nappe_line_branches_at (NappeCompiler *self, const NappeLineLayout *line, guint leg);
+guint nappe_line_junction_at (NappeCompiler *self, const NappeLineLayout *line, guint leg);
+NappeLineEnd nappe_line_end (NappeCompiler *self, const NappeLineLayout *line, const NappeOutletLayout *outlet);
+/* The outlet's own pieces and what comes behind them: the exit, or the way into the tee of another line. Hands all to the
+ * link, with where it ends. */
+void nappe_line_finish (NappeRunBuilder *run, NappeLink *link, const NappeOutletLayout *outlet, const NappeLineEnd *end);
+
 /* compile-lines.c */
 void nappe_compile_drain (NappeCompiler *self, const NappeLineLayout *line);
 void nappe_compile_return (NappeCompiler *self, const NappeLineLayout *line);
