@@ -366,6 +366,71 @@ test_wrong_joins (void)
     }
 }
 
+/* Loss of one part strictly rises with flow over Reynolds numbers 1 to 1e6, the change from laminar to turbulent
+ * included; and a metre of its own pipe with it. */
+static void
+assert_rises (const NappeStretch *stretch, const NappeWater *water, const char *what)
+{
+  double before = 0;
+
+  for (guint i = 0; i <= 6000; i++)
+    {
+      double reynolds = pow (10, i / 1000.0);
+      double head = nappe_stretch_head (stretch, reynolds * water->kinematic * G_PI_4 * stretch->bore, water);
+
+      if (!(head > before))
+        g_error ("%s loses no more at a Reynolds number of %g", what, reynolds);
+      before = head;
+    }
+}
+
+static void
+test_every_part_loses_more_with_flow (void)
+{
+  NappeWater water;
+  guint count = 0;
+
+  nappe_water_init (&water, 25, 35);
+  for (guint i = 0; i < nappe_catalogue_count (catalogue); i++)
+    {
+      const NappeItem *item = nappe_catalogue_nth (catalogue, i);
+      gboolean tube = item->kind == NAPPE_ITEM_PIPE || item->kind == NAPPE_ITEM_HOSE;
+      double k = item->n_points > 0 ? nappe_valve_k (item->points, item->n_points, 0.4)
+                                    : nappe_k_darby_fixed (item->ki, item->kd, item->nominal_inches);
+      NappeStretch part = { .bore = item->bore, .length = tube ? 1 : 0, .roughness = item->roughness, .k = tube ? 0 : k, .k1 = item->k1 };
+      NappeStretch branch = { .bore = item->bore, .k1 = item->branch_k1,
+                              .k = nappe_k_darby_fixed (item->branch_ki, item->branch_kd, item->nominal_inches) };
+
+      if (!tube && item->kind != NAPPE_ITEM_FITTING && item->kind != NAPPE_ITEM_VALVE && item->kind != NAPPE_ITEM_BULKHEAD)
+        continue;
+      if (item->kind == NAPPE_ITEM_FITTING && (g_str_equal (item->shape, "reducer") || g_str_equal (item->shape, "cap")))
+        continue; /* reckoned from the bores, and shut */
+      assert_rises (&part, &water, item->id);
+      if (branch.k > 0)
+        assert_rises (&branch, &water, item->id);
+      count++;
+    }
+  g_assert_cmpuint (count, >, 200);
+}
+
+static void
+test_valves_name_their_turns (void)
+{
+  for (guint i = 0; i < nappe_catalogue_count (catalogue); i++)
+    {
+      const NappeItem *item = nappe_catalogue_nth (catalogue, i);
+
+      if (item->kind != NAPPE_ITEM_VALVE)
+        continue;
+      if (g_str_equal (item->valve_kind, "ball"))
+        g_assert_cmpfloat (item->turns, ==, 0.25);
+      else if (g_str_equal (item->valve_kind, "check"))
+        g_assert_cmpfloat (item->turns, ==, 0);
+      else
+        g_assert_cmpfloat (item->turns, >=, 1);
+    }
+}
+
 static void
 test_pumps (void)
 {
@@ -405,6 +470,8 @@ main (int argc, char **argv)
   g_test_add_func ("/network/lines/restore", test_restore);
   g_test_add_func ("/network/lines/join", test_lines_join);
   g_test_add_func ("/network/lines/wrong-joins", test_wrong_joins);
+  g_test_add_func ("/network/lines/every-part-loses-more-with-flow", test_every_part_loses_more_with_flow);
+  g_test_add_func ("/network/lines/valves-name-their-turns", test_valves_name_their_turns);
   g_test_add_func ("/network/lines/pumps", test_pumps);
   int result = g_test_run ();
   nappe_catalogue_unref (catalogue);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "published-laws.h"
 
+#include "physics/bend.h"
 #include "physics/fitting.h"
 #include "physics/friction.h"
 #include "physics/gravity.h"
@@ -140,6 +141,12 @@ contraction (const PublishedRow *row)
 }
 
 static double
+bend (const PublishedRow *row)
+{
+  return nappe_bend_k (IN ("angle") * G_PI / 180.0, IN ("ratio"), IN ("f"));
+}
+
+static double
 plate (const PublishedRow *row)
 {
   return nappe_k_plate (IN ("open"));
@@ -204,6 +211,7 @@ const PublishedLaw published_pipe_laws[] = {
   { "K-EXIT", pipe_exit },
   { "K-EXP-", expansion },
   { "K-CON-", contraction },
+  { "BEND-", bend },
   { "K-SCR-1", plate },
   { "K-MU-15", munson_ball },
   { "K-MU-16", munson_ball },

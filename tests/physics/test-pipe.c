@@ -4,9 +4,11 @@
 
 #include "properties.h"
 
+#include "physics/bend.h"
 #include "physics/fitting.h"
 #include "physics/friction.h"
 #include "physics/gravity.h"
+#include "physics/growth.h"
 #include "physics/stretch.h"
 #include "physics/valve.h"
 
@@ -227,6 +229,56 @@ test_valve (void)
   g_assert_cmpfloat (fabs (nappe_valve_k (single, 1, 0.5) - 0.8), <, 1e-12);
 }
 
+/* Sharper bends lose more by their turning, at every angle; no turn loses nothing. */
+static void
+test_bend (void)
+{
+  for (int degrees = 5; degrees <= 180; degrees += 5)
+    {
+      double angle = degrees * G_PI / 180.0, before = INFINITY;
+
+      for (int i = 50; i <= 1000; i++)
+        {
+          NappeBend bend = nappe_bend (angle, i / 100.0);
+
+          g_assert_cmpfloat (bend.diameters, <, before);
+          g_assert_cmpfloat (bend.diameters, >, 0.0);
+          g_assert_cmpfloat (bend.k, ==, 0.10 * sin (0.5 * angle));
+          g_assert_cmpfloat (nappe_bend_k (angle, i / 100.0, 0.02), >, bend.k);
+          before = bend.diameters;
+        }
+    }
+  g_assert_cmpfloat (nappe_bend_k (0.0, 3.0, 0.03), ==, 0.0);
+  g_assert_cmpfloat (nappe_bend (4.0, 1.0).diameters, ==, nappe_bend (G_PI, 1.0).diameters);
+  g_assert_cmpfloat (nappe_bend (1.0, 0.1).diameters, ==, nappe_bend (1.0, 0.5).diameters);
+}
+
+/* The thicker the growth the more a pipe loses, without a step, until a tenth of its bore is left. */
+static void
+test_growth (void)
+{
+  const double bore = 0.025, roughness = 1.5e-6;
+  NappeWater water = random_water ();
+  double before = 0.0;
+
+  g_assert_cmpfloat (nappe_growth_bore (bore, 0.0), ==, bore);
+  g_assert_cmpfloat (nappe_growth_roughness (bore, roughness, 0.0), ==, roughness);
+  g_assert_cmpfloat (nappe_growth_roughness (bore, 0.002, 0.001), ==, 0.002);
+  for (int i = 0; i <= 1000; i++)
+    {
+      double thickness = i * 11.25e-6, left = nappe_growth_bore (bore, thickness);
+      NappeStretch pipe = { .bore = left, .length = 1.0, .roughness = nappe_growth_roughness (bore, roughness, thickness) };
+      double head = nappe_stretch_head (&pipe, 2e-4, &water);
+
+      g_assert_cmpfloat (head, >, before);
+      if (i > 0)
+        g_assert_cmpfloat (head, <, 1.2 * before);
+      g_assert_cmpfloat (pipe.roughness, <=, 0.05 * left * (1 + 1e-12));
+      before = head;
+    }
+  g_assert_cmpfloat_with_epsilon (nappe_growth_bore (bore, 1.0), 0.1 * bore, 1e-15);
+}
+
 int
 main (int    argc,
       char **argv)
@@ -243,5 +295,7 @@ main (int    argc,
   g_test_add_func ("/physics/fitting/plate", test_plate);
   g_test_add_func ("/physics/fitting/change-of-bore", test_change_of_bore);
   g_test_add_func ("/physics/valve/monotone", test_valve);
+  g_test_add_func ("/physics/bend/monotone", test_bend);
+  g_test_add_func ("/physics/growth/monotone", test_growth);
   return g_test_run ();
 }
