@@ -32,12 +32,12 @@ static const char line_build_text[]
       "          { 'id': 'feed-pipe', 'item': 'pvc40-pipe-0.5', 'length_mm': 500, 'toward': 'right', 'fall_mm': 200 } ] } ] },\n"
       "    { 'id': 'emergency', 'overflow': 'box', 'role': 'emergency', 'crest_height_mm': 430, 'x_mm': 200, 'run': [\n"
       "        { 'id': 'emergency-pipe', 'item': 'pvc40-pipe-1.5', 'length_mm': 1000 } ],\n"
-      "      'outlets': [ { 'id': 'emergency-end', 'into': 'middle' } ] } ],\n"
+      "      'outlets': [ { 'id': 'emergency-end', 'into': 'LAST' } ] } ],\n"
       "  'sump': { 'length_mm': 700, 'width_mm': 400, 'height_mm': 400, 'chambers': [\n"
       "      { 'id': 'middle', 'role': 'drain', 'length_mm': 344 },\n"
       "      { 'id': 'end', 'role': 'return', 'length_mm': 350, 'kept_level_mm': 200 } ],\n"
       "    'baffles': [ { 'id': 'wall', 'top_height_mm': 220, 'thickness_mm': 6 } ] },\n"
-      "  'returns': [ RETURNS ] }\n";
+      "  'returns': [ RETURNS ] MORE }\n";
 
 #define LINE_BUILD_FIRST                                                                                        \
   "{ 'id': 'first', 'pump': { 'id': 'first-pump', 'item': 'dc-pump-4000', 'chamber': 'SOURCE', 'outlet_height_mm': 100, COUNT" \
@@ -61,7 +61,7 @@ static const char line_build_text[]
 static inline NappeBuild *
 line_build (const char *word, ...)
 {
-  static const char *const usual[] = { "SIPHON", "", "SECOND", "50", "BEND", "", "THIRD", "down",
+  static const char *const usual[] = { "SIPHON", "", "SECOND", "50", "BEND", "", "THIRD", "down", "LAST", "middle", "MORE", "",
                                        "SOURCE", "end", "COUNT", "", "JOINS", "first-tee", "'", "\"", NULL };
   g_autoptr (GError) error = NULL;
   g_autoptr (GString) text = g_string_new (line_build_text);

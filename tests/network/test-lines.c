@@ -71,7 +71,7 @@ assert_losses_add_up (const NappeNetwork *network)
         sums[loss->stretch].k1 += loss->k1;
       }
   for (guint l = 0; l < network->n_links; l++)
-    for (guint i = 0; i < network->links[l].n_stretches && network->links[l].kind != NAPPE_LINK_JOINT; i++)
+    for (guint i = 0; i < network->links[l].n_stretches; i++)
       {
         guint s = network->links[l].first_stretch + i;
 
@@ -346,6 +346,27 @@ test_lines_join (void)
   assert_joined (compile (line_build ("RETURNS", LINE_BUILD_TURNED, NULL)));
 }
 
+/* A drain may end in a filter sock, a pump draw from a side vessel. */
+static void
+test_socks_and_side_vessels (void)
+{
+  g_autoptr (NappeNetwork) sock = compile (line_build ("LAST", "sock", "MORE", ", 'equipment': [ { 'id': 'sock', 'kind': 'sock', "
+                                                       "'item': 'filter-sock-4in', 'where': 'middle', 'x_mm': 10, "
+                                                       "'base_height_mm': 150 } ]", NULL));
+  g_autoptr (NappeNetwork) vessel = compile (line_build ("SOURCE", "beside", "MORE", ", 'vessels': [ { 'id': 'beside', "
+                                                         "'length_mm': 400, 'width_mm': 200, 'height_mm': 300, "
+                                                         "'spout_height_mm': 250, 'base_height_mm': 100, 'into': 'tank' } ]", NULL));
+  gint into = nappe_network_find_node (sock, "sock"), from = nappe_network_find_node (vessel, "beside");
+
+  g_assert_cmpuint (sock->n_problems, ==, 0);
+  g_assert_cmpint (into, >=, 0);
+  g_assert_cmpint (sock->nodes[into].kind, ==, NAPPE_NODE_SOCK);
+  g_assert_cmpint ((gint) find_link (sock, NAPPE_LINK_DRAIN, "emergency")->to, ==, into);
+  g_assert_cmpstr (find_link (sock, NAPPE_LINK_DRAIN, "emergency")->outlet, ==, "emergency-end");
+  g_assert_cmpint (from, >=, 0);
+  g_assert_cmpint ((gint) find_link (vessel, NAPPE_LINK_PUMP, "first-pump")->from, ==, from);
+}
+
 /* Ends that are no tee of another return line: told, and the line carries nothing there. */
 static void
 test_wrong_joins (void)
@@ -469,6 +490,7 @@ main (int argc, char **argv)
   g_test_add_func ("/network/lines/valves", test_valves);
   g_test_add_func ("/network/lines/restore", test_restore);
   g_test_add_func ("/network/lines/join", test_lines_join);
+  g_test_add_func ("/network/lines/socks-and-side-vessels", test_socks_and_side_vessels);
   g_test_add_func ("/network/lines/wrong-joins", test_wrong_joins);
   g_test_add_func ("/network/lines/every-part-loses-more-with-flow", test_every_part_loses_more_with_flow);
   g_test_add_func ("/network/lines/valves-name-their-turns", test_valves_name_their_turns);
