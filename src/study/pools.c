@@ -5,21 +5,51 @@
 
 /* Two pools that differ by less stand at one level [m]. */
 #define SAME_LEVEL 1e-12
+/* Steps in which a pool's level is found between brackets; volume over level is a broken line, so a few do. */
+#define MOST_LEVEL_STEPS 60
 
-/* Height at which water passes between two neighbours: the gap's lower edge, or the wall's top. */
-static double
-edge_between (const NappeNetwork *network, guint left)
+static gboolean
+pours_into_chamber (const NappeNetwork *network, guint node)
 {
-  double edge = INFINITY;
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_WEIR && network->links[i].from == node)
+      return network->nodes[network->links[i].to].kind == NAPPE_NODE_CHAMBER;
+  return FALSE;
+}
 
+static gboolean
+is_pooled (const NappeNetwork *network, guint node)
+{
+  NappeNodeKind kind = network->nodes[node].kind;
+
+  return kind == NAPPE_NODE_CHAMBER || kind == NAPPE_NODE_SOCK
+         || (kind == NAPPE_NODE_VESSEL && pours_into_chamber (network, node));
+}
+
+void
+nappe_pools_join (NappePools *self, guint node_a, guint node_b, double height)
+{
+  NappePoolEdge edge = { self->vessel_of[node_a], self->vessel_of[node_b], height };
+
+  if (edge.a != G_MAXUINT && edge.b != G_MAXUINT && edge.a != edge.b)
+    g_array_append_val (self->edges, edge);
+}
+
+/* Water passes over walls and spouts, under a gap, and through cloth from its lower end on. */
+static void
+join_neighbours (NappePools *self, const NappeNetwork *network)
+{
   for (guint i = 0; i < network->n_links; i++)
     {
       const NappeLink *link = &network->links[i];
 
-      if ((link->kind == NAPPE_LINK_WEIR || link->kind == NAPPE_LINK_GAP) && link->from == left && link->to == left + 1)
-        edge = fmin (edge, link->kind == NAPPE_LINK_GAP ? link->gap_floor : link->sill);
+      if (link->kind == NAPPE_LINK_WEIR)
+        nappe_pools_join (self, link->from, link->to, link->sill);
+      else if (link->kind == NAPPE_LINK_GAP)
+        nappe_pools_join (self, link->from, link->to, link->gap_floor);
+      else if (link->kind == NAPPE_LINK_SOCK && link->sock.load < 1)
+        nappe_pools_join (self, link->from, link->to, link->sock.bottom);
     }
-  return edge;
 }
 
 NappePools *
@@ -29,20 +59,38 @@ nappe_pools_new (const NappeNetwork *network, const double *level)
 
   self->node = g_new0 (const NappeNode *, network->n_nodes);
   self->level = g_new0 (double, network->n_nodes);
-  self->edge = g_new0 (double, network->n_nodes);
   self->pool = g_new0 (guint, network->n_nodes);
-  /* Chambers are compiled one after another, so neighbours in the sump are neighbours in the list. */
+  self->reach = g_new0 (double, network->n_nodes);
+  self->vessel_of = g_new0 (guint, network->n_nodes);
+  self->n_nodes = network->n_nodes;
+  self->nodes = network->nodes;
+  self->edges = g_array_new (FALSE, FALSE, sizeof (NappePoolEdge));
   for (guint i = 0; i < network->n_nodes; i++)
     {
-      if (network->nodes[i].kind != NAPPE_NODE_CHAMBER)
+      self->vessel_of[i] = G_MAXUINT;
+      if (!is_pooled (network, i))
         continue;
-      self->node[self->n] = &network->nodes[i];
-      self->level[self->n] = fmax (level[i], network->nodes[i].floor);
-      self->pool[self->n] = self->n;
-      self->edge[self->n] = edge_between (network, i);
-      self->n++;
+      self->vessel_of[i] = self->n;
+      self->node[self->n++] = &network->nodes[i];
     }
+  join_neighbours (self, network);
+  nappe_pools_reset (self, level);
   return self;
+}
+
+void
+nappe_pools_reset (NappePools *self, const double *level)
+{
+  self->spilled = 0;
+  for (guint i = 0; i < self->n_nodes; i++)
+    {
+      guint vessel = self->vessel_of[i];
+
+      if (vessel == G_MAXUINT)
+        continue;
+      self->level[vessel] = fmax (level[i], self->nodes[i].floor);
+      self->pool[vessel] = vessel;
+    }
 }
 
 void
@@ -52,8 +100,10 @@ nappe_pools_free (NappePools *self)
     return;
   g_free (self->node);
   g_free (self->level);
-  g_free (self->edge);
   g_free (self->pool);
+  g_free (self->reach);
+  g_free (self->vessel_of);
+  g_array_free (self->edges, TRUE);
   g_free (self);
 }
 
@@ -66,87 +116,89 @@ nappe_pools_find (const NappePools *self, const NappeNode *node)
   return -1;
 }
 
-/* One past the last vessel of the pool that begins at `first`. */
-static guint
-pool_end (const NappePools *self, guint first)
-{
-  guint end = first + 1;
-
-  while (end < self->n && self->pool[end] == first)
-    end++;
-  return end;
-}
-
 static double
-pool_volume (const NappePools *self, guint first, guint end, double level)
+pool_volume (const NappePools *self, guint pool, double level, double *area)
 {
   double sum = 0;
 
-  for (guint i = first; i < end; i++)
-    sum += nappe_node_volume (self->node[i], level);
+  *area = 0;
+  for (guint i = 0; i < self->n; i++)
+    {
+      const NappeNode *node = self->node[i];
+
+      if (self->pool[i] != pool)
+        continue;
+      sum += nappe_node_volume (node, level);
+      if (level >= node->floor)
+        *area += level < node->step ? node->area_low : node->area;
+    }
   return sum;
 }
 
-/* The level at which the pool holds this volume: it is piecewise straight between `from` and an edge, so
- * a few secant steps are exact. */
+/* The level between two others at which the pool holds a volume. */
 static double
-pool_level (const NappePools *self, guint first, guint end, double from, double volume)
+pool_level (const NappePools *self, guint pool, double low, double high, double volume)
 {
-  double level = from;
+  double level = low;
 
-  for (guint step = 0; step < 8; step++)
+  for (guint step = 0; step < MOST_LEVEL_STEPS; step++)
     {
-      double area = 0, miss = volume - pool_volume (self, first, end, level);
+      double area, miss = volume - pool_volume (self, pool, level, &area);
 
-      for (guint i = first; i < end; i++)
-        area += level < self->node[i]->step ? self->node[i]->area_low : self->node[i]->area;
-      if (fabs (miss) <= 1e-15 || area <= 0)
+      if (fabs (miss) <= 1e-15)
         break;
-      level += miss / area;
+      if (miss > 0)
+        low = level;
+      else
+        high = level;
+      double next = area > 0 ? level + miss / area : high;
+      level = next > low && next <= high ? next : isfinite (high) ? 0.5 * (low + high) : next;
     }
   return level;
 }
 
 static void
-set_pool (NappePools *self, guint first, guint end, double level)
+set_pool (NappePools *self, guint pool, double level)
 {
-  for (guint i = first; i < end; i++)
-    self->level[i] = level;
+  for (guint i = 0; i < self->n; i++)
+    if (self->pool[i] == pool)
+      self->level[i] = level;
 }
 
-/* The pool's lowest way out. neighbour: the vessel beyond it, or G_MAXUINT for the floor. */
+/* The pool's lowest way out. neighbour: the vessel beyond it, or G_MAXUINT for the floor. Of equal ways water takes
+ * one to a vessel rather than one to the floor, and the one to the lowest vessel. */
 static double
-lowest_edge (const NappePools *self, guint first, guint end, guint *neighbour)
+lowest_edge (const NappePools *self, guint pool, guint *neighbour)
 {
-  double edge = INFINITY;
+  double height = INFINITY;
 
   *neighbour = G_MAXUINT;
-  for (guint i = first; i < end; i++)
-    edge = fmin (edge, self->node[i]->rim);
-  if (first > 0 && self->edge[first - 1] <= edge)
+  for (guint i = 0; i < self->n; i++)
+    if (self->pool[i] == pool)
+      height = fmin (height, self->node[i]->rim);
+  for (guint e = 0; e < self->edges->len; e++)
     {
-      edge = self->edge[first - 1];
-      *neighbour = first - 1;
+      const NappePoolEdge *edge = &g_array_index (self->edges, NappePoolEdge, e);
+      gboolean has_a = self->pool[edge->a] == pool, has_b = self->pool[edge->b] == pool;
+      guint beyond = has_a ? edge->b : edge->a;
+
+      if (has_a == has_b || edge->height > height)
+        continue;
+      if (edge->height < height || *neighbour == G_MAXUINT || self->level[beyond] < self->level[*neighbour])
+        *neighbour = beyond;
+      height = edge->height;
     }
-  /* Of two equal ways water takes the one to the lower pool. */
-  if (end < self->n
-      && (self->edge[end - 1] < edge
-          || (self->edge[end - 1] == edge && (*neighbour == G_MAXUINT || self->level[end] < self->level[*neighbour]))))
-    {
-      edge = self->edge[end - 1];
-      *neighbour = end;
-    }
-  return edge;
+  return height;
 }
 
 static void
 merge (NappePools *self, guint a, guint b)
 {
-  guint left = MIN (self->pool[a], self->pool[b]), right = MAX (self->pool[a], self->pool[b]);
-  guint end = pool_end (self, right);
+  guint into = MIN (self->pool[a], self->pool[b]), gone = MAX (self->pool[a], self->pool[b]);
 
-  for (guint i = right; i < end; i++)
-    self->pool[i] = left;
+  for (guint i = 0; i < self->n; i++)
+    if (self->pool[i] == gone)
+      self->pool[i] = into;
 }
 
 void
@@ -154,24 +206,24 @@ nappe_pools_pour (NappePools *self, guint vessel, double volume)
 {
   while (volume > 0)
     {
-      guint first = self->pool[vessel], end = pool_end (self, first), neighbour;
-      double edge = lowest_edge (self, first, end, &neighbour), level = self->level[first];
-      double have = pool_volume (self, first, end, level);
-      double room = fmax (0, pool_volume (self, first, end, edge) - have);
+      guint pool = self->pool[vessel], neighbour;
+      double height = lowest_edge (self, pool, &neighbour), level = self->level[vessel], area;
+      double have = pool_volume (self, pool, level, &area);
+      double room = fmax (0, pool_volume (self, pool, height, &area) - have);
 
       if (volume <= room)
         {
-          set_pool (self, first, end, pool_level (self, first, end, level, have + volume));
+          set_pool (self, pool, pool_level (self, pool, level, height, have + volume));
           return;
         }
       volume -= room;
-      set_pool (self, first, end, fmax (level, edge));
+      set_pool (self, pool, fmax (level, height));
       if (neighbour == G_MAXUINT)
         {
           self->spilled += volume;
           return;
         }
-      if (self->level[neighbour] >= edge - SAME_LEVEL)
+      if (self->level[neighbour] >= height - SAME_LEVEL)
         merge (self, vessel, neighbour);
       else
         vessel = neighbour;
@@ -184,37 +236,52 @@ nappe_pools_settle (NappePools *self)
   g_autofree double *excess = g_new0 (double, MAX (self->n, 1));
 
   for (guint i = 0; i < self->n; i++)
+    self->pool[i] = i;
+  for (guint i = 0; i < self->n; i++)
     {
-      double edge = self->node[i]->rim;
+      guint neighbour;
+      double height = lowest_edge (self, i, &neighbour);
+      double keep = fmin (self->level[i], fmax (height, self->node[i]->floor));
 
-      if (i > 0)
-        edge = fmin (edge, self->edge[i - 1]);
-      if (i + 1 < self->n)
-        edge = fmin (edge, self->edge[i]);
-      double keep = fmin (self->level[i], fmax (edge, self->node[i]->floor));
       excess[i] = nappe_node_volume (self->node[i], self->level[i]) - nappe_node_volume (self->node[i], keep);
       self->level[i] = keep;
-      self->pool[i] = i;
     }
   for (guint i = 0; i < self->n; i++)
     nappe_pools_pour (self, i, excess[i]);
 }
 
-/* Where vessel i ends when one is emptied to a level: at the highest edge between the two. */
-static double
-drained_level (const NappePools *self, guint i, guint vessel, double level)
+/* Where each vessel ends when one is emptied to a level: at the highest edge on the lowest path between the two. */
+static void
+find_reach (const NappePools *self, guint vessel, double level)
 {
-  for (guint edge = MIN (i, vessel); edge < MAX (i, vessel); edge++)
-    level = fmax (level, self->edge[edge]);
-  return fmin (level, self->level[i]);
+  gboolean moved = TRUE;
+
+  for (guint i = 0; i < self->n; i++)
+    self->reach[i] = i == vessel ? level : INFINITY;
+  while (moved)
+    {
+      moved = FALSE;
+      for (guint e = 0; e < self->edges->len; e++)
+        {
+          const NappePoolEdge *edge = &g_array_index (self->edges, NappePoolEdge, e);
+          double to_a = fmax (edge->height, self->reach[edge->b]), to_b = fmax (edge->height, self->reach[edge->a]);
+
+          moved |= to_a < self->reach[edge->a] || to_b < self->reach[edge->b];
+          self->reach[edge->a] = fmin (self->reach[edge->a], to_a);
+          self->reach[edge->b] = fmin (self->reach[edge->b], to_b);
+        }
+    }
+  for (guint i = 0; i < self->n; i++)
+    self->reach[i] = fmin (self->reach[i], self->level[i]);
 }
 
 void
 nappe_pools_drain (NappePools *self, guint vessel, double level)
 {
+  find_reach (self, vessel, level);
   for (guint i = 0; i < self->n; i++)
     {
-      self->level[i] = drained_level (self, i, vessel, level);
+      self->level[i] = self->reach[i];
       self->pool[i] = i;
     }
 }
@@ -224,8 +291,8 @@ nappe_pools_drainable (const NappePools *self, guint vessel, double level)
 {
   double sum = 0;
 
+  find_reach (self, vessel, level);
   for (guint i = 0; i < self->n; i++)
-    sum += nappe_node_volume (self->node[i], self->level[i])
-           - nappe_node_volume (self->node[i], drained_level (self, i, vessel, level));
+    sum += nappe_node_volume (self->node[i], self->level[i]) - nappe_node_volume (self->node[i], self->reach[i]);
   return sum;
 }

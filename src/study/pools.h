@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Still water: where poured water comes to rest in a row of vessels side by side, exactly.
+/* Still water: where poured water comes to rest in vessels that are joined by edges, exactly.
  *
- * Water poured into a vessel fills the pool that the vessel belongs to up to the pool's lowest edge, then
+ * The vessels are the chambers of the sump, the socks that hang in them, and side vessels whose spout pours into a
+ * chamber. Water poured into a vessel fills the pool that the vessel belongs to up to the pool's lowest edge, then
  * runs over that edge into the neighbour, or to the floor; two pools that stand at the edge between them
  * become one. Levels never fall while pouring, so the result follows from geometry alone. */
 #pragma once
@@ -12,18 +13,35 @@ G_BEGIN_DECLS
 
 typedef struct
 {
-  guint n;                /* vessels, left to right */
+  guint a, b;             /* vessels */
+  double height;          /* at which water passes between them, z [m] */
+} NappePoolEdge;
+
+typedef struct
+{
+  guint n;                /* vessels: chambers left to right, then the others */
   const NappeNode **node; /* by vessel */
   double *level;          /* by vessel, z [m] */
-  double *edge;           /* between vessel i and i + 1: height at which water passes, z [m]; n - 1 of them */
-  guint *pool;            /* by vessel: index of the leftmost vessel of its pool */
+  guint *pool;            /* by vessel: the least index among its pool's vessels */
+  double *reach;          /* by vessel, scratch: lowest height by which water comes to a vessel [m] */
+  guint *vessel_of;       /* by node of the network: vessel, or G_MAXUINT */
+  guint n_nodes;
+  const NappeNode *nodes; /* of the network */
+  GArray *edges;          /* NappePoolEdge */
   double spilled;         /* over rims so far [m3] */
 } NappePools;
 
-/* The chambers of the sump of a network, at the levels given by node. Transfer full. */
+/* The vessels of a network's sump, at the levels given by node. Cloth that is closed altogether holds water up to the
+ * edge of its holder. Transfer full. */
 NappePools *nappe_pools_new (const NappeNetwork *network, const double *level);
 void nappe_pools_free (NappePools *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappePools, nappe_pools_free)
+
+/* Joins the vessels that two nodes are, at a height z [m], as a full line between them does; nothing when one is no
+ * vessel of the pools. */
+void nappe_pools_join (NappePools *self, guint node_a, guint node_b, double height);
+/* Sets the levels by node anew, each vessel a pool of its own, nothing spilled. */
+void nappe_pools_reset (NappePools *self, const double *level);
 
 /* Pours volume [m3] >= 0 into a vessel. */
 void nappe_pools_pour (NappePools *self, guint vessel, double volume);
