@@ -115,15 +115,17 @@ drain_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mo
   result->slope_to = head_to > link->sill ? -full_slope : 0;
 }
 
-/* From a junction to a vessel or another junction; backwards only as far as the end stands in water. */
+/* From a junction to a vessel or another junction; backwards only as long as the end, and the hole that breaks its siphon,
+ * stand in water. */
 static void
 pipe_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mode, double head_from, double head_to,
           NappeLinkFlow *result)
 {
   double head = head_from - fmax (head_to, link->sill), slope;
+  double air = fmax (link->sill, link->siphon_break);
 
   *result = (NappeLinkFlow){ 0, 0, 0 };
-  if (link->shut || (head < 0 && (link->one_way || head_to <= link->sill)))
+  if (link->shut || (head < 0 && (link->one_way || head_to <= air)))
     return;
   result->flow = nappe_run_flow (network->stretches + link->first_stretch, link->n_stretches, head, &network->water,
                                  mode->guess, &slope);
@@ -132,7 +134,7 @@ pipe_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mod
   result->slope_to = head_to > link->sill ? -slope : 0;
   if (head >= 0)
     return;
-  double wetting, wet = fade (head_to - link->sill, BACKFLOW_FADE, &wetting);
+  double wetting, wet = fade (head_to - air, BACKFLOW_FADE, &wetting);
   result->slope_from *= wet;
   result->slope_to = result->slope_to * wet + result->flow * wetting;
   result->flow *= wet;

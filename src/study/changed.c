@@ -274,12 +274,19 @@ settle_with_top_off (NappeBlockage *self, NappeBalance *balance, const NappeNetw
 
 /* Nothing lifts: all runs down. Counted with a failed check valve, the safe side for the sump. */
 static void
-run_down (NappeState *state, const NappeNetwork *network, const NappeState *running)
+run_down (NappeState *state, NappeNetwork *network, const NappeState *running)
 {
   NappePowerCut cut = { 0 };
 
   nappe_state_init (&cut.state, network);
+  /* A power cut begins with the pumps running: it takes their lines as full. */
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_PUMP && running->flow[i] > 0)
+      network->links[i].speed = 1;
   nappe_study_power_cut (&cut, network, running, FALSE, TRUE);
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_PUMP)
+      network->links[i].speed = 0;
   if (cut.known)
     nappe_state_copy (state, &cut.state, network);
   else
