@@ -55,7 +55,7 @@ nappe_state_measure (NappeState *self, const NappeNetwork *network)
       if (link->kind == NAPPE_LINK_PUMP)
         {
           self->pump_flow += self->flow[i];
-          self->draws_air |= link->speed > 0 && self->level[link->from] < link->pump_inlet;
+          self->draws_air |= link->speed > 0 && self->level[link->from] < link->pump_inlet + NAPPE_AIR_DEPTH;
         }
       if (link->kind == NAPPE_LINK_PIPE && link->to == network->display)
         self->display_flow += self->flow[i];

@@ -7,6 +7,9 @@
 
 G_BEGIN_DECLS
 
+/* Depth over a pump's inlet within which it draws air with the water: there law.c throttles it to what arrives [m]. */
+#define NAPPE_AIR_DEPTH 0.010
+
 void nappe_state_init (NappeState *self, const NappeNetwork *network);
 void nappe_state_copy (NappeState *self, const NappeState *from, const NappeNetwork *network); /* into an initialised one */
 void nappe_state_clear (NappeState *self);
