@@ -4,14 +4,14 @@
 #include <math.h>
 
 /* Points of the search on each of its scales. */
-#define GRID 16
+#define GRID 8
 #define GRID_ALONG (2 * GRID + 1)
 #define GRID_UP (3 * GRID + 1)
 /* Least number of terms; more for a long panel, whose ends are short against its length. Terms fall as 1 / m^3. */
 #define TERMS_LEAST 24
 #define TERMS_FOR_LENGTH 6.0
-/* The search for a peak ends at this share of the panel. */
-#define SEARCH_END 1e-4
+/* The search for a peak ends at this share of the grid: peaks are flat, so that the value is far closer. */
+#define SEARCH_END 3e-3
 
 /* One term of the deflection, Y (y) sin (alpha x) with x from the left edge and y from the bottom. In eta = alpha y and
  * zeta = alpha (height - y):
@@ -285,8 +285,9 @@ fill_grid (const Series *series,
     }
 }
 
-/* The greatest value of a function of the bending: on the grid, then uphill from there. in_middle: along the
- * upright middle line alone. */
+/* The greatest value of a function of the bending: on the grid, then uphill from there. in_middle: along the upright middle
+ * line alone; else from the best place near the upright edge, so that a peak there is not passed by for an equal one in the
+ * middle. */
 static double
 greatest (const Series *series,
           const double  along[GRID_ALONG],
@@ -296,11 +297,12 @@ greatest (const Series *series,
           gboolean      in_middle)
 {
   const NappePlate *plate = series->plate;
-  int at_i = GRID_ALONG - 1, at_j = 0;
+  int first = in_middle ? GRID_ALONG - 1 : 0, end = in_middle ? GRID_ALONG : GRID;
+  int at_i = first, at_j = 0;
   double side = fmin (plate->length, plate->height);
 
   for (int j = 0; j < GRID_UP; j++)
-    for (int i = in_middle ? GRID_ALONG - 1 : 0; i < GRID_ALONG; i++)
+    for (int i = first; i < end; i++)
       if (of (&grid[j][i]) > of (&grid[at_j][at_i]))
         {
           at_i = i;
