@@ -5,6 +5,7 @@ Usage: compare_physics.py PATH-OF-PHYSICS-TABLE.  Prints TAP; a law passes when 
 lies within the tolerance stated beside it.
 """
 
+import functools
 import math
 import subprocess
 import sys
@@ -13,6 +14,7 @@ try:
     import fluids
     import gsw
     import iapws
+    import numpy
     import scipy.interpolate
     import scipy.optimize
 except ImportError as missing:
@@ -105,6 +107,67 @@ def operating_point(speed, wear, lift):
     return scipy.optimize.brentq(excess, 1e-5, 1.1e-3 * speed, xtol=1e-15)
 
 
+ATMOSPHERE = 101325
+
+
+def carrier(t, room, humidity):
+    drop = vapour_pressure(t, 35) - humidity * saturation(room)
+    return drop * (0.089 + 0.0782 * 0.1) / latent_heat(t)
+
+
+def vapour_content(pressure):
+    return 18.015268 / 28.9647 * pressure / (ATMOSPHERE - pressure)
+
+
+def shah(t, room, humidity):
+    """By partial pressures: the density of dry air is its own pressure over its own gas constant."""
+    wet, dry = vapour_pressure(t, 35), humidity * saturation(room)
+    gas = 8.314462618 / 28.9647e-3
+    at_surface = (ATMOSPHERE - wet) / (gas * (t + 273.15))
+    lift = (ATMOSPHERE - dry) / (gas * (room + 273.15)) - at_surface
+    draught = 5e-5 * (wet - dry)
+    if draught <= 0 or lift <= 0:
+        return draught / 3600
+    rising = 35 * at_surface * lift ** (1 / 3) * (vapour_content(wet) - vapour_content(dry))
+    return max(draught, rising) / 3600
+
+
+@functools.cache
+def ritz_plate(length, top_free, even, poisson=0.23, degree=16, waves=24):
+    """Least energy among sines along the length times polynomials up the height; a free edge needs no condition then.
+
+    Gives the greatest stress on the upright middle line, the greatest principal stress, and the greatest deflection, all for
+    a height, thickness, stiffness and bottom load of 1."""
+    nodes, weights = numpy.polynomial.legendre.leggauss(60)
+    places, weights = (nodes + 1) / 2, weights / 2
+    up = numpy.concatenate([places, numpy.linspace(0, 1, 121)])
+    held = numpy.polynomial.Polynomial([0, 1] if top_free else [0, 1, -1])
+    shapes = [held * numpy.polynomial.Legendre.basis(n, [0, 1]).convert(kind=numpy.polynomial.Polynomial)
+              for n in range(degree)]
+    value, first, second = (numpy.array([shape.deriv(d)(up) for shape in shapes]) for d in (0, 1, 2))
+    inner = slice(0, len(places))
+    load = 1 if even else 1 - places
+    along = numpy.concatenate([numpy.linspace(0, length / 2, 61), numpy.linspace(0, min(1, length / 2), 61)])
+    shape = (121, len(along))
+    lengthwise, upward, twist, sag = (numpy.zeros(shape) for _ in range(4))
+    for m in range(1, 2 * waves, 2):
+        alpha = m * math.pi / length
+        f, g, h = value[:, inner], first[:, inner], second[:, inner]
+        energy = ((h * weights) @ h.T - poisson * alpha**2 * ((h * weights) @ f.T + (f * weights) @ h.T)
+                  + 2 * (1 - poisson) * alpha**2 * (g * weights) @ g.T + alpha**4 * (f * weights) @ f.T)
+        factors = numpy.linalg.solve(energy, 4 / (m * math.pi) * (f * weights * load).sum(axis=1))
+        y, slope, bend = (factors @ part[:, len(places):] for part in (value, first, second))
+        sine, cosine = numpy.sin(alpha * along), numpy.cos(alpha * along)
+        lengthwise += numpy.outer(alpha**2 * y - poisson * bend, sine)
+        upward += numpy.outer(poisson * alpha**2 * y - bend, sine)
+        twist += (1 - poisson) * alpha * numpy.outer(slope, cosine)
+        sag += numpy.outer(y, sine)
+    middle = 60
+    principal = abs(lengthwise + upward) / 2 + numpy.hypot((lengthwise - upward) / 2, twist)
+    return (6 * max(abs(lengthwise[:, middle]).max(), abs(upward[:, middle]).max()), 6 * principal.max(),
+            12 * (1 - poisson**2) * abs(sag).max())
+
+
 def transition(reynolds, roughness):
     """No law holds here; the value must lie between the two that hold on either side."""
     return 64 / reynolds, fluids.friction.Colebrook(reynolds, roughness)
@@ -131,6 +194,11 @@ LAWS = {
     "stack": (lambda d, r: 27.8 * r ** (5 / 3) * (d / 0.0254) ** (8 / 3) * GPM, 1e-12, "NBS Monograph 31 formula, spelled out anew"),
     "manning": (manning, 1e-9, "fluids.V_Manning on the wetted circle"),
     "pump": (lambda q: float(PUMP(q)), 1e-9, "scipy PchipInterpolator"),
+    "carrier": (carrier, 2e-3, "the formula over pressures of iapws.IAPWS97"),
+    "shah": (shah, 5e-3, "the formula over pressures of iapws.IAPWS97 and the ideal gas law"),
+    "plate-middle": (lambda *plate: ritz_plate(*plate)[0], 2e-3, "least energy (Ritz) by numpy"),
+    "plate-anywhere": (lambda *plate: ritz_plate(*plate)[1], 2e-3, "least energy (Ritz) by numpy"),
+    "plate-deflection": (lambda *plate: ritz_plate(*plate)[2], 1e-3, "least energy (Ritz) by numpy"),
     "operating-point": (operating_point, 1e-6, "scipy and fluids' Colebrook"),
 }
 

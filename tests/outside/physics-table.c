@@ -4,9 +4,11 @@
 
 #include "physics/bend.h"
 #include "physics/drop-inlet.h"
+#include "physics/evaporation.h"
 #include "physics/fitting.h"
 #include "physics/friction.h"
 #include "physics/manning.h"
+#include "physics/plate.h"
 #include "physics/pump-curve.h"
 #include "physics/stretch.h"
 #include "physics/water.h"
@@ -159,6 +161,42 @@ print_pump (void)
     }
 }
 
+static void
+print_evaporation (void)
+{
+  for (int t = 15; t <= 35; t += 5)
+    for (int room = 15; room <= 30; room += 5)
+      for (int percent = 20; percent <= 60; percent += 20)
+        {
+          NappeWater water;
+          NappeAir air = { .temperature = room, .humidity = percent / 100.0, .speed = 0.1 };
+
+          nappe_water_init (&water, t, 35.0);
+          printf ("carrier,%d,%d,%.17g,%.17g\n", t, room, air.humidity, nappe_evaporation_carrier (&water, &air));
+          printf ("shah,%d,%d,%.17g,%.17g\n", t, room, air.humidity, nappe_evaporation_shah (&water, &air));
+        }
+}
+
+static void
+print_plates (void)
+{
+  const double ratios[] = { 0.6, 1.0, 1.7, 2.4, 3.0, 4.0 };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (ratios); i++)
+    for (int top_free = 0; top_free < 2; top_free++)
+      for (int even = 0; even < 2; even++)
+        {
+          NappePlate plate = { .length = ratios[i], .height = 1, .thickness = 1, .elasticity = 1, .poisson = 0.23,
+                               .load_bottom = 1, .load_top = even, .top_free = top_free };
+          NappePlateResult result;
+
+          nappe_plate_solve (&plate, &result);
+          printf ("plate-middle,%.17g,%d,%d,%.17g\n", ratios[i], top_free, even, result.stress_middle);
+          printf ("plate-anywhere,%.17g,%d,%d,%.17g\n", ratios[i], top_free, even, result.stress);
+          printf ("plate-deflection,%.17g,%d,%d,%.17g\n", ratios[i], top_free, even, result.deflection);
+        }
+}
+
 int
 main (void)
 {
@@ -171,5 +209,7 @@ main (void)
   print_full_drain ();
   print_manning ();
   print_pump ();
+  print_evaporation ();
+  print_plates ();
   return 0;
 }
