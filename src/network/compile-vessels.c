@@ -23,6 +23,8 @@
 #define CLOTH_CONDUCTANCE 1.4
 /* Edge of a sock's holder: thin plate [m]. */
 #define HOLDER_THICKNESS 0.005
+/* More than ever stands over that edge [m]. */
+#define HOLDER_FREEBOARD 0.05
 
 /* A vessel's top edge, over which water goes to the floor. */
 static void
@@ -128,7 +130,8 @@ compile_joint (NappeCompiler *self, const NappeBoxLayout *box, guint inner, guin
   if (part->joint_count <= 0)
     {
       nappe_compiler_problem (self, NAPPE_PART (part),
-                              _ ("No bulkhead or siphon tube joins the two boxes of this overflow, so no water reaches its drains."));
+                              _ ("No bulkhead or siphon tube joins the two boxes of this overflow, so no water reaches "
+                                 "its drains."));
       return;
     }
   NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (part), NAPPE_LINK_JOINT, inner, outer);
@@ -302,7 +305,8 @@ compile_sump (NappeCompiler *self)
                             sump->baffles->len, sump->chambers->len);
 }
 
-/* The inside of the socks is a vessel: water goes through the cloth, or over the holder's edge. */
+/* The inside of the socks is a vessel: water goes through the cloth, or over the holder's edge. None goes to the floor, so
+ * its rim is no lower than the chamber's, nor within reach of what stands over the holder's edge. */
 static void
 compile_sock (NappeCompiler *self, const NappeSockLayout *sock)
 {
@@ -311,10 +315,13 @@ compile_sock (NappeCompiler *self, const NappeSockLayout *sock)
   guint index = nappe_compiler_add_node (self, part, NAPPE_NODE_SOCK);
   double perimeter = sock->part->count * 0.5 * G_PI * (sock->length + sock->width);
 
-  set_vessel (nappe_compiler_node (self, index), &sock->frame, sock_plan (sock));
+  NappeNode *node = nappe_compiler_node (self, index);
+  set_vessel (node, &sock->frame, sock_plan (sock));
+  node->rim = fmax (self->layout->sump.rim, sock->frame.rim + HOLDER_FREEBOARD);
   NappeLink *link = nappe_compiler_add_link (self, part, NAPPE_LINK_SOCK, index, chamber);
   link->sill = sock->frame.floor;
-  link->sock = (NappeSock){ perimeter, sock->frame.floor, sock_plan (sock), CLOTH_CONDUCTANCE, sock->part->load };
+  link->sock = (NappeSock){ perimeter, sock->frame.floor, sock_plan (sock), CLOTH_CONDUCTANCE, sock->part->load,
+                            sock->frame.rim };
   link = nappe_compiler_add_link (self, part, NAPPE_LINK_WEIR, index, chamber);
   link->sill = sock->frame.rim;
   link->weir = (NappeWeir){ .length = perimeter,

@@ -177,7 +177,7 @@ joint_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mo
  * the integral of the depth over the cloth, so that what passes between two levels is the difference of theirs.
  * slope: its derivative [m2]. */
 static double
-cloth_depth (const NappeSock *sock, double top, double level, double *slope)
+cloth_depth (const NappeSock *sock, double level, double *slope)
 {
   double depth = level - sock->bottom, rise = 1;
 
@@ -193,7 +193,7 @@ cloth_depth (const NappeSock *sock, double top, double level, double *slope)
     }
   else
     depth -= 0.5 * CLOTH_FADE;
-  double wet = fmin (depth, fmax (0, top - sock->bottom));
+  double wet = fmin (depth, fmax (0, sock->top - sock->bottom));
   *slope = rise * (sock->bottom_area + sock->perimeter * wet);
   return sock->bottom_area * depth + sock->perimeter * wet * (depth - 0.5 * wet);
 }
@@ -201,11 +201,11 @@ cloth_depth (const NappeSock *sock, double top, double level, double *slope)
 /* Speed through cloth is in proportion to the head at it (Darcy's law), so at a height z between the levels it is
  * conductance (from - z). Both ways: a chamber that stands higher fills the sock. */
 static void
-sock_law (const NappeNetwork *network, const NappeLink *link, double head_from, double head_to, NappeLinkFlow *result)
+sock_law (const NappeLink *link, double head_from, double head_to, NappeLinkFlow *result)
 {
-  double top = network->nodes[link->from].rim, slope_from, slope_to;
-  double inside = cloth_depth (&link->sock, top, head_from, &slope_from);
-  double outside = cloth_depth (&link->sock, top, head_to, &slope_to);
+  double slope_from, slope_to;
+  double inside = cloth_depth (&link->sock, head_from, &slope_from);
+  double outside = cloth_depth (&link->sock, head_to, &slope_to);
   double open = link->sock.conductance * (1 - CLAMP (link->sock.load, 0, 1));
 
   *result = (NappeLinkFlow){ open * (inside - outside), open * slope_from, -open * slope_to };
@@ -302,7 +302,7 @@ nappe_link_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMod
       joint_law (network, link, mode, head_from, head_to, result);
       break;
     case NAPPE_LINK_SOCK:
-      sock_law (network, link, head_from, head_to, result);
+      sock_law (link, head_from, head_to, result);
       break;
     default:
       g_assert_not_reached ();

@@ -85,6 +85,7 @@ typedef struct
   double bottom_area; /* of their lower ends [m2] */
   double conductance; /* speed of water through clean cloth for each metre of head [1/s] */
   double load;       /* closed share */
+  double top;        /* z of the holder's edge, where the cloth ends [m] */
 } NappeSock;
 
 /* A valve in a line, for tuning. */

@@ -51,7 +51,7 @@ make_sock (Pair *pair)
 {
   pair_init (pair, NAPPE_LINK_SOCK);
   /* One sock of 0.1 m across: perimeter 0.31416 m, lower end 0.00785 m2. */
-  pair->link.sock = (NappeSock){ 0.31416, 0.0, 0.007854, 1.4, 0 };
+  pair->link.sock = (NappeSock){ 0.31416, 0.0, 0.007854, 1.4, 0, 0.33 };
 }
 
 static void
@@ -359,7 +359,8 @@ test_socks (void)
   g_assert_true (&compiled.network->nodes[cloth->to] == chamber && &compiled.network->nodes[holder->to] == chamber);
   /* Sock and chamber together hold what the chamber alone would. */
   double level = chamber->floor + 0.2;
-  g_assert_cmpfloat_with_epsilon (nappe_node_volume (chamber, level) + nappe_node_volume (sock, level), 0.2 * 0.109 * 0.450, 1e-12);
+  g_assert_cmpfloat_with_epsilon (nappe_node_volume (chamber, level) + nappe_node_volume (sock, level), 0.2 * 0.109 * 0.450,
+                                  1e-12);
   compiled_clear (&compiled);
 }
 

@@ -3,6 +3,7 @@
 #include "study/pools.h"
 
 #include <math.h>
+#include <string.h>
 
 #define N 4
 
@@ -105,6 +106,69 @@ test_drainable_follows_edges (void)
   g_assert_cmpfloat_with_epsilon (nappe_pools_drainable (pools, 2, 0.05), 0.030 + 0.030 + 0.005 + 0.005, 1e-12);
 }
 
+/* A sock of 0.01 m2 in the first chamber, its lower end at 0.05 m, its holder at 0.35 m; and a vessel of 0.05 m2 beside the
+ * sump whose spout, at 0.30 m, pours into the last chamber. */
+static void
+test_socks_and_side_vessels (void)
+{
+  for (guint closed = 0; closed < 2; closed++)
+    {
+      Row row;
+      NappeNode node[N + 2];
+      NappeLink link[N + 2];
+      double level[N + 2] = { 0 };
+
+      row_init (&row);
+      memcpy (node, row.node, sizeof row.node);
+      memcpy (link, row.link, sizeof row.link);
+      node[N] = (NappeNode){ .kind = NAPPE_NODE_SOCK, .floor = 0.05, .rim = 0.4, .area = 0.01, .area_low = 0.01 };
+      node[N + 1] = (NappeNode){ .kind = NAPPE_NODE_VESSEL, .floor = 0.25, .rim = 0.5, .area = 0.05, .area_low = 0.05 };
+      node[N].step = node[N + 1].step = -INFINITY;
+      link[N - 1] = (NappeLink){ .kind = NAPPE_LINK_SOCK, .from = N, .to = 0, .sock = { .bottom = 0.05, .load = closed } };
+      link[N] = (NappeLink){ .kind = NAPPE_LINK_WEIR, .from = N, .to = 0, .sill = 0.35 };
+      link[N + 1] = (NappeLink){ .kind = NAPPE_LINK_WEIR, .from = N + 1, .to = N - 1, .sill = 0.30 };
+      row.network.n_nodes = N + 2;
+      row.network.nodes = node;
+      row.network.n_links = N + 2;
+      row.network.links = link;
+      level[N + 1] = 0.34; /* 2 L above its spout */
+      g_autoptr (NappePools) pools = nappe_pools_new (&row.network, level);
+
+      nappe_pools_settle (pools);
+      /* They stand in the last two chambers, which the gap joins. */
+      assert_levels (pools, 0, 0, 0.01, 0.01);
+      g_assert_cmpfloat_with_epsilon (pools->level[N + 1], 0.30, 1e-12);
+      nappe_pools_pour (pools, (guint) nappe_pools_find (pools, &node[N]), 0.0040);
+      if (closed)
+        /* 3 L fill it, 1 L goes over the holder into 0.1 m2. */
+        assert_levels (pools, 0.01, 0, 0.01, 0.01);
+      else
+        /* All runs through the cloth, below whose lower end the chamber stays. */
+        assert_levels (pools, 0.04, 0, 0.01, 0.01);
+      g_assert_cmpfloat_with_epsilon (pools->level[N], closed ? 0.35 : 0.05, 1e-12);
+      nappe_pools_pour (pools, 0, 0.5);
+      /* All brims at 0.4 m, above spout and holder. */
+      assert_levels (pools, 0.4, 0.4, 0.4, 0.4);
+      g_assert_cmpfloat_with_epsilon (pools->level[N], 0.4, 1e-12);
+      g_assert_cmpfloat_with_epsilon (pools->level[N + 1], 0.4, 1e-12);
+      g_assert_cmpfloat_with_epsilon (volume (pools) + pools->spilled, 0.05 * 0.09 + 0.0040 + 0.5, 1e-12);
+    }
+}
+
+static void
+test_joined_vessels_share_a_level (void)
+{
+  Row row;
+  row_init (&row);
+  g_autoptr (NappePools) pools = nappe_pools_new (&row.network, row.level);
+
+  nappe_pools_join (pools, 0, 3, 0.1);
+  nappe_pools_pour (pools, 0, 0.012); /* 10 L to the pipe, 2 L through it into the pair behind the gap */
+  assert_levels (pools, 0.10, 0, 0.01, 0.01);
+  nappe_pools_pour (pools, 0, 0.018 + 0.003); /* 18 L bring the pair up, 3 L over 0.3 m2 */
+  assert_levels (pools, 0.11, 0, 0.11, 0.11);
+}
+
 static void
 test_conserves_and_rises (void)
 {
@@ -121,6 +185,8 @@ test_conserves_and_rises (void)
         }
       g_autoptr (NappePools) pools = nappe_pools_new (&row.network, row.level);
       double before = volume (pools);
+      if (round % 2 == 1)
+        nappe_pools_join (pools, 0, N - 1, g_test_rand_double_range (0, 0.45));
       nappe_pools_settle (pools);
       g_assert_cmpfloat_with_epsilon (volume (pools) + pools->spilled, before, 1e-12);
       for (guint pour = 0; pour < 10; pour++)
@@ -148,6 +214,8 @@ main (int argc, char **argv)
   g_test_add_func ("/pools/spills-over-the-rim", test_spills_over_the_rim);
   g_test_add_func ("/pools/settles-what-stands-above-edges", test_settles_what_stands_above_edges);
   g_test_add_func ("/pools/drainable-follows-edges", test_drainable_follows_edges);
+  g_test_add_func ("/pools/socks-and-side-vessels", test_socks_and_side_vessels);
+  g_test_add_func ("/pools/joined-vessels-share-a-level", test_joined_vessels_share_a_level);
   g_test_add_func ("/pools/conserves-and-rises", test_conserves_and_rises);
   return g_test_run ();
 }
