@@ -66,17 +66,6 @@ report_of_node (NappeStudy *self, guint node)
   return NULL;
 }
 
-/* From the state's levels to the rest of the network as it is. */
-static void
-run_from (NappeState *state, NappeBalance *balance, const NappeNetwork *network)
-{
-  g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
-  NappeBalanceCase situation = { held, G_MAXUINT, 0, 0, FALSE };
-
-  held[network->return_chamber] = TRUE;
-  nappe_state_settle (state, balance, network, &situation);
-}
-
 /* Level of a vessel while running with a baffle's top at a height; NaN where the system finds no rest. */
 static double
 level_with_top (NappeBench *bench, NappeState *state, guint baffle, double top, guint node)
@@ -86,9 +75,10 @@ level_with_top (NappeBench *bench, NappeState *state, guint baffle, double top, 
   double sill = link->sill, height = link->weir.height;
 
   nappe_state_copy (state, bench->running, network);
+  state->level[node] += top - sill;
   link->sill = top;
   link->weir.height = height + top - sill;
-  run_from (state, bench->balance, network);
+  nappe_study_run_warm (state, bench->balance, network);
   link->sill = sill;
   link->weir.height = height;
   return state->rest == NAPPE_REST_FOUND ? state->level[node] : NAN;

@@ -236,23 +236,40 @@ seed_volumes (NappeState *state, const NappeNetwork *network, double total)
       state->level[i] = fmin (state->level[i], state->level[network->display]);
 }
 
-/* A junction below a closed drain gets nothing: its head sinks to the lowest surface or end that it leads to. */
+/* The surface or end that a drain's trunk leads to from a node. Sections are compiled in the direction of the flow. */
+static double
+end_of_trunk (const NappeState *state, const NappeNetwork *network, guint drain)
+{
+  guint node = network->links[drain].to;
+  double end = state->level[node];
+
+  for (guint i = drain + 1; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+
+      if (link->kind != NAPPE_LINK_PIPE || !link->trunk || link->from != node)
+        continue;
+      node = link->to;
+      end = fmax (link->sill, state->level[node]);
+    }
+  return end;
+}
+
+/* A junction below a closed drain gets nothing: its head sinks to about where the trunk ends. */
 static void
 seed_junctions (NappeState *state, const NappeNetwork *network, const NappeState *running)
 {
   for (guint i = 0; i < network->n_links; i++)
     {
       const NappeLink *drain = &network->links[i];
-      double lowest = INFINITY;
 
       if (drain->kind != NAPPE_LINK_DRAIN || running->flow[i] <= 0 || (drain->open_share > 0 && !drain->shut))
         continue;
       state->primed[i] = FALSE;
-      for (guint l = 0; l < network->n_links; l++)
-        if (network->links[l].kind == NAPPE_LINK_PIPE && network->links[l].from == drain->to)
-          lowest = fmin (lowest, fmax (network->links[l].sill, state->level[network->links[l].to]));
-      if (network->nodes[drain->to].kind == NAPPE_NODE_JUNCTION && isfinite (lowest))
-        state->level[drain->to] = lowest;
+      double end = end_of_trunk (state, network, i);
+      for (guint l = i; l < network->n_links; l++)
+        if ((l == i || network->links[l].drain == (gint) i) && network->nodes[network->links[l].to].kind == NAPPE_NODE_JUNCTION)
+          state->level[network->links[l].to] = end;
     }
 }
 

@@ -124,7 +124,7 @@ find_opening (NappeBench *self, NappeDrainReport *report, guint valve, double fl
   nappe_network_set_opening (self->network, valve, 1);
   nappe_bench_carried (self, self->running->level[self->box]);
   report->flow_valve_open = self->flow[report->link];
-  double at_high = miss_at_opening (self, 1, &aim);
+  double at_high = now < 0 ? miss_at_opening (self, 1, &aim) : now;
   /* The others carry all, or even the open valve lets too little through. */
   if (!(at_low < 0) || !(at_high >= 0))
     return;
@@ -135,10 +135,7 @@ find_opening (NappeBench *self, NappeDrainReport *report, guint valve, double fl
       at_low = now;
     }
   else
-    {
-      high = report->opening;
-      at_high = now;
-    }
+    high = report->opening;
   report->opening_wanted
       = nappe_bench_zero (self, miss_at_opening, &aim, low, at_low, high, at_high, OPENING_TOLERANCE, FLOW_TOLERANCE * flow);
 }
@@ -146,18 +143,17 @@ find_opening (NappeBench *self, NappeDrainReport *report, guint valve, double fl
 /* How far the box's level moves for one part in a hundred of the valve's travel, and for what a hand turns: a turn of
  * the stem, or a degree of a ball's handle. */
 static void
-find_sensitivity (NappeBench *self, NappeDrainReport *report, guint valve)
+find_sensitivity (NappeBench *self, NappeDrainReport *report, guint valve, double flow)
 {
   const NappeLinkValve *known = &self->network->links[valve].valve;
   double level = self->running->level[self->box];
   double slope = (nappe_bench_carried (self, level + LEVEL_STEP) - nappe_bench_carried (self, level - LEVEL_STEP)) / (2 * LEVEL_STEP);
-  double now = nappe_bench_carried (self, level);
 
   nappe_network_set_opening (self->network, valve, report->opening - VALVE_STEP);
   double less = nappe_bench_carried (self, level);
   if (!(slope > 0))
     return;
-  double rise_of_travel = (now - less) / slope / VALVE_STEP;
+  double rise_of_travel = (flow - less) / slope / VALVE_STEP;
   report->window.rise_per_percent = rise_of_travel * 0.01;
   if (g_str_equal (known->kind, "ball"))
     report->rise_per_turn = rise_of_travel / BALL_DEGREES;
@@ -181,7 +177,7 @@ nappe_drain_tune (NappeBench *bench, NappeDrainReport *report)
     {
       find_window (bench, report, flow);
       if (valve >= 0 && report->opening > VALVE_STEP)
-        find_sensitivity (bench, report, (guint) valve);
+        find_sensitivity (bench, report, (guint) valve, flow);
     }
   if (valve < 0)
     return;
