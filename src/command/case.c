@@ -7,9 +7,13 @@
 #include <string.h>
 
 #include "file/file.h"
+#include "picture/wording.h"
 
 /* Most bytes taken from standard input: one more than the file room takes, so that it says so. */
 #define STREAM_MAX ((gsize) NAPPE_FILE_SIZE_MAX + 1)
+
+/* The spread takes no more (study/spread.h). */
+#define MOST_THREADS 8u
 
 static NappeBuild *
 read_stream (FILE *stream, const char *name, GError **error)
@@ -75,8 +79,42 @@ nappe_case_open (const char *path, const NappeUnitsOption *units)
 }
 
 void
+nappe_case_add_results (NappeCase *self)
+{
+  self->heat = nappe_heat_new (self->build, self->catalogue, self->study);
+  self->loads = nappe_loads_new (self->build, self->catalogue, self->study);
+  self->spread = nappe_spread_new (self->study, NAPPE_SPREAD_SAMPLES, NAPPE_SPREAD_BLOCKAGE_SAMPLES,
+                                   CLAMP (g_get_num_processors (), 1, MOST_THREADS), NULL);
+}
+
+GPtrArray *
+nappe_case_results (const NappeCase *self, const char *part)
+{
+  const NappeResultSources sources = {
+    .build = self->build, .study = self->study, .spread = self->spread, .heat = self->heat, .loads = self->loads,
+  };
+
+  return nappe_results_of_part (&sources, part);
+}
+
+char *
+nappe_case_name (const NappeCase *self, const char *id)
+{
+  g_autofree char *outer = NULL;
+
+  if (!g_str_has_suffix (id, NAPPE_INNER_SUFFIX))
+    return g_strdup (nappe_wording_part (self->build, id));
+  outer = g_strndup (id, strlen (id) - strlen (NAPPE_INNER_SUFFIX));
+  /* Translators: the box inside the tank that belongs to an overflow; %s is the overflow's name. */
+  return g_strdup_printf (_("%s, inner box"), nappe_wording_part (self->build, outer));
+}
+
+void
 nappe_case_free (NappeCase *self)
 {
+  g_clear_pointer (&self->spread, nappe_spread_free);
+  g_clear_pointer (&self->loads, nappe_loads_free);
+  g_clear_pointer (&self->heat, nappe_heat_free);
   g_clear_pointer (&self->verdict, nappe_verdict_free);
   g_clear_pointer (&self->study, nappe_study_unref);
   g_clear_pointer (&self->layout, nappe_layout_free);

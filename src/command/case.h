@@ -3,6 +3,7 @@
 #pragma once
 
 #include "command/command.h"
+#include "results/result.h"
 #include "rules/rules.h"
 
 G_BEGIN_DECLS
@@ -14,6 +15,9 @@ typedef struct
   NappeLayout *layout;
   NappeStudy *study;
   NappeVerdict *verdict;
+  NappeHeat *heat;       /* these three: NULL until nappe_case_add_results */
+  NappeLoads *loads;
+  NappeSpread *spread;   /* NULL as well when there is no steady state */
   NappeUnitSystem units; /* that texts and numbers for people use */
   char *name;            /* of the file without its folder; "standard input" in words for "-" */
 } NappeCase;
@@ -25,6 +29,13 @@ typedef struct
 NappeCase *nappe_case_open (const char *path, const NappeUnitsOption *units);
 void nappe_case_free (NappeCase *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeCase, nappe_case_free)
+
+/* Computes besides what only reports want: heat, loads and the bands of all numbers. */
+void nappe_case_add_results (NappeCase *self);
+/* Everything of one part (results/result.h). Transfer full. */
+GPtrArray *nappe_case_results (const NappeCase *self, const char *part);
+/* What people call a vessel, drain or pump with an id: also the inner box of an overflow. Transfer full. */
+char *nappe_case_name (const NappeCase *self, const char *id);
 
 /* The exit status that the worst finding asks for. */
 NappeExit nappe_case_exit (const NappeCase *self);

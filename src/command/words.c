@@ -22,6 +22,7 @@ static const char *const ledgers[] = {
   [NAPPE_LEDGER_DRAIN_PIPES] = "drain-pipes",
   [NAPPE_LEDGER_RETURN_PIPES] = "return-pipes",
   [NAPPE_LEDGER_CHAMBER] = "chamber",
+  [NAPPE_LEDGER_VESSEL] = "vessel",
 };
 
 static const char *const nodes[] = {
@@ -32,6 +33,30 @@ static const char *const nodes[] = {
   [NAPPE_NODE_VESSEL] = "vessel",
   [NAPPE_NODE_FLOOR] = "floor",
   [NAPPE_NODE_JUNCTION] = "junction",
+};
+
+static const char *const controls[] = {
+  [NAPPE_INLET_DRY] = "dry",
+  [NAPPE_INLET_CREST] = "crest",
+  [NAPPE_INLET_ORIFICE] = "orifice",
+  [NAPPE_INLET_FULL] = "full-pipe",
+};
+
+static const char *const losses[] = {
+  [NAPPE_LOSS_ENTRANCE] = "entrance",
+  [NAPPE_LOSS_PIPE] = "pipe",
+  [NAPPE_LOSS_BEND] = "bend",
+  [NAPPE_LOSS_FITTING] = "fitting",
+  [NAPPE_LOSS_BRANCH] = "branch",
+  [NAPPE_LOSS_VALVE] = "valve",
+  [NAPPE_LOSS_BORE] = "bore",
+  [NAPPE_LOSS_EXIT] = "exit",
+};
+
+static const char *const panels[] = {
+  [NAPPE_PANEL_FRONT] = "front",
+  [NAPPE_PANEL_SIDE] = "side",
+  [NAPPE_PANEL_BOTTOM] = "bottom",
 };
 
 const char *
@@ -56,6 +81,24 @@ const char *
 nappe_node_nick (NappeNodeKind kind)
 {
   return nodes[kind];
+}
+
+const char *
+nappe_control_nick (NappeInletControl control)
+{
+  return controls[control];
+}
+
+const char *
+nappe_loss_nick (NappeLossKind kind)
+{
+  return losses[kind];
+}
+
+const char *
+nappe_panel_nick (int side)
+{
+  return panels[side];
 }
 
 const char *

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "results/result-list.h"
+#include "study/state.h"
 
 static void
 add_flows (NappeResultList *list)
@@ -13,12 +14,8 @@ add_flows (NappeResultList *list)
                                                running->pump_flow, NAPPE_LAW_SUM);
 
   for (guint i = 0; i < list->study->n_pumps; i++)
-    {
-      NappePart *pump = nappe_build_find (list->build, list->study->pumps[i].id);
-
-      nappe_result_input (result, "", pump != NULL ? nappe_part_display_name (pump) : list->study->pumps[i].id,
-                          NAPPE_QUANTITY_FLOW, list->study->pumps[i].flow);
-    }
+    nappe_result_input (result, "", nappe_result_list_name (list, list->study->pumps[i].id), NAPPE_QUANTITY_FLOW,
+                        list->study->pumps[i].flow);
   nappe_result_sampled (result, list->spread != NULL ? &list->spread->pump_flow : NULL);
   result = nappe_result_list_add (list, "display_turnover", _("Turnover of the display"), NAPPE_QUANTITY_RATE,
                                   list->study->display_turnover, NAPPE_LAW_TURNOVER);
@@ -32,12 +29,20 @@ static void
 add_water (NappeResultList *list)
 {
   const NappeState *running = &list->study->running;
-  NappeResult *result;
+  const NappeNetwork *network = list->network;
+  NappeResult *result = nappe_result_list_add (list, "vessels", _("Water in all vessels"), NAPPE_QUANTITY_VOLUME,
+                                               running->vessels, NAPPE_LAW_SUM);
 
-  nappe_result_list_add (list, "vessels", _("Water in all vessels"), NAPPE_QUANTITY_VOLUME, running->vessels,
-                         NAPPE_LAW_VOLUME);
-  nappe_result_list_add (list, "pipes", _("Water in the pipes"), NAPPE_QUANTITY_VOLUME, running->pipes,
-                         NAPPE_LAW_VOLUME);
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (network->nodes[i].kind <= NAPPE_NODE_VESSEL)
+      nappe_result_input (result, "", nappe_result_list_name (list, network->nodes[i].id), NAPPE_QUANTITY_VOLUME,
+                          nappe_node_volume (&network->nodes[i], nappe_result_list_level (list, running, i)));
+  result = nappe_result_list_add (list, "pipes", _("Water in the pipes"), NAPPE_QUANTITY_VOLUME, running->pipes,
+                                  NAPPE_LAW_SUM);
+  for (guint i = 0; running->flow != NULL && i < network->n_links; i++)
+    if (network->links[i].n_contents > 0)
+      nappe_result_input (result, "", nappe_result_list_name (list, network->links[i].line), NAPPE_QUANTITY_VOLUME,
+                          nappe_state_held (running, network, i));
   result = nappe_result_list_add (list, "water", _("All water"), NAPPE_QUANTITY_VOLUME,
                                   running->vessels + running->pipes, NAPPE_LAW_SUM);
   nappe_result_input (result, "", _("water in all vessels"), NAPPE_QUANTITY_VOLUME, running->vessels);
@@ -57,6 +62,7 @@ add_ledger_inputs (NappeResult *result, const NappePowerCut *cut)
     { NAPPE_LEDGER_BOX, _("from the boxes") },
     { NAPPE_LEDGER_DRAIN_PIPES, _("from the drains' pipes") },
     { NAPPE_LEDGER_RETURN_PIPES, _("from the return pipes") },
+    { NAPPE_LEDGER_VESSEL, _("from vessels beside") },
   };
 
   for (gsize p = 0; p < G_N_ELEMENTS (places); p++)
@@ -68,6 +74,42 @@ add_ledger_inputs (NappeResult *result, const NappePowerCut *cut)
           volume += cut->ledger[i].volume;
       nappe_result_input (result, "", places[p].label, NAPPE_QUANTITY_VOLUME, volume);
     }
+}
+
+/* What each chamber can take up to the sump's rim above its running level. */
+static void
+add_room_inputs (NappeResultList *list, NappeResult *result)
+{
+  for (guint i = 0; i < list->network->n_nodes; i++)
+    {
+      const NappeNode *node = &list->network->nodes[i];
+      double level = nappe_result_list_level (list, &list->study->running, i);
+
+      if (node->kind == NAPPE_NODE_CHAMBER && !isnan (level))
+        nappe_result_input (result, "", nappe_result_list_name (list, node->id), NAPPE_QUANTITY_VOLUME,
+                            fmax (0.0, nappe_node_volume (node, node->rim) - nappe_node_volume (node, level)));
+    }
+}
+
+/* Rim and level of the chamber that stands highest after the power cut. */
+static void
+add_highest_chamber (NappeResultList *list, NappeResult *result)
+{
+  double highest = -INFINITY, rim = NAN;
+
+  for (guint i = 0; i < list->network->n_nodes; i++)
+    {
+      const NappeNode *node = &list->network->nodes[i];
+      double level = nappe_result_list_level (list, &list->study->cut_check_failed.state, i);
+
+      if (node->kind == NAPPE_NODE_CHAMBER && level > highest)
+        {
+          highest = level;
+          rim = node->rim;
+        }
+    }
+  nappe_result_input (result, "z1", _("rim of the sump"), NAPPE_QUANTITY_LENGTH, rim);
+  nappe_result_input (result, "z2", _("level of the highest chamber"), NAPPE_QUANTITY_LENGTH, highest);
 }
 
 static void
@@ -94,10 +136,12 @@ nappe_results_add_power_cut (NappeResultList *list)
                                   cut->run_back, NAPPE_LAW_SUM);
   add_ledger_inputs (result, cut);
   nappe_result_sampled (result, spread != NULL ? &spread->run_back : NULL);
-  nappe_result_list_add (list, "sump_free", _("Can be taken up to the rim"), NAPPE_QUANTITY_VOLUME, cut->sump_free,
-                         NAPPE_LAW_VOLUME);
+  result = nappe_result_list_add (list, "sump_free", _("Can be taken up to the rim"), NAPPE_QUANTITY_VOLUME,
+                                  cut->sump_free, NAPPE_LAW_SUM);
+  add_room_inputs (list, result);
   result = nappe_result_list_add (list, "sump_margin", _("Then free below the sump's rim"), NAPPE_QUANTITY_LENGTH,
                                   cut->sump_margin, NAPPE_LAW_HEIGHT);
+  add_highest_chamber (list, result);
   nappe_result_sampled (result, spread != NULL ? &spread->sump_margin : NULL);
   result = nappe_result_list_add (list, "on_the_floor", _("On the floor after a power cut"), NAPPE_QUANTITY_VOLUME,
                                   cut->state.spilled, NAPPE_LAW_STILL_WATER);

@@ -95,6 +95,27 @@ add_flow (NappeResultList *list, const NappeDrainReport *report)
   nappe_result_input (result, "D", _("bore"), NAPPE_QUANTITY_LENGTH, link->inlet.bore);
 }
 
+/* The end of the drain that lies deepest below the surface it leads to. */
+static void
+add_exit (NappeResultList *list, const NappeDrainReport *report)
+{
+  NappeResult *result = nappe_result_list_add (list, "exit_submergence", _("Exit below the surface"),
+                                               NAPPE_QUANTITY_LENGTH, report->exit_submergence, NAPPE_LAW_HEIGHT);
+
+  for (guint i = 0; i < list->network->n_links; i++)
+    {
+      const NappeLink *link = &list->network->links[i];
+      double level = nappe_result_list_level (list, &list->study->running, link->to);
+
+      if (*link->outlet == '\0' || !g_str_equal (link->line, report->id)
+          || level - link->sill != report->exit_submergence)
+        continue;
+      nappe_result_input (result, "z1", _("level it leads to"), NAPPE_QUANTITY_LENGTH, level);
+      nappe_result_input (result, "z2", _("exit"), NAPPE_QUANTITY_LENGTH, link->sill);
+      return;
+    }
+}
+
 static void
 add_heads (NappeResultList *list, const NappeDrainReport *report)
 {
@@ -111,8 +132,7 @@ add_heads (NappeResultList *list, const NappeDrainReport *report)
                                   NAPPE_LAW_HEIGHT);
   nappe_result_input (result, "z1", _("level in the box"), NAPPE_QUANTITY_LENGTH, level);
   nappe_result_input (result, "z2", _("level or end it leads to"), NAPPE_QUANTITY_LENGTH, exit);
-  nappe_result_list_add (list, "exit_submergence", _("Exit below the surface"), NAPPE_QUANTITY_LENGTH,
-                         report->exit_submergence, NAPPE_LAW_HEIGHT);
+  add_exit (list, report);
 }
 
 static void
@@ -160,9 +180,12 @@ add_tuning (NappeResultList *list, const NappeDrainReport *report)
   result = nappe_result_list_add (list, "valve_opening_wanted", _("Valve should be open"), NAPPE_QUANTITY_SHARE,
                                   report->opening_wanted, NAPPE_LAW_VALVE_TUNING);
   nappe_result_input (result, "", _("trickle asked for"), NAPPE_QUANTITY_FLOW, list->network->trickle);
+  nappe_result_input (result, "Q", _("flow of the pumps"), NAPPE_QUANTITY_FLOW, list->study->running.pump_flow);
   nappe_result_by_law (result);
   result = nappe_result_list_add (list, "flow_valve_open", _("Carries with the valve fully open"), NAPPE_QUANTITY_FLOW,
                                   report->flow_valve_open, NAPPE_LAW_FULL_PIPE);
+  add_pipe_inputs (list, result, link_of (list, report),
+                   nappe_result_list_level (list, &list->study->running, link_of (list, report)->from));
   nappe_result_by_law (result);
   result = nappe_result_list_add (list, "rise_per_turn",
                                   ball ? _("Rise of the box for a degree of the handle")
@@ -204,10 +227,13 @@ add_priming (NappeResultList *list, const NappeDrainReport *report)
   nappe_result_input (result, "", _("primes with the box at"), NAPPE_QUANTITY_LENGTH, cycle->primes_at);
   nappe_result_input (result, "", _("breaks with the box at"), NAPPE_QUANTITY_LENGTH, cycle->breaks_at);
   nappe_result_by_law (result);
-  nappe_result_list_add (list, "cycle_swing", _("Swing of the box's level"), NAPPE_QUANTITY_LENGTH, cycle->swing,
-                         NAPPE_LAW_HEIGHT);
-  nappe_result_list_add (list, "cycle_flow", _("Flow while it is primed"), NAPPE_QUANTITY_FLOW, cycle->flow_full,
-                         NAPPE_LAW_FULL_PIPE);
+  result = nappe_result_list_add (list, "cycle_swing", _("Swing of the box's level"), NAPPE_QUANTITY_LENGTH, cycle->swing,
+                                  NAPPE_LAW_HEIGHT);
+  nappe_result_input (result, "z1", _("primes with the box at"), NAPPE_QUANTITY_LENGTH, cycle->primes_at);
+  nappe_result_input (result, "z2", _("breaks with the box at"), NAPPE_QUANTITY_LENGTH, cycle->breaks_at);
+  result = nappe_result_list_add (list, "cycle_flow", _("Flow while it is primed"), NAPPE_QUANTITY_FLOW,
+                                  cycle->flow_full, NAPPE_LAW_FULL_PIPE);
+  add_pipe_inputs (list, result, link, cycle->primes_at);
 }
 
 static void
@@ -221,10 +247,12 @@ add_if_blocked (NappeResultList *list)
   result = nappe_result_list_add (list, "blocked_rise", _("Blocked, the display rises by"), NAPPE_QUANTITY_LENGTH,
                                   blocked->display_rise, NAPPE_LAW_BALANCE);
   nappe_result_input (result, "Q", _("flow of the pumps before"), NAPPE_QUANTITY_FLOW, list->study->running.pump_flow);
-  nappe_result_list_add (list, "blocked_freeboard", _("Blocked, free below the display's rim"), NAPPE_QUANTITY_LENGTH,
-                         blocked->freeboard, NAPPE_LAW_BALANCE);
-  nappe_result_list_add (list, "blocked_on_the_floor", _("Blocked, on the floor"), NAPPE_QUANTITY_VOLUME,
-                         blocked->state.spilled, NAPPE_LAW_BALANCE);
+  result = nappe_result_list_add (list, "blocked_freeboard", _("Blocked, free below the display's rim"),
+                                  NAPPE_QUANTITY_LENGTH, blocked->freeboard, NAPPE_LAW_BALANCE);
+  nappe_result_input (result, "Q", _("flow of the pumps before"), NAPPE_QUANTITY_FLOW, list->study->running.pump_flow);
+  result = nappe_result_list_add (list, "blocked_on_the_floor", _("Blocked, on the floor"), NAPPE_QUANTITY_VOLUME,
+                                  blocked->state.spilled, NAPPE_LAW_BALANCE);
+  nappe_result_input (result, "", _("rise of the display's level"), NAPPE_QUANTITY_LENGTH, blocked->display_rise);
   if (list->spread == NULL || list->spread->blockage_flood_chance == NULL || list->spread->n_blockage_samples == 0)
     return;
   result = nappe_result_list_add (

@@ -97,12 +97,11 @@ add_energy (NappeResultList *list)
   NappeResult *result = add_power_row (list, "power", _("Mean electric power"), heat->power, NAPPE_LAW_POWER);
 
   for (guint i = 0; i < heat->n_power; i++)
-    {
-      NappePart *part = nappe_build_find (list->build, heat->lines[i].part);
-
-      nappe_result_input (result, "", part != NULL ? nappe_part_display_name (part) : heat->lines[i].part,
-                          NAPPE_QUANTITY_POWER, heat->lines[i].power * heat->lines[i].duty);
-    }
+    nappe_result_input (result, "", nappe_result_list_name (list, heat->lines[i].part), NAPPE_QUANTITY_POWER,
+                        heat->lines[i].power * heat->lines[i].duty);
+  if (heat->n_power_unknown > 0)
+    nappe_result_list_add (list, "power_unknown", _("Users whose power is not given: not counted"), NAPPE_QUANTITY_COUNT,
+                           heat->n_power_unknown, NAPPE_LAW_GIVEN);
   result = nappe_result_list_add (list, "energy_a_year_kwh", _("Kilowatt-hours in a year"), NAPPE_QUANTITY_NUMBER,
                                   heat->energy_year / JOULES_A_KILOWATT_HOUR, NAPPE_LAW_ENERGY);
   nappe_result_input (result, "P", _("mean electric power"), NAPPE_QUANTITY_POWER, heat->power);

@@ -125,7 +125,7 @@ static const NappeLaw laws[NAPPE_LAW_N] = {
                              N_("conservation of mass; the return chamber alone gives way"), 0.6 },
   [NAPPE_LAW_POWER]
   = { "power", N_("Mean electric power"), N_("P = Σ n · power · share of the day"), DEFINITION, 0.1 },
-  [NAPPE_LAW_ENERGY] = { "energy", N_("Energy in a year"), N_("W = P · 8766 h"), DEFINITION, 0.1 },
+  [NAPPE_LAW_ENERGY] = { "energy", N_("Energy in a year"), N_("W = P · 8760 h"), DEFINITION, 0.1 },
   [NAPPE_LAW_COST] = { "cost", N_("Cost in a year"), N_("W · price"), DEFINITION, 0.1 },
 
   [NAPPE_LAW_MASS]

@@ -116,6 +116,7 @@ add_level_run (NappeResultList *list)
       if (!g_str_equal (run->piece, list->part))
         continue;
       result = nappe_result_list_add (list, "flow", _("Flow"), NAPPE_QUANTITY_FLOW, run->flow, NAPPE_LAW_BALANCE);
+      nappe_result_input (result, "", _("flow of its drain"), NAPPE_QUANTITY_FLOW, run->flow);
       nappe_result_sampled (result, nappe_result_list_flow_band (list, run->link));
       result = nappe_result_list_add (list, "depth", _("Runs this deep"), NAPPE_QUANTITY_LENGTH, run->depth,
                                       NAPPE_LAW_MANNING);
@@ -163,9 +164,11 @@ add_drain_valve (NappeResultList *list, NappePart *line)
     return;
   result = nappe_result_list_add (list, "valve_opening_wanted", _("Valve should be open"), NAPPE_QUANTITY_SHARE,
                                   report->opening_wanted, NAPPE_LAW_VALVE_TUNING);
+  nappe_result_input (result, "Q", _("flow of the pumps"), NAPPE_QUANTITY_FLOW, list->study->running.pump_flow);
   nappe_result_by_law (result);
   result = nappe_result_list_add (list, "flow_valve_open", _("The line carries with it fully open"),
                                   NAPPE_QUANTITY_FLOW, report->flow_valve_open, NAPPE_LAW_FULL_PIPE);
+  nappe_result_input (result, "Q", _("flow at its opening"), NAPPE_QUANTITY_FLOW, report->flow);
   nappe_result_by_law (result);
 }
 

@@ -13,7 +13,7 @@ typedef struct
   const NappeStudy *study;
   const NappeNetwork *network; /* of the study */
   const NappeSpread *spread;   /* NULL: none */
-  const NappeHeat *heat;       /* NULL: none, or not known */
+  const NappeHeat *heat;       /* NULL: none */
   const NappeLoads *loads;     /* NULL: none, or not known */
   const char *part;            /* id */
   GPtrArray *results;          /* NappeResult */
@@ -42,6 +42,8 @@ void nappe_result_by_law (NappeResult *self);
 /* A band of first order that the study itself gives, such as published formulas that differ. */
 void nappe_result_between (NappeResult *self, double low, double high);
 
+/* What people call a part with an id; the id itself when nobody has it. */
+const char *nappe_result_list_name (const NappeResultList *self, const char *id);
 /* Level of a node in a state, z [m]; NaN when the state holds none. */
 double nappe_result_list_level (const NappeResultList *self, const NappeState *state, guint node);
 /* Flow of a link while running [m3/s]; NaN when there is none. */

@@ -8,6 +8,10 @@
 #define MOST_DIGITS 3
 /* A length is shown in whole millimetres at best: two digits of a half-width below this say no more [m]. */
 #define FINEST_LENGTH 0.010
+#define MOST_LENGTH_DIGITS 6
+/* But what is less than a millimetre, such as a bubble, would be shown as nothing [m]. */
+#define SMALL_LENGTH 0.001
+#define SMALL_LENGTH_DIGITS 2
 
 void
 nappe_result_free (NappeResult *self)
@@ -72,13 +76,16 @@ place_of (NappeQuantity quantity, double size)
 static int
 digits_for (NappeQuantity quantity, double value, double half_width)
 {
-  int digits;
+  int digits, most = quantity == NAPPE_QUANTITY_LENGTH ? MOST_LENGTH_DIGITS : MOST_DIGITS;
 
-  if (!(half_width > 0.0) || value == 0.0 || quantity == NAPPE_QUANTITY_TEMPERATURE
-      || (quantity == NAPPE_QUANTITY_LENGTH && half_width < FINEST_LENGTH))
+  if (quantity == NAPPE_QUANTITY_LENGTH && fabs (value) < SMALL_LENGTH)
+    most = SMALL_LENGTH_DIGITS;
+  else if (quantity == NAPPE_QUANTITY_LENGTH && half_width < FINEST_LENGTH)
+    return 0;
+  if (!(half_width > 0.0) || value == 0.0 || quantity == NAPPE_QUANTITY_TEMPERATURE)
     return 0;
   digits = place_of (quantity, value) - place_of (quantity, half_width) + 2;
-  return CLAMP (digits, 1, quantity == NAPPE_QUANTITY_LENGTH ? 2 * MOST_DIGITS : MOST_DIGITS);
+  return CLAMP (digits, 1, most);
 }
 
 static void
@@ -124,6 +131,14 @@ void
 nappe_result_between (NappeResult *self, double low, double high)
 {
   set_band (self, low, high, NAPPE_BAND_FIRST_ORDER);
+}
+
+const char *
+nappe_result_list_name (const NappeResultList *self, const char *id)
+{
+  NappePart *part = nappe_build_find (self->build, id);
+
+  return part != NULL ? nappe_part_display_name (part) : id;
 }
 
 double

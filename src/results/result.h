@@ -3,7 +3,7 @@
  *
  * Digits. A number is shown down to the place of the second digit of its band's half-width (as the Guide to the
  * Expression of Uncertainty in Measurement, 7.2.6, has it), and in three digits at most; lengths never finer than the
- * usual whole mm, since a level is measured from an arbitrary zero. 2990 L/h within 275 is "2 990", within 1500 "3 000".
+ * usual whole mm above one mm, since a level is measured from an arbitrary zero. 2990 L/h within 275 is "2 990", within 1500 "3 000".
  * Without a band the usual resolution of the quantity holds.
  *
  * Bands are by sampling where the spread was computed, and by first order from the law's own uncertainty where the

@@ -52,7 +52,7 @@ nappe_results_of_part (const NappeResultSources *sources, const char *part)
     .study = sources->study,
     .network = sources->study->network,
     .spread = sources->spread,
-    .heat = sources->heat != NULL && sources->heat->known ? sources->heat : NULL,
+    .heat = sources->heat,
     .loads = sources->loads != NULL && sources->loads->known ? sources->loads : NULL,
     .part = part,
     .results = g_ptr_array_new_with_free_func ((GDestroyNotify) nappe_result_free),

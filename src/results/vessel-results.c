@@ -164,7 +164,17 @@ add_speeds (NappeResultList *list, const NappeChamberReport *report)
 {
   const NappeBand *level = nappe_result_list_level_band (list, report->node);
   NappeResult *result
-    = nappe_result_list_add (list, "flow", _("Flow through it"), NAPPE_QUANTITY_FLOW, report->flow, NAPPE_LAW_BALANCE);
+    = nappe_result_list_add (list, "flow", _("Flow through it"), NAPPE_QUANTITY_FLOW, report->flow, NAPPE_LAW_SUM);
+
+  for (guint i = 0; i < list->network->n_links; i++)
+    {
+      const NappeLink *link = &list->network->links[i];
+      double flow = nappe_result_list_flow (list, i), in = link->to == report->node ? flow : -flow;
+
+      if ((link->to == report->node || link->from == report->node) && in > 0.0)
+        nappe_result_input (result, "", nappe_result_list_name (list, *link->id != '\0' ? link->id : link->line),
+                            NAPPE_QUANTITY_FLOW, in);
+    }
 
   result = nappe_result_list_add (list, "speed_along", _("Mean speed along"), NAPPE_QUANTITY_SPEED,
                                   report->speed_along, NAPPE_LAW_MEAN_SPEED);

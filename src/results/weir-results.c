@@ -76,16 +76,23 @@ static void
 add_blocked_weir (NappeResultList *list, const NappeWeirReport *report)
 {
   const NappeLink *link = &list->network->links[report->link];
-  NappeWeir half = link->weir;
+  const NappeBlockage *blocked = list->study->weir_blocked;
   NappeResult *result;
 
-  half.open_share *= 0.5;
-  result
-    = nappe_result_list_add (list, "film_half_blocked", _("Water over the crest with half of it blocked"),
-                             NAPPE_QUANTITY_LENGTH, nappe_weir_head_for_flow (&half, report->flow), weir_law (link));
-  nappe_result_input (result, "Q", _("flow over the weir"), NAPPE_QUANTITY_FLOW, report->flow);
-  nappe_result_input (result, "", _("open share"), NAPPE_QUANTITY_SHARE, half.open_share);
+  if (blocked == NULL)
+    return;
+  blocked += report - list->study->weirs;
+  result = nappe_result_list_add (list, "film_half_blocked", _("Water over the crest with half of it blocked"),
+                                  NAPPE_QUANTITY_LENGTH,
+                                  nappe_result_list_level (list, &blocked->state, link->from) - link->sill,
+                                  weir_law (link));
+  nappe_result_input (result, "", _("open share"), NAPPE_QUANTITY_SHARE, blocked->open_share);
+  nappe_result_input (result, "", _("rise of the display's level"), NAPPE_QUANTITY_LENGTH, blocked->display_rise);
   nappe_result_by_law (result);
+  result = nappe_result_list_add (list, "freeboard_half_blocked",
+                                  _("Free below the display's rim with half of it blocked"), NAPPE_QUANTITY_LENGTH,
+                                  blocked->freeboard, NAPPE_LAW_BALANCE);
+  nappe_result_input (result, "", _("rise of the display's level"), NAPPE_QUANTITY_LENGTH, blocked->display_rise);
 }
 
 /* Bulkheads or siphon tubes from the inner box to the outer one. */
@@ -167,31 +174,38 @@ add_gap (NappeResultList *list, guint index)
   nappe_result_input (result, "A", _("open area"), NAPPE_QUANTITY_AREA, link->gap_area);
 }
 
+static void
+add_over (NappeResultList *list, guint index)
+{
+  const NappeLink *link = &list->network->links[index];
+  double highest = fmax (running_level (list, link->from), running_level (list, link->to));
+  NappeResult *film;
+
+  add_weir_flow (list, index, "flow_over", _("Flow over it"));
+  film = nappe_result_list_add (list, "film", _("Water over its top"), NAPPE_QUANTITY_LENGTH, highest - link->sill,
+                                NAPPE_LAW_HEIGHT);
+  nappe_result_input (film, "z1", _("higher level"), NAPPE_QUANTITY_LENGTH, highest);
+  nappe_result_input (film, "z2", _("top of it"), NAPPE_QUANTITY_LENGTH, link->sill);
+}
+
 void
 nappe_results_add_baffle (NappeResultList *list)
 {
   gint over = nappe_network_find_link (list->network, NAPPE_LINK_WEIR, list->part);
   gint under = nappe_network_find_link (list->network, NAPPE_LINK_GAP, list->part);
-  NappeResult *result
-    = nappe_result_list_add (list, "flow", _("Flow"), NAPPE_QUANTITY_FLOW,
-                             nappe_study_flow (list->study, &list->study->running, list->part), NAPPE_LAW_SUM);
+  NappeResult *result = nappe_result_list_add (list, "flow", _("Flow"), NAPPE_QUANTITY_FLOW,
+                                               nappe_study_flow (list->study, &list->study->running, list->part),
+                                               NAPPE_LAW_SUM);
 
   if (over >= 0)
-    {
-      const NappeLink *link = &list->network->links[over];
-      double highest = fmax (running_level (list, link->from), running_level (list, link->to));
-
-      nappe_result_input (result, "", _("flow over it"), NAPPE_QUANTITY_FLOW,
-                          nappe_result_list_flow (list, (guint) over));
-      add_weir_flow (list, (guint) over, "flow_over", _("Flow over it"));
-      nappe_result_list_add (list, "film", _("Water over its top"), NAPPE_QUANTITY_LENGTH, highest - link->sill,
-                             NAPPE_LAW_HEIGHT);
-    }
-  if (under < 0)
-    return;
-  nappe_result_input (result, "", _("flow under it"), NAPPE_QUANTITY_FLOW,
-                      nappe_result_list_flow (list, (guint) under));
-  add_gap (list, (guint) under);
+    nappe_result_input (result, "", _("flow over it"), NAPPE_QUANTITY_FLOW, nappe_result_list_flow (list, (guint) over));
+  if (under >= 0)
+    nappe_result_input (result, "", _("flow under it"), NAPPE_QUANTITY_FLOW,
+                        nappe_result_list_flow (list, (guint) under));
+  if (over >= 0)
+    add_over (list, (guint) over);
+  if (under >= 0)
+    add_gap (list, (guint) under);
 }
 
 void

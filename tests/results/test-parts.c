@@ -69,6 +69,12 @@ check_result (Walk *walk, const NappeResult *result)
       g_assert_true (isfinite (result->band.low) && isfinite (result->band.high));
       g_assert_cmpfloat (result->band.low, <=, result->band.high);
     }
+  if (result->law->formula[0] != '\0' && result->word == NULL && isfinite (result->value) && result->value != 0.0
+      && result->working.inputs->len == 0)
+    {
+      g_test_message ("%s of %s has no inputs", result->key, result->law->id);
+      g_test_fail ();
+    }
   walk->n_results++;
   if (isnan (again) || isnan (result->value))
     return;
