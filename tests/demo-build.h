@@ -2,6 +2,8 @@
 /* A build with all that is computed about it, for tests that draw. */
 #pragma once
 
+#include <string.h>
+
 #include "file/file.h"
 #include "rules/rules.h"
 
@@ -36,13 +38,15 @@ demo_compute (DemoBuild *self, NappeBuild *build, NappeUnitSystem units)
   self->verdict = nappe_rules_run (build, self->study, units);
 }
 
-/* name: of a file in data/demos, without its ending. */
+/* name: of a file in data/demos, without its ending; with a folder: of a file in tests. */
 static inline NappeBuild *
 demo_read (const char *name)
 {
   g_autoptr (GError) error = NULL;
   g_autofree char *file_name = g_strconcat (name, ".nappe", NULL);
-  g_autofree char *path = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "demos", file_name, NULL);
+  g_autofree char *path = strchr (name, '/') != NULL
+                              ? g_test_build_filename (G_TEST_DIST, file_name, NULL)
+                              : g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "demos", file_name, NULL);
   g_autoptr (GFile) file = g_file_new_for_path (path);
   NappeBuild *build = nappe_file_read (file, NULL, &error);
 
@@ -67,3 +71,6 @@ demo_clear (DemoBuild *self)
 }
 
 static const char *const demo_names[] = { "three-drain", "two-drain", "single-drain" };
+/* The demos, and builds of the tests with every other kind of part. */
+static const char *const drawn_names[] = { "three-drain", "two-drain", "single-drain", "demo-builds/slim", "demo-builds/rim",
+                                           "demo-builds/hang-on", "demo-builds/two-pumps" };

@@ -273,7 +273,7 @@ name_aside (NappeElevation *self, const NappeThing *thing, const char *name)
 }
 
 /* Widest name on or beside a thing [px]. */
-#define WIDEST_NAME 140.0
+#define WIDEST_NAME 180.0
 
 /* Its name, how many there are, and how far a sock is closed. Transfer full. */
 static char *

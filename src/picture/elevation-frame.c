@@ -37,9 +37,15 @@ subtitle (const NappeElevation *self)
       if (self->small)
         /* Translators: short subtitle of the side elevation; two volumes */
         return g_strdup_printf (_("After a power cut · %1$s run down, the sump has room for %2$s"), down, room);
+      /* Without a check valve there is none that could fail. */
+      if (nappe_wording_has_check_valve (self->study->network))
+        /* Translators: subtitle of the side elevation; two volumes and a unit of length */
+        return g_strdup_printf (_("Side elevation after a power cut, check valve failed · %1$s run down, "
+                                  "the sump has room for %2$s · levels in %3$s above the floor"),
+                                down, room, unit);
       /* Translators: subtitle of the side elevation; two volumes and a unit of length */
-      return g_strdup_printf (_("Side elevation after a power cut, check valve failed · %1$s run down, "
-                                "the sump has room for %2$s · levels in %3$s above the floor"),
+      return g_strdup_printf (_("Side elevation after a power cut · %1$s run down, the sump has room for %2$s · "
+                                "levels in %3$s above the floor"),
                               down, room, unit);
     }
   /* Translators: subtitle of the side elevation; %s is a unit of length */

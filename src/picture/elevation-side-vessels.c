@@ -104,7 +104,8 @@ draw_hidden (NappeElevation *self, const NappeVesselLayout *vessel, double level
     }
   NappeBox box = nappe_elevation_box (self, frame->left, frame->right, frame->floor, frame->rim);
   nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, box, &hidden);
-  NappeBox edges[] = { { box.x, box.y - 0.5, box.width, 1 }, { box.x, box.y + box.height - 0.5, box.width, 1 } };
+  NappeBox edges[] = { { box.x, box.y - 0.5, box.width, 1 }, { box.x, box.y + box.height - 0.5, box.width, 1 },
+                       { box.x - 0.5, box.y, 1, box.height }, { box.x + box.width - 0.5, box.y, 1, box.height } };
   for (guint i = 0; i < G_N_ELEMENTS (edges); i++)
     nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, edges[i]);
 }

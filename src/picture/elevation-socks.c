@@ -81,8 +81,9 @@ nappe_elevation_draw_socks (NappeElevation *self)
         {
           double left = frame->left + k * pitch;
           NappeBox bag = nappe_elevation_box (self, left, left + pitch, frame->floor, frame->rim);
-          /* As narrow as the bag is under its ring. */
-          nappe_elevation_draw_water (self, left + pitch * 0.13, left + pitch * 0.87, frame->floor, level);
+          /* Within the bag, which is narrower than its ring and round below. */
+          nappe_elevation_draw_water (self, left + pitch * 0.15, left + pitch * 0.85,
+                                      fmin (frame->floor + pitch * 0.12, frame->rim), level);
           nappe_elevation_draw_bag (self, &bag, sock->part->load, SHEER);
         }
       nappe_elevation_keep_thing (self, sock->part, whole);

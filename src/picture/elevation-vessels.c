@@ -133,9 +133,13 @@ draw_display_water (NappeElevation *self, double level)
   for (guint i = 0; i < self->layout->n_boxes; i++)
     {
       const NappeBoxLayout *box = &self->layout->boxes[i];
-      if (box->has_inner && nappe_elevation_inner_is_cut (box))
-        nappe_elevation_draw_body (self, box->inner.left, box->inner.right, self->layout->tank.floor,
-                                   nappe_not_above (level, box->inner.floor));
+      NappeBox under = nappe_elevation_box (self, box->inner.left, box->inner.right, self->layout->tank.floor, box->inner.floor);
+      if (!box->has_inner || !nappe_elevation_inner_is_cut (box))
+        continue;
+      /* Cut out of the whole body, so that its shades meet those beside it. */
+      nappe_scene_clip (self->scene, &under);
+      nappe_elevation_draw_body (self, box->inner.left, box->inner.right, self->layout->tank.floor, level);
+      nappe_scene_clip (self->scene, NULL);
     }
 }
 

@@ -65,6 +65,7 @@ add_drain (NappeFlow *flow, guint index)
   guint trunk = flow->columns->len;
 
   column.chamber = column.outlet >= 0 ? nappe_flow_find_chamber (flow, line->outlets[column.outlet].part->into) : -1;
+  column.sock = column.outlet >= 0 ? nappe_flow_find_sock (flow, line->outlets[column.outlet].part->into) : -1;
   column.on_left = nappe_flow_box_goes_left (flow, line->box);
   column.rank = drain_rank (flow, &column);
   column.trunk = trunk;
@@ -77,6 +78,7 @@ add_drain (NappeFlow *flow, guint index)
       branch.kind = NAPPE_COLUMN_DRAIN_BRANCH;
       branch.outlet = (gint) i;
       branch.chamber = nappe_flow_find_chamber (flow, line->outlets[i].part->into);
+      branch.sock = nappe_flow_find_sock (flow, line->outlets[i].part->into);
       /* Beside its trunk, on the side of its chamber. */
       branch.rank += branch.chamber < column.chamber ? -0.5 + 0.01 * i : 0.5 - 0.01 * i;
       g_array_append_val (flow->columns, branch);
@@ -89,7 +91,7 @@ add_return (NappeFlow *flow, guint index, gboolean on_left)
   const NappeLineLayout *line = &flow->layout->returns[index];
   double outward = on_left ? -1.0 : 1.0;
   NappeFlowColumn column = { .kind = NAPPE_COLUMN_RETURN, .line = index, .outlet = -1, .box = -1,
-                             .chamber = line->chamber, .trunk = flow->columns->len, .on_left = on_left,
+                             .chamber = line->chamber, .sock = -1, .trunk = flow->columns->len, .on_left = on_left,
                              .rank = outward * (1e10 + 100.0 * index) };
 
   g_array_append_val (flow->columns, column);
@@ -100,10 +102,35 @@ add_return (NappeFlow *flow, guint index, gboolean on_left)
       if (branch.chamber < 0)
         continue;
       branch.kind = NAPPE_COLUMN_RETURN_BRANCH;
+      branch.sock = nappe_flow_find_sock (flow, line->outlets[i].part->into);
       branch.outlet = (gint) i;
       branch.rank -= outward * (50.0 - i);
       g_array_append_val (flow->columns, branch);
     }
+}
+
+/* A spout that pours into a chamber, between the returns and the drains. */
+static void
+add_spout (NappeFlow *flow, guint index)
+{
+  const char *into = flow->layout->vessels[index].part->into;
+  NappeFlowColumn column = { .kind = NAPPE_COLUMN_SPOUT, .line = index, .outlet = -1, .box = -1,
+                             .chamber = nappe_flow_find_chamber (flow, into), .sock = nappe_flow_find_sock (flow, into),
+                             .trunk = flow->columns->len, .on_left = flow->vessels_left,
+                             .rank = (flow->vessels_left ? -1.0 : 1.0) * (0.9e10 + index) };
+
+  if (column.chamber >= 0)
+    g_array_append_val (flow->columns, column);
+}
+
+/* Whether a line has an end in a chamber. */
+static gboolean
+ends_below (const NappeFlow *flow, const NappeLineLayout *line)
+{
+  for (guint i = 0; i < line->n_outlets; i++)
+    if (nappe_flow_find_chamber (flow, line->outlets[i].part->into) >= 0)
+      return TRUE;
+  return FALSE;
 }
 
 static int
@@ -126,10 +153,41 @@ find_trunks (NappeFlow *flow)
       NappeColumnKind kind = column->kind == NAPPE_COLUMN_DRAIN_BRANCH    ? NAPPE_COLUMN_DRAIN
                              : column->kind == NAPPE_COLUMN_RETURN_BRANCH ? NAPPE_COLUMN_RETURN
                                                                           : column->kind;
-      for (guint j = 0; j < flow->columns->len; j++)
+      for (guint j = 0; j < flow->columns->len && kind != NAPPE_COLUMN_SPOUT; j++)
         if (nappe_flow_column (flow, j)->kind == kind && nappe_flow_column (flow, j)->line == column->line)
           column->trunk = j;
     }
+}
+
+/* Room beside columns, toward the display: for an inner box beside its box's last column, for side vessels beside the
+ * innermost return. */
+static void
+reserve_room (NappeFlow *flow)
+{
+  NappeFlowColumn *beside = NULL;
+
+  for (guint i = 0; i < flow->columns->len; i++)
+    {
+      NappeFlowColumn *column = nappe_flow_column (flow, i);
+      gboolean returns = column->kind == NAPPE_COLUMN_RETURN || column->kind == NAPPE_COLUMN_RETURN_BRANCH
+                         || column->kind == NAPPE_COLUMN_SPOUT;
+      if (returns && column->on_left == flow->vessels_left && (beside == NULL || flow->vessels_left))
+        beside = column;
+    }
+  for (guint box = 0; box < flow->layout->n_boxes; box++)
+    {
+      NappeFlowColumn *inmost = NULL;
+      for (guint i = 0; i < flow->columns->len; i++)
+        {
+          NappeFlowColumn *column = nappe_flow_column (flow, i);
+          if (column->kind == NAPPE_COLUMN_DRAIN && column->box == (gint) box && (inmost == NULL || column->on_left))
+            inmost = column;
+        }
+      if (inmost != NULL)
+        inmost->pad += nappe_flow_inner_width (flow, (gint) box);
+    }
+  if (beside != NULL)
+    beside->pad += nappe_flow_side_width (flow);
 }
 
 void
@@ -145,14 +203,19 @@ nappe_flow_collect_columns (NappeFlow *flow)
       right++;
   for (guint i = 0; i < layout->n_drains; i++)
     add_drain (flow, i);
+  flow->vessels_left = left == 0 || (right > 0 && layout->n_returns > 0 && layout->returns[0].chamber * 2 < (gint) layout->n_chambers);
+  for (guint i = 0; i < layout->n_vessels; i++)
+    add_spout (flow, i);
   for (guint i = 0; i < layout->n_returns; i++)
     {
       /* Opposite the boxes; with boxes on both sides, on the side of the pump's chamber. */
       gboolean near_left = layout->returns[i].chamber * 2 < (gint) layout->n_chambers;
-      add_return (flow, i, left > 0 && right > 0 ? near_left : left == 0);
+      if (!nappe_flow_is_local (flow, &layout->returns[i]) || ends_below (flow, &layout->returns[i]))
+        add_return (flow, i, left > 0 && right > 0 ? near_left : left == 0);
     }
   g_array_sort (flow->columns, compare_columns);
   find_trunks (flow);
+  reserve_room (flow);
   for (guint i = 0; i < flow->columns->len; i++)
     nappe_flow_column_words (flow, nappe_flow_column (flow, i));
 }
@@ -183,6 +246,8 @@ has_valves (const NappeFlow *flow, const NappeFlowColumn *column)
 {
   const NappeLineLayout *line = nappe_flow_line (flow, column);
   const NappeLeg *leg;
+  if (line == NULL)
+    return FALSE;
   return nappe_flow_valves (nappe_flow_is_branch (column) ? &line->outlets[column->outlet].route : &line->trunk, &leg, 1) > 0;
 }
 
@@ -197,7 +262,7 @@ column_extra (const NappeFlow *flow, const NappeFlowColumn *column, gboolean tig
 static void
 size_columns (NappeFlow *flow)
 {
-  double wish = 0.0, least = 0.0, room;
+  double wish = 0.0, least = 0.0, pads = 0.0, room;
 
   for (guint i = 0; i < flow->columns->len; i++)
     {
@@ -205,9 +270,10 @@ size_columns (NappeFlow *flow)
       column->width = column_extra (flow, column, FALSE) + label_wish (flow, column);
       wish += column->width;
       least += column_extra (flow, column, TRUE) + LABEL_LEAST;
+      pads += column->pad;
     }
-  choose_width (flow, wish);
-  room = flow->right - flow->left - MAX (90.0, 0.14 * (flow->right - flow->left));
+  choose_width (flow, wish + pads);
+  room = MAX (flow->right - flow->left - MAX (90.0, 0.14 * (flow->right - flow->left)) - pads, 1.0);
   for (guint i = 0; i < flow->columns->len && wish > room; i++)
     {
       NappeFlowColumn *column = nappe_flow_column (flow, i);
@@ -244,7 +310,7 @@ nappe_flow_place_columns (NappeFlow *flow)
       if (!column->on_left)
         break;
       column->left = left;
-      left += column->width;
+      left += column->width + column->pad;
     }
   for (guint i = flow->columns->len; i > 0; i--)
     {
@@ -253,6 +319,7 @@ nappe_flow_place_columns (NappeFlow *flow)
         break;
       right -= column->width;
       column->left = right;
+      right -= column->pad;
     }
   for (guint i = 0; i < flow->columns->len; i++)
     {

@@ -24,11 +24,7 @@ choose_states (NappeFlow *flow)
 static void
 clear_column (gpointer data)
 {
-  NappeFlowColumn *column = data;
-
-  for (guint i = 0; i < NAPPE_FLOW_LABEL_LINES; i++)
-    g_free (column->lines[i]);
-  g_free (column->figure);
+  nappe_flow_clear_words (data);
 }
 
 void
@@ -43,8 +39,12 @@ nappe_flow_diagram_compose (NappeScene *scene, const NappePictureOptions *option
   flow.anchors = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   flow.tags = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   flow.boxes = g_new0 (NappeBox, layout->n_boxes + 1);
+  flow.inners = g_new0 (NappeBox, layout->n_boxes + 1);
+  flow.vessels = g_new0 (NappeBox, layout->n_vessels + 1);
   flow.chambers = g_new0 (NappeBox, layout->n_chambers + 1);
+  flow.socks = g_new0 (NappeBox, layout->n_socks + 1);
   flow.has_mark = g_new0 (gboolean, layout->n_chambers + 1);
+  flow.unmarked = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   flow.text_line = nappe_text_shaper_line_height (nappe_scene_shaper (scene), NAPPE_TEXT_SMALL);
   choose_states (&flow);
   nappe_flow_plan (&flow);
@@ -58,6 +58,7 @@ nappe_flow_diagram_compose (NappeScene *scene, const NappePictureOptions *option
   nappe_flow_draw_weirs (&flow);
   nappe_flow_draw_findings (&flow);
   nappe_flow_name_vessels (&flow);
+  nappe_flow_name_socks (&flow);
   nappe_flow_draw_equipment (&flow);
   nappe_flow_draw_legend (&flow);
   nappe_flow_add_items (&flow);
@@ -65,6 +66,10 @@ nappe_flow_diagram_compose (NappeScene *scene, const NappePictureOptions *option
   g_hash_table_unref (flow.anchors);
   g_hash_table_unref (flow.tags);
   g_free (flow.boxes);
+  g_free (flow.inners);
+  g_free (flow.vessels);
   g_free (flow.chambers);
+  g_free (flow.socks);
   g_free (flow.has_mark);
+  g_hash_table_unref (flow.unmarked);
 }

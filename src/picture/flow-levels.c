@@ -11,17 +11,18 @@ static NappeBox
 mark_level (NappeFlow *flow, const NappeFlowVessel *vessel, double level, double y)
 {
   const NappeBox *box = vessel->box;
+  double start = MAX (vessel->clear_from, box->x), width = box->x + box->width - start;
   g_autofree char *text = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, level, flow->options->units, 0);
 
   for (int step = 0; step < 32; step++)
     {
       /* From a third of the width to the right, then from there to the left. */
       double share = step < 22 ? 0.3 + 0.7 * step / 21.0 : 0.3 * (31 - step) / 10.0;
-      double x = box->x + 10.0 + (box->width - 20.0) * share;
+      double x = start + 10.0 + (width - 20.0) * share;
       for (int to_left = 0; to_left < 2; to_left++)
         {
           NappeBox place = nappe_mark_surface_box (flow->scene, x, y, text, to_left == 1);
-          if (place.x < box->x + 4.0 || place.x + place.width > box->x + box->width - 4.0
+          if (place.x < start + 4.0 || place.x + place.width > box->x + box->width - 4.0
               || !nappe_label_is_free (flow->scene, &place, 1.5))
             continue;
           return nappe_mark_surface (flow->scene, x, y, text, to_left == 1, NAPPE_ROLE_SURFACE);
@@ -80,7 +81,7 @@ draw_surface (NappeFlow *flow, const NappeFlowVessel *vessel, double y)
 void
 nappe_flow_draw_levels (NappeFlow *flow)
 {
-  guint n = 1 + flow->layout->n_boxes + flow->layout->n_chambers;
+  guint n = 1 + 2 * flow->layout->n_boxes + flow->layout->n_vessels + flow->layout->n_chambers + flow->layout->n_socks;
   g_autofree NappeBox *marks = g_new0 (NappeBox, n);
   double before = NAN;
   NappeFlowVessel vessel;
@@ -89,22 +90,26 @@ nappe_flow_draw_levels (NappeFlow *flow)
     {
       double level = nappe_flow_level (flow, flow->state, vessel.id);
       double y = nappe_flow_y (vessel.box, vessel.frame, level);
-      if (isnan (level))
+      if (isnan (level) || !(vessel.box->width > 0.0))
         continue;
       draw_surface (flow, &vessel, y);
       marks[i] = mark_level (flow, &vessel, level, y);
-      if (i > flow->layout->n_boxes)
-        flow->has_mark[i - 1 - flow->layout->n_boxes] = marks[i].width > 0.0;
+      if (vessel.chamber >= 0)
+        flow->has_mark[vessel.chamber] = marks[i].width > 0.0;
+      else if (!(marks[i].width > 0.0))
+        g_hash_table_add (flow->unmarked, g_strdup (vessel.id));
     }
   for (guint i = 0; nappe_flow_vessel (flow, i, &vessel); i++)
     {
       double level = nappe_flow_level (flow, flow->other, vessel.id);
       double y = nappe_flow_y (vessel.box, vessel.frame, level);
-      if (isnan (level) || fabs (level - nappe_flow_level (flow, flow->state, vessel.id)) < SAME_LEVEL)
+      /* In a sock the other state's level is its chamber's, or nearly. */
+      if (isnan (level) || vessel.around >= 0 || !(vessel.box->width > 0.0)
+          || fabs (level - nappe_flow_level (flow, flow->state, vessel.id)) < SAME_LEVEL)
         continue;
       draw_other_level (flow, &vessel, y, &marks[i]);
       /* One figure for neighbours that stand alike. */
-      if (i <= flow->layout->n_boxes || !(fabs (level - before) < SAME_LEVEL))
+      if (vessel.chamber < 0 || !(fabs (level - before) < SAME_LEVEL))
         write_other_level (flow, &vessel, y, level);
       before = level;
     }
@@ -118,13 +123,17 @@ draw_weir (NappeFlow *flow, guint index)
   const NappeWeirReport *weir = nappe_study_weir (flow->study, id);
   double outward = nappe_flow_box_is_left (flow, index) ? -1.0 : 1.0;
   double x = nappe_flow_weir_x (flow, index), y = nappe_flow_weir_y (flow, index);
-  double level = nappe_flow_level (flow, flow->state, id), below;
+  const NappeBoxLayout *layout = &flow->layout->boxes[index];
+  gboolean has_inner = flow->inners[index].width > 0.0;
+  const NappeBox *into = has_inner ? &flow->inners[index] : &flow->boxes[index];
+  const NappeFrame *frame = has_inner ? &layout->inner : &layout->frame;
+  g_autofree char *water = g_strconcat (id, has_inner ? NAPPE_INNER_SUFFIX : "", NULL);
+  double level = nappe_flow_level (flow, flow->state, water), below;
   NappeStyle sheet = { .stroke = NAPPE_ROLE_MOVING, .weight = 3.0 };
 
   if (!flow->flowing || weir == NULL || !(weir->flow > 0.0))
     return;
-  below = isnan (level) ? flow->boxes[index].y + flow->boxes[index].height
-                        : nappe_flow_y (&flow->boxes[index], &flow->layout->boxes[index].frame, level);
+  below = isnan (level) ? into->y + into->height : nappe_flow_y (into, frame, level);
   below = MAX (below, y + 4.0);
   nappe_scene_move (flow->scene, x - outward * 12.0, y - 2.0);
   nappe_scene_curve (flow->scene, x + outward * 4.0, y - 2.0, x + outward * 8.0, y, x + outward * 8.0, below);

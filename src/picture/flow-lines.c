@@ -129,6 +129,11 @@ nappe_flow_draw_lines (NappeFlow *flow)
       draw_drain (flow, i);
     else if (nappe_flow_column (flow, i)->kind == NAPPE_COLUMN_RETURN)
       nappe_flow_draw_return (flow, i);
+  for (guint i = 0; i < flow->layout->n_returns; i++)
+    if (nappe_flow_is_local (flow, &flow->layout->returns[i]))
+      nappe_flow_draw_local_return (flow, i);
+  nappe_flow_draw_joints (flow);
+  nappe_flow_draw_spouts (flow);
 }
 
 static void

@@ -40,9 +40,12 @@ subtitle (const NappeFlow *flow)
                             length);
   g_autofree char *back = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, flow->study->cut_check_failed.run_back,
                                                  flow->options->units, 0);
+  if (nappe_wording_has_check_valve (flow->study->network))
+    /* Translators: subtitle of the flow diagram; a volume, a unit of length */
+    return g_strdup_printf (_("Flow diagram after a power cut, check valve failed · %s run down · levels (%s) above the floor"),
+                            back, length);
   /* Translators: subtitle of the flow diagram; a volume, a unit of length */
-  return g_strdup_printf (_("Flow diagram after a power cut, check valve failed · %s run down · levels (%s) above the floor"),
-                          back, length);
+  return g_strdup_printf (_("Flow diagram after a power cut · %s run down · levels (%s) above the floor"), back, length);
 }
 
 double
@@ -135,7 +138,10 @@ static const NappeBox *
 vessel_box (const NappeFlow *flow, const char *id)
 {
   gint chamber = nappe_flow_find_chamber (flow, id), box = nappe_flow_find_box (flow, id);
+  gint side = nappe_flow_find_vessel (flow, id);
 
+  if (side >= 0)
+    return &flow->vessels[side];
   if (chamber >= 0)
     return &flow->chambers[chamber];
   if (box >= 0)
@@ -150,7 +156,8 @@ nappe_flow_draw_equipment (NappeFlow *flow)
     {
       NappeEquipment *equipment = g_ptr_array_index (flow->build->equipment, i);
       const NappeBox *vessel = vessel_box (flow, equipment->where);
-      if (vessel != NULL)
+      /* Socks that something leads into are drawn as what they are. */
+      if (vessel != NULL && !g_hash_table_contains (flow->tags, nappe_part_get_id (NAPPE_PART (equipment))))
         draw_tag (flow, equipment, vessel);
     }
 }
@@ -272,6 +279,8 @@ uses_valve (const NappeFlow *flow, const char *kind)
     {
       const NappeFlowColumn *column = nappe_flow_column (flow, i);
       const NappeLineLayout *line = nappe_flow_line (flow, column);
+      if (line == NULL)
+        continue;
       if (has_valve (&line->trunk, kind)
           || ((column->kind == NAPPE_COLUMN_DRAIN_BRANCH || column->kind == NAPPE_COLUMN_RETURN_BRANCH)
               && has_valve (&line->outlets[column->outlet].route, kind)))
@@ -345,6 +354,20 @@ add_column_items (NappeFlow *flow)
     }
 }
 
+/* A line that stays above has no column to stand for it. */
+static void
+add_local_item (NappeFlow *flow, const NappeLineLayout *line, const NappeFlowAnchor *pump)
+{
+  NappeFlowColumn words = { .kind = NAPPE_COLUMN_RETURN, .line = (guint) (line - flow->layout->returns), .chamber = -1 };
+
+  nappe_flow_column_words (flow, &words);
+  g_autofree char *description = nappe_flow_describe_column (flow, &words);
+  nappe_scene_item (flow->scene, nappe_part_get_id (line->part), nappe_part_display_name (line->part),
+                    *description != '\0' ? description : nappe_part_display_name (line->part),
+                    (NappeBox) { pump->to_x - 9.0, flow->header, 18.0, MAX (pump->to_y - flow->header, 18.0) });
+  nappe_flow_clear_words (&words);
+}
+
 void
 nappe_flow_add_items (NappeFlow *flow)
 {
@@ -352,7 +375,13 @@ nappe_flow_add_items (NappeFlow *flow)
 
   add_vessel_item (flow, flow->build->tank, &flow->display);
   for (guint i = 0; i < layout->n_boxes; i++)
-    add_vessel_item (flow, layout->boxes[i].part, &flow->boxes[i]);
+    {
+      gboolean has_inner = flow->inners[i].width > 0.0;
+      NappeBox both = has_inner ? nappe_box_union (&flow->boxes[i], &flow->inners[i]) : flow->boxes[i];
+      add_vessel_item (flow, layout->boxes[i].part, &both);
+    }
+  for (guint i = 0; i < layout->n_vessels; i++)
+    add_vessel_item (flow, layout->vessels[i].part, &flow->vessels[i]);
   add_column_items (flow);
   for (guint i = 0; i < layout->n_chambers; i++)
     add_vessel_item (flow, layout->chambers[i].part, &flow->chambers[i]);
@@ -360,8 +389,11 @@ nappe_flow_add_items (NappeFlow *flow)
     {
       NappePart *pump = NAPPE_RETURN_LINE (layout->returns[i].part)->pump;
       const NappeFlowAnchor *anchor = g_hash_table_lookup (flow->anchors, nappe_part_get_id (pump));
-      if (anchor != NULL)
-        nappe_scene_item (flow->scene, nappe_part_get_id (pump), nappe_part_display_name (pump),
+      if (anchor == NULL)
+        continue;
+      if (nappe_flow_is_local (flow, &layout->returns[i]))
+        add_local_item (flow, &layout->returns[i], anchor);
+      nappe_scene_item (flow->scene, nappe_part_get_id (pump), nappe_part_display_name (pump),
                           nappe_part_display_name (layout->returns[i].part),
                           (NappeBox) { anchor->to_x - 12.0, anchor->to_y - 12.0, 24.0, 24.0 });
     }

@@ -18,6 +18,8 @@ nappe_flow_column (const NappeFlow *flow, guint index)
 const NappeLineLayout *
 nappe_flow_line (const NappeFlow *flow, const NappeFlowColumn *column)
 {
+  if (column->kind == NAPPE_COLUMN_SPOUT)
+    return NULL;
   gboolean drain = column->kind == NAPPE_COLUMN_DRAIN || column->kind == NAPPE_COLUMN_DRAIN_BRANCH;
   return drain ? &flow->layout->drains[column->line] : &flow->layout->returns[column->line];
 }
@@ -28,7 +30,35 @@ nappe_flow_find_chamber (const NappeFlow *flow, const char *id)
   for (guint i = 0; i < flow->layout->n_chambers; i++)
     if (g_str_equal (nappe_part_get_id (NAPPE_PART (flow->layout->chambers[i].part)), id))
       return (gint) i;
+  gint sock = nappe_flow_find_sock (flow, id);
+  return sock >= 0 && flow->layout->socks[sock].chamber < flow->layout->n_chambers ? (gint) flow->layout->socks[sock].chamber
+                                                                                    : -1;
+}
+
+gint
+nappe_flow_find_sock (const NappeFlow *flow, const char *id)
+{
+  for (guint i = 0; i < flow->layout->n_socks; i++)
+    if (g_str_equal (nappe_part_get_id (NAPPE_PART (flow->layout->socks[i].part)), id))
+      return (gint) i;
   return -1;
+}
+
+gint
+nappe_flow_find_vessel (const NappeFlow *flow, const char *id)
+{
+  for (guint i = 0; i < flow->layout->n_vessels; i++)
+    if (g_str_equal (nappe_part_get_id (NAPPE_PART (flow->layout->vessels[i].part)), id))
+      return (gint) i;
+  return -1;
+}
+
+gboolean
+nappe_flow_is_local (const NappeFlow *flow, const NappeLineLayout *line)
+{
+  const char *place = NAPPE_PUMP (NAPPE_RETURN_LINE (line->part)->pump)->chamber;
+  return line->chamber < 0
+         && (nappe_flow_find_vessel (flow, place) >= 0 || g_str_equal (place, nappe_part_get_id (flow->build->tank)));
 }
 
 gint
@@ -123,7 +153,8 @@ place_bands (NappeFlow *flow)
 {
   double top = nappe_flow_title_height (flow) + 12.0;
   double header_gap = flow->text_line + 16.0; /* a nozzle's flow stands between header and rim */
-  double display_top = top + header_gap + 4.0 + 10.0 * MAX (1, flow->layout->n_returns), room, pipes, bottom;
+  guint over = MAX (1, flow->layout->n_returns + flow->layout->n_vessels);
+  double display_top = top + header_gap + 4.0 + NAPPE_FLOW_OVER_PITCH * over, room, pipes, bottom;
 
   bottom = nappe_scene_height (flow->scene) - 12.0 - (nappe_flow_has_legend (flow) ? 1.5 * flow->text_line : 0.0);
   flow->names_bottom = bottom;
@@ -165,6 +196,10 @@ place_display (NappeFlow *flow)
       if (column->kind == NAPPE_COLUMN_RETURN && !column->on_left)
         right = MIN (right, column->x - 34.0);
     }
+  if (flow->layout->n_vessels > 0 && flow->vessels_left)
+    left = nappe_flow_place_side_vessels (flow, left);
+  else if (flow->layout->n_vessels > 0)
+    right = nappe_flow_place_side_vessels (flow, right);
   flow->display.x = left;
   for (guint i = 0; i < flow->layout->n_boxes; i++)
     {
@@ -185,11 +220,12 @@ place_display (NappeFlow *flow)
         }
       *box = (NappeBox) { from, flow->display.y, MAX (to - from, 20.0), flow->display.height };
     }
+  nappe_flow_place_inners (flow);
   for (guint i = 0; i < flow->layout->n_boxes; i++)
     if (nappe_flow_box_goes_left (flow, (gint) i))
-      flow->display.x = MAX (flow->display.x, flow->boxes[i].x + flow->boxes[i].width);
+      flow->display.x = MAX (flow->display.x, flow->boxes[i].x + flow->boxes[i].width + flow->inners[i].width);
     else
-      right = MIN (right, flow->boxes[i].x);
+      right = MIN (right, flow->boxes[i].x - flow->inners[i].width);
   flow->display.width = MAX (right - flow->display.x, 30.0);
 }
 
@@ -216,12 +252,21 @@ ports_of (const NappeFlow *flow, gint chamber)
   return n;
 }
 
+/* Socks take room of their own, the ports in them too. */
 static double
 chamber_least (NappeFlow *flow, guint index)
 {
+  double socks = 0.0;
+  guint in_socks = 0;
+
+  for (guint i = 0; i < flow->layout->n_socks; i++)
+    if (flow->layout->socks[i].chamber == index)
+      socks += nappe_flow_sock_width (flow, i) + 12.0;
+  for (guint i = 0; i < flow->columns->len; i++)
+    in_socks += nappe_flow_column (flow, i)->chamber == (gint) index && nappe_flow_column (flow, i)->sock >= 0;
   const char *name = nappe_part_display_name (NAPPE_PART (flow->layout->chambers[index].part));
   double word = nappe_flow_longest_word (flow, name, NAPPE_TEXT_REGULAR) + 10.0;
-  return MAX (MAX (word, 58.0), 30.0 * (ports_of (flow, (gint) index) + 1));
+  return MAX (MAX (word, 58.0), socks + 30.0 * (ports_of (flow, (gint) index) - in_socks + 1));
 }
 
 /* Chambers as wide as their names and lines need; what is left over goes by the root of their length. */
@@ -260,35 +305,50 @@ place_chambers (NappeFlow *flow)
     }
 }
 
-/* Ports in a chamber stand in the order of the columns: straight under them if they can, else evenly. */
+/* Ports of a chamber, or of a sock in it, within a box. They stand in the order of the columns: straight under them if
+ * they can, else evenly. */
+static void
+place_ports_in (NappeFlow *flow, gint chamber, gint sock, const NappeBox *box)
+{
+  double last = box->x + 2.0;
+  gboolean straight = TRUE;
+  guint n = 0, k = 0;
+
+  for (guint i = 0; i < flow->columns->len; i++)
+    {
+      const NappeFlowColumn *column = nappe_flow_column (flow, i);
+      if (column->chamber != chamber || column->sock != sock)
+        continue;
+      straight = straight && column->x >= last + 18.0 && column->x <= box->x + box->width - 20.0;
+      last = column->x;
+      n++;
+    }
+  for (guint i = 0; i < flow->columns->len; i++)
+    {
+      NappeFlowColumn *column = nappe_flow_column (flow, i);
+      if (column->chamber != chamber || column->sock != sock)
+        continue;
+      k++;
+      /* A single port stands to the side, so that the level has room beside it. */
+      column->port = straight && sock < 0 ? column->x
+                     : n == 1             ? CLAMP (column->x, box->x + 0.3 * box->width, box->x + 0.7 * box->width)
+                                          : box->x + box->width * k / (n + 1.0);
+    }
+}
+
 static void
 place_ports (NappeFlow *flow)
 {
   for (guint chamber = 0; chamber < flow->layout->n_chambers; chamber++)
     {
-      const NappeBox *box = &flow->chambers[chamber];
-      guint n = ports_of (flow, (gint) chamber), k = 0;
-      double last = box->x + 2.0;
-      gboolean straight = TRUE;
-      for (guint i = 0; i < flow->columns->len; i++)
-        {
-          const NappeFlowColumn *column = nappe_flow_column (flow, i);
-          if (column->chamber != (gint) chamber)
-            continue;
-          straight = straight && column->x >= last + 18.0 && column->x <= box->x + box->width - 20.0;
-          last = column->x;
-        }
-      for (guint i = 0; i < flow->columns->len; i++)
-        {
-          NappeFlowColumn *column = nappe_flow_column (flow, i);
-          if (column->chamber != (gint) chamber)
-            continue;
-          k++;
-          /* A single port stands to the side, so that the level has room beside it. */
-          column->port = straight ? column->x
-                         : n == 1 ? CLAMP (column->x, box->x + 0.3 * box->width, box->x + 0.7 * box->width)
-                                  : box->x + box->width * k / (n + 1.0);
-        }
+      NappeBox rest = flow->chambers[chamber];
+      double right = rest.x + rest.width;
+      rest.x = nappe_flow_place_socks (flow, chamber);
+      rest.width = MAX (right - rest.x, 1.0);
+      place_ports_in (flow, (gint) chamber, -1, &rest);
+      for (guint i = 0; i < flow->layout->n_socks; i++)
+        if (flow->layout->socks[i].chamber == chamber && flow->socks[i].width > 0.0)
+          place_ports_in (flow, (gint) chamber, (gint) i, &flow->socks[i]);
     }
 }
 
@@ -322,9 +382,13 @@ nappe_flow_plan (NappeFlow *flow)
   raise_chambers (flow);
   place_display (flow);
   trim_boxes (flow);
+  nappe_flow_raise_side (flow);
   place_lanes (flow);
   for (guint i = 0; i < flow->columns->len; i++)
     branches = branches || nappe_flow_is_branch (nappe_flow_column (flow, i));
+  for (guint i = 0; i < flow->layout->n_returns; i++)
+    for (guint j = 0; j < flow->layout->returns[i].n_outlets; j++)
+      branches = branches || nappe_flow_joined_line (flow, &flow->layout->returns[i].outlets[j]) >= 0;
   pipes_top = flow->display.y + flow->display.height;
   flow->tee_y = pipes_top + 16.0;
   flow->label_top = pipes_top + (branches ? 28.0 : 14.0);

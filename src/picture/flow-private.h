@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Shared between the files of the flow diagram.
  *
- * The diagram has three bands: the display with its overflow boxes, the pipes, the sump. Every line
- * that passes between display and sump has a column of its own in the middle band: a vertical with
- * its label to the right of it. Below the labels lie the lanes, in which a line goes sideways to its
- * port in a chamber. All lengths are pixels, y down. */
+ * The diagram has three bands: the display with its overflow boxes and side vessels, the pipes, the
+ * sump. Every line that passes between display and sump has a column of its own in the middle band: a
+ * vertical with its label to the right of it. Below the labels lie the lanes, in which a line goes
+ * sideways to its port in a chamber. A line that stays above goes over the display in a lane of its
+ * own. All lengths are pixels, y down. */
 #pragma once
 
 #include "picture/label-layout.h"
@@ -23,20 +24,23 @@ typedef enum
   NAPPE_COLUMN_DRAIN_BRANCH,  /* from a tee in a drain */
   NAPPE_COLUMN_RETURN,
   NAPPE_COLUMN_RETURN_BRANCH, /* from a tee in a return line into a chamber */
+  NAPPE_COLUMN_SPOUT,         /* from a side vessel's spout into a chamber */
 } NappeColumnKind;
 
 typedef struct
 {
   NappeColumnKind kind;
-  guint line;        /* index in the layout's drains or returns */
+  guint line;        /* index in the layout's drains or returns; of a spout in its vessels */
   gint outlet;       /* index in the line's outlets; of a drain the one at its end; -1: none */
   gint box;          /* of a drain: index in the layout's boxes; -1: none */
   gint chamber;      /* that it leads into, or that its pump stands in; -1: none */
+  gint sock;         /* of that chamber that it leads into; -1: none */
   guint trunk;       /* column of the line that a branch leaves */
   gboolean on_left;  /* of the display */
   double rank;       /* order within its side */
   double x;          /* of the vertical */
   double left, width; /* of the column */
+  double pad;         /* beside it, toward the display: room for an inner box or side vessels */
   double label_x;     /* of its label, to the right of the vertical */
   double port;       /* x in the chamber */
   double lane;       /* y at which it goes over to the port */
@@ -68,7 +72,11 @@ typedef struct
   GHashTable *tags;        /* id of equipment to the NappeBox of its tag */
   NappeBox display;        /* inside of the tank */
   NappeBox *boxes;         /* by index in the layout */
+  NappeBox *inners;        /* of boxes; of no width: none */
+  NappeBox *vessels;       /* side vessels */
   NappeBox *chambers;
+  NappeBox *socks;         /* of no width: nothing leads into it */
+  gboolean vessels_left;   /* side vessels stand to the left of the display */
   NappeBox sump;           /* all chambers */
   double header;           /* y of the return over the display */
   double label_top;        /* of the labels beside the verticals */
@@ -77,6 +85,7 @@ typedef struct
   double names_top, names_bottom; /* of the chambers' names under the sump */
   double text_line;        /* height of a small line of text */
   gboolean *has_mark;      /* by chamber: its level stands at its surface */
+  GHashTable *unmarked;    /* ids of side vessels, inner boxes and socks whose level found no room at their surface */
   double title_right;      /* where the title ends: what is found about the whole build stands there */
   double title_y;
 } NappeFlow;
@@ -90,20 +99,31 @@ gboolean nappe_flow_box_goes_left (const NappeFlow *flow, gint index); /* to the
 /* flow-plan.c: where everything goes. */
 void nappe_flow_plan (NappeFlow *flow);
 NappeFlowColumn *nappe_flow_column (const NappeFlow *flow, guint index);
-gint nappe_flow_find_chamber (const NappeFlow *flow, const char *id); /* index in the layout, or -1 */
+/* Of a chamber, or of the chamber that a sock stands in; index in the layout, or -1. */
+gint nappe_flow_find_chamber (const NappeFlow *flow, const char *id);
 gint nappe_flow_find_box (const NappeFlow *flow, const char *id);
+/* The line of a column; NULL: of a spout. */
 const NappeLineLayout *nappe_flow_line (const NappeFlow *flow, const NappeFlowColumn *column);
+gint nappe_flow_find_sock (const NappeFlow *flow, const char *id);   /* indices in the layout, or -1 */
+gint nappe_flow_find_vessel (const NappeFlow *flow, const char *id);
+/* Whether a return's pump stands in the tank or in a side vessel: it has no way up from the sump. */
+gboolean nappe_flow_is_local (const NappeFlow *flow, const NappeLineLayout *line);
 
 /* flow-vessels.c: vessels with their water and names. */
 typedef struct
 {
-  const char *id;
+  char id[NAPPE_PART_ID_MAX + sizeof NAPPE_INNER_SUFFIX]; /* of its water in the study */
+  const char *part;        /* id of the part */
   const NappeBox *box;
   const NappeFrame *frame;
+  gint chamber;            /* its index; -1: it is none */
+  gint around;             /* chamber that a sock stands in; -1: it is none */
+  double clear_from;       /* x from which its level may stand: behind the socks in it */
 } NappeFlowVessel;
 
 const char *nappe_flow_id (gpointer part); /* of any part */
-/* The n-th of all vessels: display, boxes, chambers. FALSE behind the last. */
+/* The n-th of all vessels: display, boxes, inner boxes, side vessels, chambers, socks. One that is not drawn has a
+   box of no width. FALSE behind the last. */
 gboolean nappe_flow_vessel (const NappeFlow *flow, guint n, NappeFlowVessel *vessel);
 double nappe_flow_level (const NappeFlow *flow, const NappeState *state, const char *id); /* z [m]; NaN: not known */
 double nappe_flow_y (const NappeBox *box, const NappeFrame *frame, double z); /* of a height in a vessel */
@@ -115,6 +135,24 @@ void nappe_flow_baffle_place (const NappeFlow *flow, guint index, double *x, dou
 void nappe_flow_draw_vessels (NappeFlow *flow);
 void nappe_flow_name_chambers (NappeFlow *flow);
 void nappe_flow_name_vessels (NappeFlow *flow); /* display and boxes */
+
+/* An open tank: two walls and a floor. */
+void nappe_flow_draw_open_tank (NappeFlow *flow, double left, double left_top, double right, double right_top, double bottom);
+
+/* flow-side.c: side vessels, inner boxes and socks: where they stand, their walls and spouts. */
+double nappe_flow_inner_width (const NappeFlow *flow, gint box);       /* that an inner box wants; 0: none */
+double nappe_flow_side_width (NappeFlow *flow);                        /* that all side vessels want, with gaps */
+void nappe_flow_place_inners (NappeFlow *flow);                        /* beside boxes that are placed */
+double nappe_flow_place_side_vessels (NappeFlow *flow, double edge);   /* from an edge on; returns where they end */
+double nappe_flow_sock_width (const NappeFlow *flow, guint sock);      /* 0: nothing leads into it */
+double nappe_flow_place_socks (NappeFlow *flow, guint chamber);        /* returns x behind the last */
+void nappe_flow_raise_side (NappeFlow *flow);                          /* gives all of them their heights */
+void nappe_flow_draw_side (NappeFlow *flow);
+void nappe_flow_draw_joints (NappeFlow *flow);
+void nappe_flow_draw_spouts (NappeFlow *flow);
+void nappe_flow_name_side (NappeFlow *flow);
+void nappe_flow_name_socks (NappeFlow *flow);
+double nappe_flow_spout_flow (const NappeFlow *flow, guint vessel);    /* [m3/s]; 0: none, or not known */
 
 /* flow-levels.c: surfaces, and water over weirs and baffles with its flow. */
 void nappe_flow_draw_levels (NappeFlow *flow);
@@ -151,9 +189,16 @@ NappeFlowColumn *nappe_flow_next_branch (const NappeFlow *flow, guint trunk, gui
 
 /* flow-returns.c */
 void nappe_flow_draw_return (NappeFlow *flow, guint index);
+void nappe_flow_draw_local_return (NappeFlow *flow, guint line); /* index in the layout */
+void nappe_flow_draw_pump (NappeFlow *flow, const NappeLineLayout *line, double x, double y);
+/* The return line that an outlet joins at a tee, index in the layout; -1: it joins none. */
+gint nappe_flow_joined_line (const NappeFlow *flow, const NappeOutletLayout *outlet);
+#define NAPPE_FLOW_PUMP_RADIUS 12.0 /* [px] */
+#define NAPPE_FLOW_OVER_PITCH 10.0  /* between lines over the display [px] */
 
 /* flow-words.c: what is said of each part. Texts are owned by the caller. */
 void nappe_flow_column_words (NappeFlow *flow, NappeFlowColumn *column);
+void nappe_flow_clear_words (NappeFlowColumn *column);
 char *nappe_flow_describe_vessel (const NappeFlow *flow, const char *id);
 char *nappe_flow_describe_column (const NappeFlow *flow, const NappeFlowColumn *column);
 char *nappe_flow_describe_equipment (const NappeFlow *flow, NappeEquipment *equipment);

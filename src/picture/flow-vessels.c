@@ -24,23 +24,57 @@ nappe_flow_id (gpointer part)
   return nappe_part_get_id (NAPPE_PART (part));
 }
 
-/* The n-th of all vessels: display, boxes, chambers. */
+static NappeFlowVessel
+make_vessel (gpointer part, const char *suffix, const NappeBox *box, const NappeFrame *frame)
+{
+  NappeFlowVessel vessel = { .part = nappe_flow_id (part), .box = box, .frame = frame, .chamber = -1, .around = -1,
+                             .clear_from = box->x };
+
+  g_snprintf (vessel.id, sizeof vessel.id, "%s%s", vessel.part, suffix);
+  return vessel;
+}
+
+/* x behind the socks of a chamber. */
+static double
+behind_socks (const NappeFlow *flow, guint chamber)
+{
+  double x = flow->chambers[chamber].x;
+
+  for (guint i = 0; i < flow->layout->n_socks; i++)
+    if (flow->layout->socks[i].chamber == chamber && flow->socks[i].width > 0.0)
+      x = MAX (x, flow->socks[i].x + flow->socks[i].width);
+  return x;
+}
+
 gboolean
 nappe_flow_vessel (const NappeFlow *flow, guint n, NappeFlowVessel *vessel)
 {
   const NappeLayout *layout = flow->layout;
+  guint counts[] = { 1, layout->n_boxes, layout->n_boxes, layout->n_vessels, layout->n_chambers, layout->n_socks }, kind = 0;
 
-  if (n == 0)
-    *vessel = (NappeFlowVessel) { nappe_flow_id (flow->build->tank), &flow->display, &layout->tank };
-  else if (n - 1 < layout->n_boxes)
-    *vessel = (NappeFlowVessel) { nappe_flow_id (layout->boxes[n - 1].part), &flow->boxes[n - 1], &layout->boxes[n - 1].frame };
-  else if (n - 1 - layout->n_boxes < layout->n_chambers)
-    {
-      guint i = n - 1 - layout->n_boxes;
-      *vessel = (NappeFlowVessel) { nappe_flow_id (layout->chambers[i].part), &flow->chambers[i], &layout->chambers[i].frame };
-    }
+  while (kind < G_N_ELEMENTS (counts) && n >= counts[kind])
+    n -= counts[kind++];
+  if (kind == 0)
+    *vessel = make_vessel (flow->build->tank, "", &flow->display, &layout->tank);
+  else if (kind == 1)
+    *vessel = make_vessel (layout->boxes[n].part, "", &flow->boxes[n], &layout->boxes[n].frame);
+  else if (kind == 2)
+    *vessel = make_vessel (layout->boxes[n].part, NAPPE_INNER_SUFFIX, &flow->inners[n], &layout->boxes[n].inner);
+  else if (kind == 3)
+    *vessel = make_vessel (layout->vessels[n].part, "", &flow->vessels[n], &layout->vessels[n].frame);
+  else if (kind == 4)
+    *vessel = make_vessel (layout->chambers[n].part, "", &flow->chambers[n], &layout->chambers[n].frame);
+  else if (kind == 5)
+    *vessel = make_vessel (layout->socks[n].part, "", &flow->socks[n], &layout->socks[n].frame);
   else
     return FALSE;
+  if (kind == 4)
+    {
+      vessel->chamber = (gint) n;
+      vessel->clear_from = behind_socks (flow, n);
+    }
+  if (kind == 5)
+    vessel->around = (gint) layout->socks[n].chamber;
   return TRUE;
 }
 
@@ -57,16 +91,15 @@ draw_water (NappeFlow *flow, const NappeFlowVessel *vessel)
   double level = nappe_flow_level (flow, flow->state, vessel->id);
   double bottom = vessel->box->y + vessel->box->height, y;
 
-  if (isnan (level))
+  if (isnan (level) || !(vessel->box->width > 0.0))
     return;
   y = nappe_flow_y (vessel->box, vessel->frame, level);
   nappe_scene_box (flow->scene, NAPPE_LAYER_WATER, (NappeBox) { vessel->box->x, y, vessel->box->width + SEAM, bottom - y },
                    &water);
 }
 
-/* An open tank: two walls and a floor. */
-static void
-draw_open_tank (NappeFlow *flow, double left, double left_top, double right, double right_top, double bottom)
+void
+nappe_flow_draw_open_tank (NappeFlow *flow, double left, double left_top, double right, double right_top, double bottom)
 {
   NappeStyle wall = { .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_CUT };
 
@@ -90,7 +123,7 @@ nappe_flow_box_is_left (const NappeFlow *flow, guint index)
 double
 nappe_flow_weir_x (const NappeFlow *flow, guint index)
 {
-  const NappeBox *box = &flow->boxes[index];
+  const NappeBox *box = flow->inners[index].width > 0.0 ? &flow->inners[index] : &flow->boxes[index];
   return nappe_flow_box_is_left (flow, index) ? box->x + box->width : box->x;
 }
 
@@ -108,10 +141,12 @@ draw_box (NappeFlow *flow, guint index)
   gboolean left = nappe_flow_box_is_left (flow, index);
   NappeStyle wall = { .fill = NAPPE_ROLE_GLASS, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_OUTLINE };
 
-  if (left)
-    draw_open_tank (flow, box->x, box->y, box->x + box->width, bottom, bottom);
+  if (flow->inners[index].width > 0.0) /* closed toward its inner box, which has the weir */
+    nappe_flow_draw_open_tank (flow, box->x, box->y, box->x + box->width, box->y, bottom);
+  else if (left)
+    nappe_flow_draw_open_tank (flow, box->x, box->y, box->x + box->width, bottom, bottom);
   else
-    draw_open_tank (flow, box->x, bottom, box->x + box->width, box->y, bottom);
+    nappe_flow_draw_open_tank (flow, box->x, bottom, box->x + box->width, box->y, bottom);
   nappe_scene_box (flow->scene, NAPPE_LAYER_VESSEL, (NappeBox) { x - 0.5 * WALL, y, WALL, bottom - y }, &wall);
   nappe_scene_block (flow->scene, NAPPE_BLOCK_DIMENSION, (NappeBox) { x - 0.5 * WALL, y, WALL, bottom - y });
 }
@@ -131,7 +166,7 @@ draw_display (NappeFlow *flow)
       if (fabs (nappe_flow_weir_x (flow, i) - right) < 1.0)
         right_top = bottom;
     }
-  draw_open_tank (flow, left, left_top, right, right_top, bottom);
+  nappe_flow_draw_open_tank (flow, left, left_top, right, right_top, bottom);
 }
 
 void
@@ -170,8 +205,8 @@ draw_sump (NappeFlow *flow)
       nappe_scene_hit (flow->scene, nappe_flow_id (flow->layout->baffles[i].part), nappe_box_grown (box, 4.0));
       nappe_flow_anchor (flow, nappe_flow_id (flow->layout->baffles[i].part), x, top - 24.0, x, top);
     }
-  draw_open_tank (flow, flow->sump.x, flow->sump.y, flow->sump.x + flow->sump.width, flow->sump.y,
-                  flow->sump.y + flow->sump.height);
+  nappe_flow_draw_open_tank (flow, flow->sump.x, flow->sump.y, flow->sump.x + flow->sump.width, flow->sump.y,
+                             flow->sump.y + flow->sump.height);
   nappe_flow_anchor (flow, nappe_flow_id (flow->build->sump), flow->sump.x + flow->sump.width - 16.0, flow->sump.y - 14.0,
                      flow->sump.x + flow->sump.width, flow->sump.y);
 }
@@ -183,7 +218,7 @@ anchor_vessel (NappeFlow *flow, const NappeFlowVessel *vessel, gboolean display)
   double x = display ? vessel->box->x + 22.0 : vessel->box->x + vessel->box->width - 20.0;
   double y = display ? vessel->box->y + vessel->box->height - 20.0 : vessel->box->y + 18.0;
 
-  nappe_flow_anchor (flow, vessel->id, x, y, x, y);
+  nappe_flow_anchor (flow, vessel->part, x, y, x, y);
 }
 
 void
@@ -194,11 +229,14 @@ nappe_flow_draw_vessels (NappeFlow *flow)
   nappe_scene_hit (flow->scene, nappe_flow_id (flow->build->sump), nappe_box_grown (flow->sump, 6.0));
   for (guint i = 0; nappe_flow_vessel (flow, i, &vessel); i++)
     {
+      if (!(vessel.box->width > 0.0))
+        continue;
       draw_water (flow, &vessel);
-      nappe_scene_hit (flow->scene, vessel.id, *vessel.box);
+      nappe_scene_hit (flow->scene, vessel.part, *vessel.box);
       anchor_vessel (flow, &vessel, i == 0);
     }
   draw_display (flow);
+  nappe_flow_draw_side (flow);
   for (guint i = 0; i < flow->layout->n_boxes; i++)
     draw_box (flow, i);
   draw_sump (flow);
@@ -339,4 +377,5 @@ nappe_flow_name_vessels (NappeFlow *flow)
   name_display (flow);
   for (guint i = 0; i < flow->layout->n_boxes; i++)
     name_box (flow, i);
+  nappe_flow_name_side (flow);
 }

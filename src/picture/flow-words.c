@@ -20,6 +20,8 @@ nappe_flow_column_part (const NappeFlow *flow, const NappeFlowColumn *column)
 {
   const NappeLineLayout *line = nappe_flow_line (flow, column);
 
+  if (line == NULL)
+    return nappe_part_get_id (NAPPE_PART (flow->layout->vessels[column->line].part));
   if (column->kind == NAPPE_COLUMN_DRAIN_BRANCH || column->kind == NAPPE_COLUMN_RETURN_BRANCH)
     return nappe_part_get_id (NAPPE_PART (line->outlets[column->outlet].part));
   return nappe_part_get_id (line->part);
@@ -85,6 +87,14 @@ add_line (NappeFlowColumn *column, char *text)
     column->lines[n] = text;
   else
     g_free (text);
+}
+
+void
+nappe_flow_clear_words (NappeFlowColumn *column)
+{
+  for (guint i = 0; i < NAPPE_FLOW_LABEL_LINES; i++)
+    g_clear_pointer (&column->lines[i], g_free);
+  g_clear_pointer (&column->figure, g_free);
 }
 
 static void
@@ -162,7 +172,10 @@ return_words (NappeFlow *flow, NappeFlowColumn *column)
       return;
     }
   g_autofree char *head = quantity (flow, NAPPE_QUANTITY_HEAD, pump->head);
+  int count = NAPPE_PUMP (NAPPE_RETURN_LINE (line->part)->pump)->count;
   add_flow (flow, column, pump->flow);
+  if (count > 1)
+    add_line (column, g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%d pump", "%d pumps side by side", (gulong) count), count));
   /* Translators: what a pump works against; %s is a length */
   add_line (column, g_strdup_printf (_("%s of head"), head));
   if (column->line == 0)
@@ -207,9 +220,17 @@ nappe_flow_column_words (NappeFlow *flow, NappeFlowColumn *column)
 {
   const NappeLineLayout *line = nappe_flow_line (flow, column);
   const char *id = nappe_flow_column_part (flow, column);
-  gboolean is_branch = column->kind == NAPPE_COLUMN_DRAIN_BRANCH || column->kind == NAPPE_COLUMN_RETURN_BRANCH;
+  gboolean is_branch = nappe_flow_is_branch (column);
 
   add_line (column, g_strdup (nappe_wording_part (flow->build, id)));
+  if (line == NULL)
+    {
+      if (flow->flowing)
+        add_flow (flow, column, nappe_flow_spout_flow (flow, column->line));
+      /* Translators: of a side vessel that gives back its water over a spout */
+      add_line (column, g_strdup (_("over its spout")));
+      return;
+    }
   if (!flow->flowing)
     {
       if (flow->state != NULL && !is_branch)
@@ -281,7 +302,15 @@ char *
 nappe_flow_describe_equipment (const NappeFlow *flow, NappeEquipment *equipment)
 {
   const char *kind = nappe_wording_choice (NAPPE_PART (equipment), "kind");
+  gint sock = nappe_flow_find_sock (flow, nappe_part_get_id (NAPPE_PART (equipment)));
 
+  if (sock >= 0 && flow->socks[sock].width > 0.0)
+    {
+      g_autofree char *level = nappe_flow_describe_vessel (flow, nappe_part_get_id (NAPPE_PART (equipment)));
+      g_autofree char *closed = quantity (flow, NAPPE_QUANTITY_SHARE, equipment->load);
+      /* Translators: of a filter sock: its kind, its level, the share of its cloth that dirt has closed */
+      return g_strdup_printf (_("%1$s, %2$s, %3$s closed"), kind, level, closed);
+    }
   if (*equipment->where == '\0')
     return g_strdup (kind);
   /* Translators: a kind of equipment, then what it stands in */

@@ -41,6 +41,15 @@ nappe_wording_rest (NappeRest rest)
     }
 }
 
+gboolean
+nappe_wording_has_check_valve (const NappeNetwork *network)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].one_way)
+      return TRUE;
+  return FALSE;
+}
+
 const char *
 nappe_wording_choice (NappePart *part, const char *field_name)
 {

@@ -14,6 +14,9 @@ const char *nappe_wording_drain_state (NappeDrainState state);
 /* Why there is no running state to show, one or two sentences; NULL when there is one. */
 const char *nappe_wording_rest (NappeRest rest);
 
+/* Whether a line has a check valve that may hold or fail in a power cut. */
+gboolean nappe_wording_has_check_valve (const NappeNetwork *network);
+
 /* The label of a part's choice, "Siphon"; "" when the part has no such field or the value is unknown. */
 const char *nappe_wording_choice (NappePart *part, const char *field);
 

@@ -4,6 +4,8 @@
 #include "file/file.h"
 
 const char *const demo_names[DEMO_COUNT] = { "three-drain", "two-drain", "single-drain" };
+const char *const drawn_names[DRAWN_COUNT] = { "three-drain", "two-drain", "single-drain", "demo-builds/slim",
+                                               "demo-builds/rim", "demo-builds/hang-on", "demo-builds/two-pumps" };
 
 static PictureFixture *
 fixture_of (NappeBuild *build)
@@ -24,7 +26,8 @@ picture_fixture_new (const char *name)
 {
   g_autoptr (GError) error = NULL;
   g_autofree char *base = g_strconcat (name, ".nappe", NULL);
-  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "..", "data", "demos", base, NULL);
+  g_autofree char *path = strchr (name, '/') ? g_test_build_filename (G_TEST_DIST, base, NULL)
+                                             : g_test_build_filename (G_TEST_DIST, "..", "data", "demos", base, NULL);
   g_autoptr (GFile) file = g_file_new_for_path (path);
   NappeBuild *build = nappe_file_read (file, NULL, &error);
   g_assert_no_error (error);

@@ -16,8 +16,12 @@ typedef struct
 /* The shipped demos. */
 #define DEMO_COUNT 3
 extern const char *const demo_names[DEMO_COUNT];
+/* The demos, and builds of the tests with every other kind of part. */
+#define DRAWN_COUNT 7
+extern const char *const drawn_names[DRAWN_COUNT];
 
-/* Reads data/demos/NAME.nappe and computes everything; aborts the test when it cannot. */
+/* Reads data/demos/NAME.nappe, or tests/NAME.nappe for a name with a folder, and computes everything; aborts the test
+ * when it cannot. */
 PictureFixture *picture_fixture_new (const char *name);
 /* The same from the text of a build file. */
 PictureFixture *picture_fixture_from_text (const char *text);

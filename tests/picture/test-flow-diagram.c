@@ -48,17 +48,17 @@ assert_labels_apart (NappeScene *scene, const char *what)
 static void
 test_labels_apart (void)
 {
-  for (guint d = 0; d < G_N_ELEMENTS (demo_names); d++)
+  for (guint d = 0; d < G_N_ELEMENTS (drawn_names); d++)
     for (NappeUnitSystem units = NAPPE_UNITS_METRIC; units <= NAPPE_UNITS_US; units++)
       {
         DemoBuild demo;
-        demo_load (&demo, demo_names[d], units);
+        demo_load (&demo, drawn_names[d], units);
         for (guint s = 0; s < G_N_ELEMENTS (sizes); s++)
           for (int state = NAPPE_SHOW_RUNNING; state <= NAPPE_SHOW_POWER_CUT; state++)
             {
               g_autoptr (NappeScene) scene = compose (&demo, NAPPE_PALETTE_PRINT, (NappeShownState) state, sizes[s][0],
                                                       sizes[s][1], units);
-              assert_labels_apart (scene, demo_names[d]);
+              assert_labels_apart (scene, drawn_names[d]);
             }
         demo_clear (&demo);
       }
@@ -92,10 +92,10 @@ has_label_with (NappeScene *scene, const char *piece)
 static void
 test_says_flows_and_levels (void)
 {
-  for (guint d = 0; d < G_N_ELEMENTS (demo_names); d++)
+  for (guint d = 0; d < G_N_ELEMENTS (drawn_names); d++)
     {
       DemoBuild demo;
-      demo_load (&demo, demo_names[d], NAPPE_UNITS_METRIC);
+      demo_load (&demo, drawn_names[d], NAPPE_UNITS_METRIC);
       g_autoptr (NappeScene) scene = compose (&demo, NAPPE_PALETTE_LIGHT, NAPPE_SHOW_RUNNING, 1400, 900, NAPPE_UNITS_METRIC);
       const NappeStudy *study = demo.study;
       g_assert_cmpint (study->running.rest, ==, NAPPE_REST_FOUND);
@@ -114,8 +114,8 @@ test_says_flows_and_levels (void)
           const NappeNode *node = &study->network->nodes[i];
           g_autofree char *level = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, study->running.level[i],
                                                                  NAPPE_UNITS_METRIC, 0);
-          if (node->kind == NAPPE_NODE_DISPLAY || node->kind == NAPPE_NODE_BOX || node->kind == NAPPE_NODE_CHAMBER)
-            g_assert_true (has_label (scene, level));
+          if (node->kind != NAPPE_NODE_FLOOR && node->kind != NAPPE_NODE_JUNCTION && !has_label (scene, level))
+            g_error ("%s: no level %s of %s", drawn_names[d], level, node->id);
         }
       demo_clear (&demo);
     }
@@ -151,10 +151,10 @@ test_says_power_cut (void)
 static void
 test_pins_findings (void)
 {
-  for (guint d = 0; d < G_N_ELEMENTS (demo_names); d++)
+  for (guint d = 0; d < G_N_ELEMENTS (drawn_names); d++)
     {
       DemoBuild demo;
-      demo_load (&demo, demo_names[d], NAPPE_UNITS_METRIC);
+      demo_load (&demo, drawn_names[d], NAPPE_UNITS_METRIC);
       g_autoptr (NappeScene) scene = compose (&demo, NAPPE_PALETTE_LIGHT, NAPPE_SHOW_RUNNING, 1400, 900, NAPPE_UNITS_METRIC);
       guint n;
       const NappePictureLabel *labels = nappe_scene_labels (scene, &n);
@@ -169,7 +169,7 @@ test_pins_findings (void)
                                                     labels[j].y + 0.5 * labels[j].height),
                                   nappe_finding_get_part (finding)) == 0;
           if (!found && *nappe_finding_get_part (finding) != '\0')
-            g_error ("%s: finding %s is not pinned on %s", demo_names[d], number, nappe_finding_get_part (finding));
+            g_error ("%s: finding %s is not pinned on %s", drawn_names[d], number, nappe_finding_get_part (finding));
         }
       demo_clear (&demo);
     }
@@ -207,6 +207,8 @@ assert_all_items (const DemoBuild *demo, NappeScene *scene)
     assert_item (scene, NAPPE_PART (demo->layout->boxes[i].part));
   for (guint i = 0; i < demo->layout->n_chambers; i++)
     assert_item (scene, NAPPE_PART (demo->layout->chambers[i].part));
+  for (guint i = 0; i < demo->layout->n_vessels; i++)
+    assert_item (scene, NAPPE_PART (demo->layout->vessels[i].part));
   for (guint i = 0; i < demo->layout->n_drains; i++)
     assert_item (scene, demo->layout->drains[i].part);
   for (guint i = 0; i < demo->layout->n_returns; i++)
@@ -221,10 +223,10 @@ assert_all_items (const DemoBuild *demo, NappeScene *scene)
 static void
 test_items (void)
 {
-  for (guint d = 0; d < G_N_ELEMENTS (demo_names); d++)
+  for (guint d = 0; d < G_N_ELEMENTS (drawn_names); d++)
     {
       DemoBuild demo;
-      demo_load (&demo, demo_names[d], NAPPE_UNITS_METRIC);
+      demo_load (&demo, drawn_names[d], NAPPE_UNITS_METRIC);
       for (guint s = 0; s < G_N_ELEMENTS (sizes); s++)
         {
           g_autoptr (NappeScene) scene = compose (&demo, NAPPE_PALETTE_LIGHT, NAPPE_SHOW_RUNNING, sizes[s][0], sizes[s][1],
@@ -344,6 +346,65 @@ test_incomplete_builds (void)
     }
 }
 
+/* The same with side vessels, inner boxes, socks, pumps in the tank and lines that join. */
+static void
+test_incomplete_rooms (void)
+{
+  static const char *const ids[][2] = { { "hang-on", "refugium" }, { "hang-on", "socks" }, { "hang-on", "box" },
+                                        { "hang-on", "feed" }, { "hang-on", "sock-chamber" }, { "hang-on", "return" },
+                                        { "two-pumps", "refugium" }, { "two-pumps", "join-tee" }, { "two-pumps", "return" },
+                                        { "two-pumps", "second" }, { "two-pumps", "socks" }, { "two-pumps", "return-chamber" },
+                                        { "slim", "siphon" }, { "slim", "emergency" }, { "rim", "box" } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (ids); i++)
+    {
+      DemoBuild demo;
+      g_autofree char *name = g_strconcat ("demo-builds/", ids[i][0], NULL);
+      NappeBuild *build = demo_read (name);
+      g_autoptr (GError) error = NULL;
+      nappe_build_remove (build, nappe_build_find (build, ids[i][1]), &error);
+      g_assert_no_error (error);
+      demo_compute (&demo, build, NAPPE_UNITS_METRIC);
+      assert_draws (&demo, ids[i][1]);
+      demo_clear (&demo);
+    }
+}
+
+static void
+set_text (NappeBuild *build, const char *part, const char *field, const char *text)
+{
+  g_autoptr (GError) error = NULL;
+
+  nappe_build_set_text (build, nappe_build_find (build, part), field, text, &error);
+  g_assert_no_error (error);
+}
+
+/* Wherever a spout or a line may lead. */
+static void
+test_all_ways (void)
+{
+  static const char *const ways[][4] = { { "hang-on", "refugium", "into", "skimmer-chamber" },
+                                         { "hang-on", "refugium", "into", "box" },
+                                         { "hang-on", "feed-end", "into", "skimmer-chamber" },
+                                         { "hang-on", "feed-end", "into", "box" },
+                                         { "hang-on", "feed-end", "into", "tank" },
+                                         { "hang-on", "feed-end", "into", "socks" },
+                                         { "two-pumps", "refugium", "into", "box" },
+                                         { "two-pumps", "second-end", "into", "refugium" },
+                                         { "two-pumps", "second-end", "into", "second-elbow" } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (ways); i++)
+    {
+      DemoBuild demo;
+      g_autofree char *name = g_strconcat ("demo-builds/", ways[i][0], NULL);
+      NappeBuild *build = demo_read (name);
+      set_text (build, ways[i][1], ways[i][2], ways[i][3]);
+      demo_compute (&demo, build, NAPPE_UNITS_METRIC);
+      assert_draws (&demo, ways[i][3]);
+      demo_clear (&demo);
+    }
+}
+
 static void
 set (NappeBuild *build, const char *part, const char *field, double value)
 {
@@ -408,6 +469,8 @@ main (int argc, char **argv)
   g_test_add_func ("/picture/flow/same-again", test_same_again);
   g_test_add_func ("/picture/flow/empty", test_empty_build);
   g_test_add_func ("/picture/flow/incomplete", test_incomplete_builds);
+  g_test_add_func ("/picture/flow/incomplete-rooms", test_incomplete_rooms);
+  g_test_add_func ("/picture/flow/all-ways", test_all_ways);
   g_test_add_func ("/picture/flow/absurd", test_absurd_build);
   return g_test_run ();
 }

@@ -167,10 +167,10 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_set_nonfatal_assertions ();
-  for (guint i = 0; i < DEMO_COUNT; i++)
+  for (guint i = 0; i < DRAWN_COUNT; i++)
     {
-      g_autofree char *path = g_strdup_printf ("/hostile/extremes/%s", demo_names[i]);
-      g_test_add_data_func (path, demo_names[i], test_extremes);
+      g_autofree char *path = g_strdup_printf ("/hostile/extremes/%s", drawn_names[i]);
+      g_test_add_data_func (path, drawn_names[i], test_extremes);
     }
   g_test_add_func ("/hostile/one-extreme", test_one_extreme);
   g_test_add_func ("/hostile/empty", test_empty);
