@@ -59,13 +59,15 @@ typedef struct
   double *level;             /* by frame and node, frame * n_nodes + node, z [m]; junctions: NaN */
   double *flow;              /* by frame and link, frame * n_links + link [m3/s] */
   double *on_floor;          /* by frame [m3] */
+  gboolean *primed;          /* by link, of drains: at the start; events say how it goes on */
   guint n_events;
   NappeEvent *events;        /* by time, then by part's id */
   double *peak, *peak_time, *lowest, *lowest_time; /* by node, z [m], [s] */
   double spilled;            /* on the floor at the end [m3] */
   double first_drop;         /* time at which the first drop falls over a rim or out of a leak [s]; INFINITY: dry */
-  double added, evaporated;  /* into and out of the system [m3] */
-  double balance_error;      /* all water at the end less all at the start and what was added or lost, over all [-] */
+  double added;              /* by the top-off, out of its reservoir, which is one of the vessels [m3] */
+  double evaporated;         /* out of the system [m3] */
+  double balance_error;      /* all water at the end, with what has evaporated, less all at the start, over all [-] */
   gboolean returns;          /* ends in its old steady state: every level within 2 mm, every drain as primed as before */
   gboolean settles;          /* no level moves faster than 0.1 mm a minute at the end */
   gboolean cycles;           /* a siphon makes and breaks again and again */
@@ -78,9 +80,10 @@ typedef void (*NappeProgress) (double share, gpointer data);
 
 /* Starts from the study's running state. NULL with NAPPE_SCENARIO_ERROR when the plan names no part or an absurd number, or when
  * the study has no running state to start from (it is not runnable or no rest was found; a cycling system starts unprimed).
- * Transfer full. Memory: at most NAPPE_SIMULATION_FRAMES_MAX frames. */
-NappeSimulation *nappe_simulation_new (const NappeStudy *study, const NappePlan *plan, NappeProgress progress, gpointer data,
-                                       GCancellable *cancellable, GError **error);
+ * evaporation: of all open water, as heat.h gives it; taken from the return chamber [m3/s], >= 0.
+ * Of the study only network and running are read. Transfer full. Memory: at most NAPPE_SIMULATION_FRAMES_MAX frames. */
+NappeSimulation *nappe_simulation_new (const NappeStudy *study, const NappePlan *plan, double evaporation,
+                                       NappeProgress progress, gpointer data, GCancellable *cancellable, GError **error);
 NappeSimulation *nappe_simulation_ref (NappeSimulation *self);
 void nappe_simulation_unref (NappeSimulation *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeSimulation, nappe_simulation_unref)
