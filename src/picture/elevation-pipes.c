@@ -104,7 +104,10 @@ end_level (const NappeElevation *self, const NappeDrawnPipe *pipe)
   const NappeOutletLayout *outlet = pipe->outlet;
   if (!outlet && pipe->line->n_outlets > 0)
     outlet = &pipe->line->outlets[0];
-  return outlet ? nappe_elevation_level (self, self->shown, outlet->part->into) : NAN;
+  NappeFrame room;
+  /* What joins another line ends in no water of its own. */
+  return outlet && nappe_elevation_room (self, outlet->part->into, &room)
+             ? nappe_elevation_level (self, self->shown, outlet->part->into) : NAN;
 }
 
 /* Level of the water that a line begins in: of its box, or of what its pump stands in. */
@@ -350,5 +353,8 @@ nappe_elevation_draw_pipes (NappeElevation *self)
         draw_veil (self, self->pipes->pdata[i]);
     }
   for (i = 0; i < self->pipes->len; i++)
-    register_axis (self, self->pipes->pdata[i]);
+    {
+      register_axis (self, self->pipes->pdata[i]);
+      nappe_elevation_draw_join (self, self->pipes->pdata[i]);
+    }
 }

@@ -161,6 +161,10 @@ void nappe_elevation_lay_pipes (NappeElevation *self);
 void nappe_drawn_pipe_free (gpointer pipe);
 /* Whether the stretch from a point to the next passes behind the tank. */
 gboolean nappe_elevation_is_behind (const NappeElevation *self, const NappeDrawnPipe *pipe, guint index);
+/* elevation-joins.c: ends a pipe that joins another line at that line's wall; after all pipes were moved. */
+void nappe_elevation_join_pipe (NappeElevation *self, NappeDrawnPipe *pipe);
+/* A dashed line to the tee from a pipe that was not drawn up to it. */
+void nappe_elevation_draw_join (NappeElevation *self, const NappeDrawnPipe *pipe);
 /* elevation-bends.c: makes the bends of hoses round; after all pipes were moved to their places. */
 void nappe_elevation_round_bends (NappeElevation *self, NappeDrawnPipe *pipe);
 /* elevation-pipes.c, elevation-fittings.c */

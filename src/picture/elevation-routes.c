@@ -364,6 +364,8 @@ nappe_elevation_lay_pipes (NappeElevation *self)
         }
     }
   for (guint i = 0; i < self->pipes->len; i++)
+    nappe_elevation_join_pipe (self, self->pipes->pdata[i]);
+  for (guint i = 0; i < self->pipes->len; i++)
     nappe_elevation_round_bends (self, self->pipes->pdata[i]);
   g_ptr_array_sort (self->pipes, by_depth);
 }
