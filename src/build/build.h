@@ -33,6 +33,7 @@ struct _NappeBuild
   GPtrArray *returns;   /* NappeReturnLine */
   GPtrArray *vessels;   /* NappeSideVessel */
   GPtrArray *equipment; /* NappeEquipment */
+  GPtrArray *trials;    /* NappeTrial */
   GPtrArray *notes;     /* NappeNote */
   struct _NappeHistory *history;
 };

@@ -329,4 +329,48 @@ struct _NappeNote
   char *text, *author, *date;
 };
 
+/* What a happening of a trial does. */
+typedef enum
+{
+  NAPPE_WHAT_POWER_OFF,
+  NAPPE_WHAT_POWER_ON,
+  NAPPE_WHAT_BLOCK,
+  NAPPE_WHAT_BLOCK_JOINT,
+  NAPPE_WHAT_OPENING,
+  NAPPE_WHAT_SPEED,
+  NAPPE_WHAT_WEAR,
+  NAPPE_WHAT_LOAD,
+  NAPPE_WHAT_BLOCK_HOLE,
+  NAPPE_WHAT_CHECK_STICKS,
+  NAPPE_WHAT_TOP_OFF_STICKS,
+  NAPPE_WHAT_NO_TOP_OFF,
+  NAPPE_WHAT_LEAK,
+} NappeWhat;
+
+/* One thing that befalls the running system in a trial; its kind is "happening". */
+#define NAPPE_TYPE_TRIAL_STEP (nappe_trial_step_get_type ())
+G_DECLARE_FINAL_TYPE (NappeTrialStep, nappe_trial_step, NAPPE, TRIAL_STEP, NappePart)
+struct _NappeTrialStep
+{
+  NappePart parent_instance;
+  int what;      /* NappeWhat */
+  double at;     /* from the start of the trial [s] */
+  double over;   /* it takes so long, evenly; 0: at once [s] */
+  char *part;    /* id of what it befalls; "" for all that it can befall, or where nothing needs naming */
+  double value;  /* share: blocked, open, of full speed, of the new pump's head, closed cloth; of what is stuck or blocked:
+                    1 it is, 0 it is well again */
+  double bore;   /* of a leak's round hole [m] */
+  double height; /* of a leak's middle over the vessel's floor [m] */
+};
+
+/* A chain of happenings that the planner wants to see in time. */
+#define NAPPE_TYPE_TRIAL (nappe_trial_get_type ())
+G_DECLARE_FINAL_TYPE (NappeTrial, nappe_trial, NAPPE, TRIAL, NappePart)
+struct _NappeTrial
+{
+  NappePart parent_instance;
+  double length;         /* simulated time [s] */
+  GPtrArray *happenings; /* NappeTrialStep, in any order */
+};
+
 G_END_DECLS

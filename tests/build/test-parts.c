@@ -13,7 +13,7 @@ static GType (*const kinds[]) (void) = {
   nappe_piece_get_type,  nappe_pump_get_type,   nappe_return_line_get_type,     nappe_sump_get_type,
   nappe_chamber_get_type, nappe_baffle_get_type, nappe_equipment_get_type,      nappe_targets_get_type,
   nappe_note_get_type,
-  nappe_side_vessel_get_type,
+  nappe_side_vessel_get_type, nappe_trial_get_type, nappe_trial_step_get_type,
 };
 
 static void
