@@ -39,6 +39,7 @@ typedef struct
   guint first_stretch, first_loss, first_content, first_level_piece;
   NappeLinkValve valve;
   gboolean has_entrance, shut, has_check;
+  guint n_before_check; /* contents */
 } NappeRunBuilder;
 
 /* What growth in a line leaves open of a bore [m]; other parts have none. */

@@ -219,7 +219,11 @@ add_valve (NappeRunBuilder *self, const NappeLeg *leg)
   loss.k = item->n_points > 0 ? nappe_valve_k (item->points, item->n_points, leg->piece->opening)
                               : nappe_k_darby_fixed (item->ki, item->kd, item->nominal_inches);
   loss.k1 = item->k1;
-  self->has_check |= g_strcmp0 (item->valve_kind, "check") == 0;
+  if (g_strcmp0 (item->valve_kind, "check") == 0 && !self->has_check)
+    {
+      self->has_check = TRUE;
+      self->n_before_check = self->compiler->contents->len - self->first_content;
+    }
   self->shut |= !isfinite (loss.k);
   if (!first)
     {
@@ -322,4 +326,5 @@ nappe_run_end (NappeRunBuilder *self, NappeLink *link, gboolean with_exit)
   link->valve = self->valve;
   link->shut = self->shut;
   link->one_way = self->has_check;
+  link->n_before_check = self->n_before_check;
 }

@@ -183,12 +183,12 @@ nappe_link_content (const NappeNetwork *self, const NappeLink *link)
   return sum;
 }
 
-double
-nappe_link_content_below (const NappeNetwork *self, const NappeLink *link, double level)
+static double
+content_below (const NappeNetwork *self, const NappeLink *link, guint n, double level)
 {
   double sum = 0;
 
-  for (guint i = 0; i < link->n_contents; i++)
+  for (guint i = 0; i < n; i++)
     {
       const NappeContent *content = &self->contents[link->first_content + i];
 
@@ -197,5 +197,21 @@ nappe_link_content_below (const NappeNetwork *self, const NappeLink *link, doubl
       else if (level > content->low)
         sum += content->volume * (level - content->low) / (content->high - content->low);
     }
+  return sum;
+}
+
+double
+nappe_link_content_below (const NappeNetwork *self, const NappeLink *link, double level)
+{
+  return content_below (self, link, link->n_contents, level);
+}
+
+double
+nappe_link_content_held (const NappeNetwork *self, const NappeLink *link, double level)
+{
+  double sum = content_below (self, link, link->n_before_check, level);
+
+  for (guint i = link->n_before_check; i < link->n_contents; i++)
+    sum += self->contents[link->first_content + i].volume;
   return sum;
 }

@@ -175,7 +175,8 @@ typedef struct
   double speed, head_left; /* of a pump; speed 0: stopped */
   double pump_inlet;  /* z of the middle of the inlet [m] */
   double inlet_bore;  /* of the pump [m]; NaN: unknown */
-  guint first_content, n_contents; /* in the network's pool */
+  guint first_content, n_contents; /* in the network's pool, in the direction of the flow */
+  guint n_before_check; /* of them, those before its check valve, whose water the valve does not hold; 0: no such valve */
 } NappeLink;
 
 /* Something that keeps the build from being compiled whole. Never silent: rules turn each into a finding. */
@@ -237,5 +238,7 @@ double nappe_node_level (const NappeNode *node, double volume);
 /* Water that a link's pipes hold: all, and what stays when the surface they end in stands at a level [m3]. */
 double nappe_link_content (const NappeNetwork *self, const NappeLink *link);
 double nappe_link_content_below (const NappeNetwork *self, const NappeLink *link, double level);
+/* The same with its check valve holding: all that is beyond the valve, and before it what stands under the level [m3]. */
+double nappe_link_content_held (const NappeNetwork *self, const NappeLink *link, double level);
 
 G_END_DECLS

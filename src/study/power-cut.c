@@ -91,15 +91,18 @@ pour_into (Run *run, double *amounts, guint node, double volume)
   amounts[is_pooled (run, node) ? node : run->network->return_chamber] += volume;
 }
 
-/* What a link's pipes hold at the end: all where a check valve holds it, else what stands under a level. */
+/* What a link's pipes hold at the end: what a check valve holds, and of the rest what stands under a level. */
 static double
 held_at_end (const Run *run, guint index, double level)
 {
+  const NappeLink *link = &run->network->links[index];
   double held = nappe_state_held (run->running, run->network, index);
 
   if (run->pipe_end[index] == G_MAXUINT)
     return held;
-  return fmin (held, nappe_link_content_below (run->network, &run->network->links[index], level));
+  if (link->one_way && run->cut->check_valve_holds)
+    return fmin (held, nappe_link_content_held (run->network, link, level));
+  return fmin (held, nappe_link_content_below (run->network, link, level));
 }
 
 /* Pipes whose water runs back into a vessel above the sump give it before that vessel runs down. */

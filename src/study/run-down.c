@@ -357,7 +357,7 @@ nappe_run_down_pipe_end (const NappeNetwork *network, guint link, gboolean check
 
   if (runs_on)
     search (&lookup, pipe->to);
-  else if (!(pipe->one_way && check_valve_holds))
+  else if (!(pipe->one_way && check_valve_holds) || pipe->n_before_check > 0)
     search (&lookup, pipe->from);
   return ends.end;
 }

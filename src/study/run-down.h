@@ -40,7 +40,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeRunDown, nappe_run_down_free)
 void nappe_run_down_settle (NappeRunDown *self, double *took);
 
 /* The vessel that the water in a pipe runs to once nothing flows: where its drain leads, or back through its line;
- * G_MAXUINT: a check valve or shut valves hold it. */
+ * G_MAXUINT: a check valve or shut valves hold it. Of a pipe with a check valve in it that holds it is the end of what stands
+ * before the valve. */
 guint nappe_run_down_pipe_end (const NappeNetwork *network, guint link, gboolean check_valve_holds);
 
 G_END_DECLS

@@ -164,6 +164,27 @@ test_check_valve_in_the_trunk_holds_every_nozzle (void)
   study_fixture_clear (&fixture);
 }
 
+/* The valve of the demo stands above 150 mm of pipe, bore 20.93 mm, that begins 100 mm over the sump's floor at 26 mm: what
+ * stands in it above the chamber's level runs back. */
+static void
+test_check_valve_holds_what_is_beyond_it (void)
+{
+  StudyFixture fixture;
+
+  study_fixture_load (&fixture, "two-drain");
+  const NappePowerCut *cut = &fixture.study->cut_check_holds;
+  double level = nappe_study_level (fixture.study, &cut->state, "return-chamber"), ledger = 0;
+  double low = 0.126, high = low + 0.150, bore = nappe_catalogue_find (fixture.catalogue, "pvc40-pipe-0.75")->bore;
+
+  g_assert_cmpfloat (level, >, low);
+  g_assert_cmpfloat (level, <, high);
+  for (guint i = 0; i < cut->n_ledger; i++)
+    if (cut->ledger[i].kind == NAPPE_LEDGER_RETURN_PIPES)
+      ledger += cut->ledger[i].volume;
+  g_assert_cmpfloat_with_epsilon (ledger, 0.25 * G_PI * bore * bore * (high - level), 1e-10);
+  study_fixture_clear (&fixture);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -176,5 +197,6 @@ main (int argc, char **argv)
   g_test_add_func ("/power-cut/lower-sump-spills-more", test_lower_sump_spills_more);
   g_test_add_func ("/power-cut/shut-lines-keep-their-water", test_shut_lines_keep_their_water);
   g_test_add_func ("/power-cut/check-valve-in-the-trunk-holds-every-nozzle", test_check_valve_in_the_trunk_holds_every_nozzle);
+  g_test_add_func ("/power-cut/check-valve-holds-what-is-beyond-it", test_check_valve_holds_what_is_beyond_it);
   return g_test_run ();
 }
