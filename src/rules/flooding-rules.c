@@ -67,6 +67,9 @@ ledger_label (NappeRuleContext *context, const NappeLedgerLine *line)
     case NAPPE_LEDGER_RETURN_PIPES:
       /* Translators: a line of a list of where water comes from; %s is a return line. */
       return nappe_rule_text (context, _("out of the pipes of %s"), name);
+    case NAPPE_LEDGER_VESSEL:
+      /* Translators: a line of a list of where water comes from; %s is a vessel beside the tank or sump. */
+      return nappe_rule_text (context, _("out of %s"), name);
     case NAPPE_LEDGER_CHAMBER:
     default:
       /* Translators: a line of a list of where water comes from; %s is a chamber of the sump. */
