@@ -42,7 +42,7 @@ struct _NappeBalance
   guint evaluations;      /* in the current step */
   gboolean evaluated;     /* net and link_flow belong to trial */
   double step;            /* [s] */
-  double pipes;           /* with total_node: what the pipes are taken to hold in this step [m3] */
+  double pipes, found;    /* with total_node: what the pipes are taken to hold in this step, and what they hold [m3] */
   double taken_then, found_then; /* what they were taken to hold in the last step, and held at its end; NaN: none [m3] */
   const NappeNetwork *network;
   const NappeBalanceCase *situation;
@@ -162,7 +162,7 @@ balance_function (N_Vector levels, N_Vector result, void *data)
   return 0;
 }
 
-/* The links' slopes are those of the last evaluation, which KINSOL makes at the same levels. */
+/* The links' slopes are those of the last evaluation, which KINSOL makes at the same levels; it hands over a matrix of zeros. */
 static int
 balance_jacobian (N_Vector levels, N_Vector value, SUNMatrix matrix, void *data, N_Vector spare_a, N_Vector spare_b)
 {
@@ -170,7 +170,6 @@ balance_jacobian (N_Vector levels, N_Vector value, SUNMatrix matrix, void *data,
   const NappeNetwork *network = self->network;
 
   take_levels (self, levels);
-  SUNMatZero (matrix);
   for (guint i = 0; i < self->n_unknown; i++)
     {
       guint node = self->node_of[i];
@@ -301,7 +300,7 @@ number_unknowns (NappeBalance *self, const NappeNetwork *network, const NappeBal
 static void
 take_pipes (NappeBalance *self)
 {
-  double found = pipe_volume (self), taken = self->pipes, change = taken - self->taken_then;
+  double found = self->found, taken = self->pipes, change = taken - self->taken_then;
   double slope = isnan (change) || change == 0 ? 0 : fmin (0, (found - self->found_then) / change);
 
   self->taken_then = taken;
@@ -318,7 +317,10 @@ judge (NappeBalance *self, NappeBalanceOutcome *outcome)
   if (!self->evaluated)
     evaluate_links (self);
   if (self->situation->total_node != G_MAXUINT)
-    excess = excess_volume (self, pipe_volume (self));
+    {
+      self->found = pipe_volume (self);
+      excess = excess_volume (self, self->found);
+    }
   outcome->residual = 0;
   for (guint i = 0; i < self->n_unknown; i++)
     {
@@ -400,9 +402,9 @@ nappe_balance_solve (NappeBalance *self, const NappeNetwork *network, const Napp
             self->anchor[i] = self->trial[self->node_of[i]];
           gboolean good = take_step (self, &outcome);
           self->step = good ? fmin (self->step * STEP_GROWTH, LONGEST_STEP) : self->step * STEP_CUT;
+          judge (self, &outcome);
           if (good && situation->total_node != G_MAXUINT)
             take_pipes (self);
-          judge (self, &outcome);
         }
     }
   memcpy (level, self->trial, network->n_nodes * sizeof *level);
