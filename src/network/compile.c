@@ -91,21 +91,38 @@ find_return_chamber (NappeCompiler *self)
     }
 }
 
+/* Flow of a top-off's pump: its own, its item's, or what small ones usually give (common practice: a litre a minute) [m3/s]. */
+static double
+top_off_flow (const NappeEquipment *part, NappeCatalogue *catalogue)
+{
+  const NappeItem *item = nappe_catalogue_find (catalogue, part->item);
+
+  if (nappe_is_given (part->flow) && part->flow > 0)
+    return part->flow;
+  return item != NULL && item->flow > 0 ? item->flow : 1e-3 / 60;
+}
+
 /* What a top-off can add: the reservoir's water, when something is there to move it. */
 static void
 find_reservoir (NappeCompiler *self)
 {
   NappeNetwork *network = self->network;
-  gboolean has_top_off = FALSE;
+  double flow = 0;
 
   for (guint i = 0; i < self->build->equipment->len; i++)
-    has_top_off |= NAPPE_EQUIPMENT (self->build->equipment->pdata[i])->kind == NAPPE_EQUIPMENT_TOP_OFF;
+    {
+      const NappeEquipment *part = NAPPE_EQUIPMENT (self->build->equipment->pdata[i]);
+
+      if (part->kind == NAPPE_EQUIPMENT_TOP_OFF)
+        flow += MAX (part->count, 1) * top_off_flow (part, network->catalogue);
+    }
   if (network->reservoir == G_MAXUINT)
     return;
   const NappeNode *node = nappe_compiler_node (self, network->reservoir);
   const NappeChamber *part = NAPPE_CHAMBER (nappe_build_find (self->build, node->id));
   network->reservoir_level = node->floor + (nappe_is_given (part->kept_level) ? part->kept_level : 0);
-  if (has_top_off)
+  network->top_off_flow = flow;
+  if (flow > 0)
     network->reservoir_volume = nappe_node_volume (node, network->reservoir_level);
 }
 

@@ -13,6 +13,8 @@
 /* Depth over its inlet within which a pump's flow fades as the vessel runs dry [m]. A real pump sputters;
  * what is reported then is "draws air". */
 #define PUMP_FADE 0.010
+/* Where a pump's inlet is quite out of the water, what it can still draw, so that its law can be inverted [-]. */
+#define LEAST_FADE 1e-5
 /* Depth over a pipe's end within which backflow into it fades as the end comes out of the water [m]. */
 #define BACKFLOW_FADE 0.010
 /* Depth over a sock's lower end within which its cloth begins to pass water [m]. */
@@ -251,6 +253,39 @@ pump_law (const NappeLink *link, double head_from, double head_to, NappeLinkFlow
   result->flow = link->count * share * flow;
   result->slope_to = link->count * share * slope;
   result->slope_from = link->count * (fade_slope * flow - share * slope);
+}
+
+/* Head lost in the passage of one pump, sign of flow; without the straight piece below 0.01 mm of passage_flow. */
+static double
+passage_head (const NappePumpCurve *curve, double flow, double *slope)
+{
+  double share = flow / curve->flow[curve->n - 1], shut_off = nappe_pump_head (curve, 0, 1, 1, NULL);
+
+  *slope = 2 * shut_off * fabs (share) / curve->flow[curve->n - 1];
+  return shut_off * share * fabs (share);
+}
+
+double
+nappe_pump_drive (const NappeLink *link, double level, double flow, double standing, double *slope)
+{
+  double ignored, lost = 0, lost_slope = 0, head = 0, head_slope = 0;
+  double share = flow > 0 ? fmax (fade (level - link->pump_inlet, PUMP_FADE, &ignored), LEAST_FADE) : 1;
+  double one = flow / (link->count * share);
+
+  if (link->speed > 0)
+    head = nappe_pump_head (&link->curve, fmax (one, 0), link->speed, link->head_left, &head_slope);
+  if (link->speed <= 0 || one < 0)
+    {
+      lost = passage_head (&link->curve, one, &lost_slope);
+      head_slope = 0;
+    }
+  else if (standing > 0)
+    {
+      lost = standing * passage_head (&link->curve, one, &lost_slope);
+      lost_slope *= standing;
+    }
+  *slope = (head_slope - lost_slope) / (link->count * share);
+  return head - lost;
 }
 
 double

@@ -29,6 +29,11 @@ void nappe_link_law (const NappeNetwork *network, const NappeLink *link, NappeLi
  * without flow there is the tail alone. primed: of the drain that the link belongs to. */
 double nappe_link_held (const NappeNetwork *network, const NappeLink *link, double flow, double level_to, gboolean primed);
 
+/* Head that a pump adds to a flow through it [m], the inverse of its law: below 0 where it resists. level: z of the surface it
+ * draws from; flow: of all its equal pumps, negative backwards [m3/s]. standing: share 0..1 by which a pump that runs down
+ * resists forward flow as one that is held still. slope: (out) its derivative by the flow, <= 0 [s/m2]. */
+double nappe_pump_drive (const NappeLink *link, double level, double flow, double standing, double *slope);
+
 /* The two controls of a drain apart [m3/s]: what its inlet lets in, and what the pipe carries full. */
 double nappe_drain_inlet_flow (const NappeLink *link, double level, double *slope);
 double nappe_drain_full_flow (const NappeNetwork *network, const NappeLink *link, double level, double head_to,

@@ -204,6 +204,7 @@ typedef struct
   double trickle;           /* wanted in an open channel [m3/s]; NaN: by the usual share */
   double bubble_size;       /* smallest bubble that should be stopped [m] */
   double reservoir_volume;  /* that a top-off can add [m3]; 0: no top-off */
+  double top_off_flow;      /* of the top-off's pump while it runs [m3/s]; 0: no top-off */
   guint reservoir;          /* node of the reservoir chamber; G_MAXUINT: none */
   double reservoir_level;   /* z of its water at the start [m] */
   gboolean runnable;        /* has a display, a drain way down, a pump and a way up */
