@@ -15,6 +15,9 @@
 #define PUMP_FADE 0.010
 /* Where a pump's inlet is quite out of the water, what it can still draw, so that its law can be inverted [-]. */
 #define LEAST_FADE 1e-5
+/* Depth of a box within which a full drain's flow fades, so that none empties its box below the floor before it is taken
+ * as broken [m]. */
+#define DRY_FADE 0.005
 /* Depth over a pipe's end within which backflow into it fades as the end comes out of the water [m]. */
 #define BACKFLOW_FADE 0.010
 /* Depth over a sock's lower end within which its cloth begins to pass water [m]. */
@@ -112,9 +115,10 @@ drain_law (const NappeNetwork *network, const NappeLink *link, NappeLinkMode *mo
       result->slope_from = inlet_slope;
       return;
     }
-  result->flow = full;
-  result->slope_from = full_slope;
-  result->slope_to = head_to > link->sill ? -full_slope : 0;
+  double wetting = 0, wet = mode->primed ? fade (head_from - network->nodes[link->from].floor, DRY_FADE, &wetting) : 1;
+  result->flow = wet * full;
+  result->slope_from = wet * full_slope + wetting * full;
+  result->slope_to = head_to > link->sill ? -wet * full_slope : 0;
 }
 
 /* From a junction to a vessel or another junction; backwards only as long as the end, and the hole that breaks its siphon,
