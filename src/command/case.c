@@ -143,5 +143,5 @@ nappe_case_exit (const NappeCase *self)
 char *
 nappe_case_number (const NappeCase *self, NappeQuantity quantity, double si)
 {
-  return nappe_quantity_format (quantity, si, self->units, 0);
+  return nappe_rounded_text (quantity, si, self->units);
 }

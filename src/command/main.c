@@ -18,6 +18,7 @@ typedef struct
 static const Subcommand subcommands[] = {
   { "check", N_("Say what is wrong with a build, why, and what would cure it"), nappe_command_check },
   { "export", N_("Write a picture or the specification sheet of a build"), nappe_command_export },
+  { "what-if", N_("Say where the water goes when something is changed while it runs"), nappe_command_what_if },
   { "rules", N_("List the rules that builds are checked against"), nappe_command_rules },
 };
 

@@ -16,6 +16,15 @@ add_heading (GString *text, const char *heading)
   g_string_append_printf (text, "\n%s\n", heading);
 }
 
+/* A number with its band; "—" for one that is not there. Transfer full. */
+static char *
+result_text (const NappeCase *self, const GPtrArray *results, const char *key)
+{
+  const NappeResult *result = nappe_results_find (results, key);
+
+  return result != NULL ? nappe_result_text (result, self->units) : nappe_case_number (self, NAPPE_QUANTITY_NUMBER, NAN);
+}
+
 static void
 add_number (const NappeCase *self, NappeTextTable *table, NappeQuantity quantity, double si)
 {
@@ -251,13 +260,79 @@ add_power_cut (const NappeCase *self, GString *text, const NappePowerCut *cut, c
   nappe_text_table_print (table, INDENT, text);
 }
 
+/* Label and value, with its band, of some of a part's results. */
+static void
+add_results (const NappeCase *self, NappeTextTable *table, const GPtrArray *results, const char *const *keys)
+{
+  for (; *keys != NULL; keys++)
+    {
+      const NappeResult *result = nappe_results_find (results, *keys);
+
+      if (result == NULL || !nappe_result_is_known (result))
+        continue;
+      nappe_text_table_add (table, result->label);
+      nappe_text_table_take (table, nappe_result_text (result, self->units));
+    }
+}
+
+static void
+add_heat (const NappeCase *self, GString *text, const GPtrArray *results)
+{
+  static const char *const keys[] = {
+    "evaporation_a_day", "days_reservoir_lasts", "days_to_air", "heat_wanted", "heater_power", "heater_power_one_failed",
+    "power", "energy_a_year_kwh", "cost_a_year", NULL,
+  };
+  g_autoptr (NappeTextTable) table = nappe_text_table_new (2);
+
+  if (self->heat == NULL || !self->heat->known)
+    return;
+  nappe_text_table_set_left (table, 1);
+  add_results (self, table, results, keys);
+  add_heading (text, _("Evaporation, heat and power"));
+  nappe_text_table_print (table, INDENT, text);
+}
+
+/* The least strength over stress of the upright panels: a bottom lies on something. */
+static double
+least_safety (const NappeCase *self)
+{
+  double least = INFINITY;
+
+  for (guint i = 0; i < self->loads->n_panels; i++)
+    if (self->loads->panels[i].side != NAPPE_PANEL_BOTTOM)
+      least = fmin (least, self->loads->panels[i].safety);
+  return least;
+}
+
+static void
+add_weight (const NappeCase *self, GString *text, const GPtrArray *results)
+{
+  static const char *const keys[] = { "mass", "floor_pressure", "floor_allowed", NULL };
+  g_autoptr (NappeTextTable) table = nappe_text_table_new (2);
+
+  if (self->loads == NULL || !self->loads->known)
+    return;
+  nappe_text_table_set_left (table, 1);
+  add_results (self, table, results, keys);
+  if (isfinite (least_safety (self)))
+    {
+      nappe_text_table_add (table, _("Strength of the weakest upright panel over its stress"));
+      add_number (self, table, NAPPE_QUANTITY_NUMBER, least_safety (self));
+    }
+  add_heading (text, _("Weight and panels"));
+  nappe_text_table_print (table, INDENT, text);
+  nappe_text_wrap (_("These are cautions and no approval: have a person who knows floors and glass check them."), INDENT,
+                   WIDTH, text);
+}
+
 char *
 nappe_report_text (const NappeCase *self, const NappeReportOptions *options)
 {
   GString *text = g_string_new (NULL);
   g_autofree char *counts = nappe_verdict_counts_text (self->verdict);
-  g_autofree char *turnover = nappe_case_number (self, NAPPE_QUANTITY_RATE, self->study->display_turnover);
-  g_autofree char *flow = nappe_case_number (self, NAPPE_QUANTITY_FLOW, self->study->running.pump_flow);
+  g_autoptr (GPtrArray) results = nappe_case_results (self, "");
+  g_autofree char *turnover = result_text (self, results, "display_turnover");
+  g_autofree char *flow = result_text (self, results, "pump_flow");
   const char *trouble = nappe_wording_rest (self->study->running.rest);
 
   g_string_append_printf (text, "%s\n", *self->build->title != '\0' ? self->build->title : self->name);
@@ -266,7 +341,7 @@ nappe_report_text (const NappeCase *self, const NappeReportOptions *options)
   if (trouble != NULL)
     g_string_append_printf (text, "%s\n", trouble);
   else
-    /* Translators: the first %s is a flow, “3 520 L/h”, the second a rate, “8.1 /h”. */
+    /* Translators: the first %s is a flow, “2 990 L/h (2 750–3 190)”, the second a rate, “8.1 /h (7.5–8.6)”. */
     g_string_append_printf (text, _("Pump flow %s, turnover of the display %s\n"), flow, turnover);
   add_findings (self, text, options);
   add_levels (self, text);
@@ -279,5 +354,7 @@ nappe_report_text (const NappeCase *self, const NappeReportOptions *options)
       add_power_cut (self, text, &self->study->cut_check_holds, _("Power cut with the check valve holding"));
       add_power_cut (self, text, &self->study->cut_break_blocked, _("Power cut with the siphon-break holes blocked"));
     }
+  add_heat (self, text, results);
+  add_weight (self, text, results);
   return g_string_free (text, FALSE);
 }

@@ -27,7 +27,7 @@ add_pipe_inputs (NappeResultList *list, NappeResult *result, const NappeLink *li
 
   for (guint i = 0; i < link->n_stretches; i++)
     length += stretches[i].length;
-  nappe_result_input (result, "h", _("from the level in the box to the level or end it leads to"),
+  nappe_result_input (result, "h", _("from the level in the box to the next level, end or tee"),
                       NAPPE_QUANTITY_LENGTH, level - exit);
   nappe_result_input (result, "D", _("bore"), NAPPE_QUANTITY_LENGTH, link->inlet.bore);
   nappe_result_input (result, "L", _("length of pipe"), NAPPE_QUANTITY_LENGTH, length);
@@ -95,25 +95,28 @@ add_flow (NappeResultList *list, const NappeDrainReport *report)
   nappe_result_input (result, "D", _("bore"), NAPPE_QUANTITY_LENGTH, link->inlet.bore);
 }
 
-/* The end of the drain that lies deepest below the surface it leads to. */
-static void
-add_exit (NappeResultList *list, const NappeDrainReport *report)
+/* The lowest of the ends of a drain: what it falls to [m]; NaN: it has none. deepest: (out) the link whose end lies
+ * deepest below the surface it leads to, or -1. */
+static double
+find_ends (const NappeResultList *list, const NappeDrainReport *report, gint *deepest)
 {
-  NappeResult *result = nappe_result_list_add (list, "exit_submergence", _("Exit below the surface"),
-                                               NAPPE_QUANTITY_LENGTH, report->exit_submergence, NAPPE_LAW_HEIGHT);
+  double lowest = NAN, most = -INFINITY;
 
+  *deepest = -1;
   for (guint i = 0; i < list->network->n_links; i++)
     {
       const NappeLink *link = &list->network->links[i];
       double level = nappe_result_list_level (list, &list->study->running, link->to);
 
-      if (*link->outlet == '\0' || !g_str_equal (link->line, report->id)
-          || level - link->sill != report->exit_submergence)
+      if (*link->outlet == '\0' || !g_str_equal (link->line, report->id) || isnan (level))
         continue;
-      nappe_result_input (result, "z1", _("level it leads to"), NAPPE_QUANTITY_LENGTH, level);
-      nappe_result_input (result, "z2", _("exit"), NAPPE_QUANTITY_LENGTH, link->sill);
-      return;
+      lowest = fmin (lowest, fmax (link->sill, level));
+      if (level - link->sill <= most)
+        continue;
+      most = level - link->sill;
+      *deepest = (gint) i;
     }
+  return lowest;
 }
 
 static void
@@ -121,7 +124,8 @@ add_heads (NappeResultList *list, const NappeDrainReport *report)
 {
   const NappeLink *link = link_of (list, report);
   double level = nappe_result_list_level (list, &list->study->running, link->from);
-  double exit = fmax (link->sill, nappe_result_list_level (list, &list->study->running, link->to));
+  gint deepest;
+  double exit = find_ends (list, report, &deepest);
   NappeResult *result = nappe_result_list_add (list, "head_over_inlet", _("Water over its inlet"),
                                                NAPPE_QUANTITY_LENGTH, report->head_over_inlet, NAPPE_LAW_HEIGHT);
 
@@ -131,8 +135,15 @@ add_heads (NappeResultList *list, const NappeDrainReport *report)
   result = nappe_result_list_add (list, "head_used", _("Height it falls through"), NAPPE_QUANTITY_LENGTH, level - exit,
                                   NAPPE_LAW_HEIGHT);
   nappe_result_input (result, "z1", _("level in the box"), NAPPE_QUANTITY_LENGTH, level);
-  nappe_result_input (result, "z2", _("level or end it leads to"), NAPPE_QUANTITY_LENGTH, exit);
-  add_exit (list, report);
+  nappe_result_input (result, "z2", _("lowest level or end it leads to"), NAPPE_QUANTITY_LENGTH, exit);
+  result = nappe_result_list_add (list, "exit_submergence", _("Exit below the surface"), NAPPE_QUANTITY_LENGTH,
+                                  report->exit_submergence, NAPPE_LAW_HEIGHT);
+  if (deepest < 0)
+    return;
+  link = &list->network->links[deepest];
+  nappe_result_input (result, "z1", _("level it leads to"), NAPPE_QUANTITY_LENGTH,
+                      nappe_result_list_level (list, &list->study->running, link->to));
+  nappe_result_input (result, "z2", _("exit"), NAPPE_QUANTITY_LENGTH, link->sill);
 }
 
 static void

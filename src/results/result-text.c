@@ -4,6 +4,9 @@
 
 #include "results/result.h"
 
+/* Keeps a whole power of ten from falling below itself in rounding. */
+#define SLACK 1e-9
+
 gboolean
 nappe_result_is_known (const NappeResult *self)
 {
@@ -24,16 +27,17 @@ nappe_result_value_text (const NappeResult *self, NappeUnitSystem units)
 static char *
 bound_text (const NappeResult *self, double bound, NappeUnitSystem units)
 {
-  double places;
+  double value = nappe_quantity_to_display (self->quantity, self->value, units), step, shown;
 
   if (self->digits == 0)
     return nappe_quantity_format_number (self->quantity, bound, units,
                                          nappe_rounded_digits (self->quantity, self->value, units));
-  if (bound == 0.0)
+  step = pow (10.0, floor (log10 (fabs (value))) - self->digits + 1);
+  shown = round (nappe_quantity_to_display (self->quantity, bound, units) / step) * step;
+  if (shown == 0.0)
     return nappe_quantity_format_number (self->quantity, 0.0, units, 1);
-  places = floor (log10 (fabs (nappe_quantity_to_display (self->quantity, bound, units))))
-           - floor (log10 (fabs (nappe_quantity_to_display (self->quantity, self->value, units))));
-  return nappe_quantity_format_number (self->quantity, bound, units, MAX (1, self->digits + (int) places));
+  return nappe_quantity_format_number (self->quantity, nappe_quantity_from_display (self->quantity, shown, units), units,
+                                       MAX (1, (int) floor (log10 (fabs (shown) / step) + SLACK) + 1));
 }
 
 char *

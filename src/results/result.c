@@ -72,6 +72,19 @@ place_of (NappeQuantity quantity, double size)
   return (int) floor (log10 (fabs (nappe_quantity_to_display (quantity, size, NAPPE_UNITS_METRIC))));
 }
 
+/* A half-width that begins with less than this, in tenths of its first place, is worth two digits. */
+#define TWO_DIGITS_BELOW 3.55
+
+/* Place of the last digit that a half-width [SI] is worth: see result.h. */
+static int
+last_place (NappeQuantity quantity, double half_width)
+{
+  int first = place_of (quantity, half_width);
+  double lead = fabs (nappe_quantity_to_display (quantity, half_width, NAPPE_UNITS_METRIC)) / pow (10.0, first);
+
+  return lead < TWO_DIGITS_BELOW ? first - 1 : first;
+}
+
 /* Digits that a half-width [SI] of a band allows: see result.h. */
 static int
 digits_for (NappeQuantity quantity, double value, double half_width)
@@ -84,7 +97,7 @@ digits_for (NappeQuantity quantity, double value, double half_width)
     return 0;
   if (!(half_width > 0.0) || value == 0.0 || quantity == NAPPE_QUANTITY_TEMPERATURE)
     return 0;
-  digits = place_of (quantity, value) - place_of (quantity, half_width) + 2;
+  digits = place_of (quantity, value) - last_place (quantity, half_width) + 1;
   return CLAMP (digits, 1, most);
 }
 

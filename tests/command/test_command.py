@@ -131,6 +131,95 @@ def working_is_shown_on_demand():
     assert 'Working:' in working and 'Source:' in working
 
 
+def working_of_a_part():
+    """Every number of a part, however the part is asked for; the JSON holds the same numbers."""
+    file = demo('three-drain')
+    text = run('check', '--working=siphon', file).stdout.decode()
+    assert text.startswith('Main siphon\n') and 'Froude number' in text and 'Source: ' in text, text
+    for arguments in (['--working', 'siphon', file], [file, '--working', 'siphon'], ['-w', 'siphon', file]):
+        equal(run('check', *arguments).stdout.decode(), text)
+    found = json.loads(run('check', '--json', '--working=siphon', file).stdout)
+    equal((found['format'], found['part'], found['name']), ('nappe-working', 'siphon', 'Main siphon'))
+    drain = next(drain for drain in report('three-drain')[0]['drains'] if drain['id'] == 'siphon')
+    flow = next(result for result in found['results'] if result['key'] == 'flow')
+    equal(flow['value_litres_per_hour'], drain['flow_litres_per_hour'])
+    equal(flow['value_low_litres_per_hour'], drain['flow_low_litres_per_hour'])
+    for result in found['results']:
+        for member in ('key', 'label', 'law', 'name', 'source'):
+            assert result[member], f'{result["key"]} has no {member}'
+    assert 'Flow of the pumps' in run('check', '--working=build', file).stdout.decode()
+    one_complaint(run('check', '--working=nobody', file), USAGE)
+    one_complaint(run('check', '--working=siphon'), USAGE)
+    one_complaint(run('check', 'siphon', file), USAGE)
+
+
+def bands_hold_their_numbers():
+    """Low and high lie either side of the value, and each band says where it is from."""
+    def walk(member):
+        if isinstance(member, list):
+            return sum(walk(entry) for entry in member)
+        if not isinstance(member, dict):
+            return 0
+        count = 0
+        for key, method in member.items():
+            if not key.endswith('_band'):
+                count += walk(method)
+                continue
+            assert method in ('sampling', 'first-order'), method
+            name = key[:-len('_band')]
+            low = next(k for k in member if re.fullmatch(name + '_low(_[a-z0-9_]+)?', k))
+            high, value = low.replace('_low', '_high'), low.replace('_low', '')
+            assert member[low] <= member[high], f'{low}: {member}'
+            if method == 'first-order':
+                assert member[low] <= member[value] <= member[high], f'{value}: {member}'
+            count += 1
+        return count
+    for name in DEMO_NAMES:
+        assert walk(report(name)[0]) > 60
+
+
+def losses_add_up_to_the_height():
+    """The ledger of a siphon that is a single full pipe: what is lost is the height it falls through."""
+    found, _done = report('two-drain')
+    ledger = next(ledger for ledger in found['head_ledgers'] if ledger['line'] == 'siphon')
+    drain = next(drain for drain in found['drains'] if drain['id'] == 'siphon')
+    lost = sum(loss['head_metres'] for loss in ledger['losses'])
+    assert ledger['full'] and abs(lost - drain['head_used_mm'] / 1000) < 1e-6, f'{lost} and {drain["head_used_mm"]}'
+
+
+def what_if(*arguments):
+    done = run('what-if', '--json', *arguments)
+    return json.loads(done.stdout), done
+
+
+def what_if_says_where_the_water_goes():
+    found, done = what_if('--block', 'standpipe=100%', demo('single-drain'))
+    equal((done.returncode, found['floods']), (DANGER, True))
+    assert found['on_the_floor_litres'] > 0
+    blocked = next(entry for entry in report('single-drain')[0]['blockages'] if entry['blocked'] == ['standpipe'])
+    assert abs(found['on_the_floor_litres'] - blocked['on_the_floor_litres']) < 1e-3, (found, blocked)
+    found, done = what_if('--block', 'siphon=50 %', demo('three-drain'))
+    equal((done.returncode, found['floods']), (FINE, False))
+    equal(found['changes'], [{'kind': 'block', 'part': 'siphon', 'share_percent': 50}])
+    flows = {drain['id']: drain for drain in found['drains']}
+    assert flows['siphon']['flow_litres_per_hour'] < flows['siphon']['flow_before_litres_per_hour']
+    assert flows['channel']['flow_litres_per_hour'] > flows['channel']['flow_before_litres_per_hour']
+    text = run('what-if', '--block=siphon=50%', demo('three-drain'))
+    equal((text.returncode, text.stderr), (FINE, b''))
+    assert 'Main siphon: 50% blocked' in text.stdout.decode()
+
+
+def what_if_of_pumps():
+    file = demo('three-drain')
+    flows = []
+    for change in ('--speed=return-pump=100%', '--wear=return-pump=10%', '--speed=return-pump=80%'):
+        flows.append(what_if(change, file)[0]['pumps'][0]['flow_litres_per_hour'])
+    assert flows[0] > flows[1] > flows[2] > 0, flows
+    found, _done = what_if('--speed', 'return-pump=0%', file)
+    cut = report('three-drain')[0]['vessels'][0]['power_cut_level_mm']
+    assert abs(found['vessels'][0]['level_mm'] - cut) < 0.01, (found['vessels'][0], cut)
+
+
 def units_are_as_asked():
     metric = run('check', '--units', 'metric', demo('three-drain')).stdout.decode()
     us = run('check', '--units=us', demo('three-drain')).stdout.decode()
@@ -174,6 +263,10 @@ def wrong_command_lines():
                       ['export', '--flow', '--state', 'flooded', file], ['export', '--sheet', '--paper', 'a5', file],
                       ['export', '--sheet', '--date', '2026-02-30', file],
                       ['export', '--sheet', '--date', 'today', file], ['export', '--sheet', '-o', '-', file],
+                      ['what-if', file], ['what-if', '--block', 'siphon=50%'], ['what-if', '--block', 'siphon', file],
+                      ['what-if', '--block', 'siphon=0.5', file], ['what-if', '--block', 'siphon=101%', file],
+                      ['what-if', '--block', '=5%', file], ['what-if', '--block', 'nobody=5%', file],
+                      ['what-if', '--load', 'siphon=5%', file], ['what-if', '--speed', 'return-pump=-1%', file],
                       ['export', '--sheet', '-o', 'x.svg', file], ['export', '--flow', '-o', 'x.gif', file]):
         one_complaint(run(*arguments), USAGE)
 
@@ -288,9 +381,10 @@ def help_and_version():
     for arguments in (['help'], ['--help'], ['-h']):
         done = run(*arguments)
         equal((done.returncode, done.stderr), (FINE, b''))
-        for word in (b'check', b'export', b'rules'):
+        for word in (b'check', b'export', b'what-if', b'rules'):
             assert word in done.stdout
-    for name, option in (('check', b'--working'), ('export', b'--paper'), ('rules', b'--help')):
+    for name, option in (('check', b'--working'), ('export', b'--paper'), ('rules', b'--help'),
+                         ('what-if', b'--block')):
         for arguments in (['help', name], [name, '--help']):
             done = run(*arguments)
             equal((done.returncode, done.stderr), (FINE, b''))
@@ -312,7 +406,8 @@ def rules_are_listed():
 
 TESTS = [verdicts_of_the_demos, status_is_that_of_the_worst_finding, findings_are_numbered_and_complete,
          json_is_strict, json_and_text_agree, water_of_the_power_cut_adds_up, pump_meets_weir_and_drains,
-         working_is_shown_on_demand, units_are_as_asked, output_does_not_depend_on_the_locale, reads_standard_input,
+         working_is_shown_on_demand, working_of_a_part, bands_hold_their_numbers, losses_add_up_to_the_height,
+         what_if_says_where_the_water_goes, what_if_of_pumps, units_are_as_asked, output_does_not_depend_on_the_locale, reads_standard_input,
          file_named_like_an_option, wrong_command_lines, unreadable_files, full_standard_output, missing_catalogue,
          own_catalogue_with_a_fault, pictures, sheet, default_names, places_that_cannot_be_written,
          help_and_version, rules_are_listed]

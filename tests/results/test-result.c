@@ -33,13 +33,15 @@ typedef struct
   const char *text;
 } DigitRow;
 
-/* The rule of result.h, by hand: the place of the second digit of the half-width, three digits at most, whole mm. */
+/* The rule of result.h, by hand. */
 static const DigitRow digit_rows[] = {
   { NAPPE_QUANTITY_FLOW, 2990 * LITRE_PER_HOUR, 270 * LITRE_PER_HOUR, 3, "2 990 L/h (2 720–3 260)" },
   { NAPPE_QUANTITY_FLOW, 2990 * LITRE_PER_HOUR, 1500 * LITRE_PER_HOUR, 2, "3 000 L/h (1 500–4 500)" },
-  { NAPPE_QUANTITY_FLOW, 1100 * LITRE_PER_HOUR, 990 * LITRE_PER_HOUR, 3, "1 100 L/h (110–2 090)" },
+  { NAPPE_QUANTITY_FLOW, 1100 * LITRE_PER_HOUR, 990 * LITRE_PER_HOUR, 2, "1 100 L/h (100–2 100)" },
   { NAPPE_QUANTITY_FLOW, 2990 * LITRE_PER_HOUR, 3 * LITRE_PER_HOUR, 3, "2 990 L/h" },
   { NAPPE_QUANTITY_FLOW, 300 * LITRE_PER_HOUR, 1000 * LITRE_PER_HOUR, 1, "300 L/h (−700–1 300)" },
+  { NAPPE_QUANTITY_FLOW, 2990 * LITRE_PER_HOUR, 360 * LITRE_PER_HOUR, 2, "3 000 L/h (2 600–3 400)" },
+  { NAPPE_QUANTITY_NUMBER, 1.88, 0.92, 2, "1.9 (1.0–2.8)" },
   { NAPPE_QUANTITY_VOLUME, 0.0314, 0.002, 3, "31.4 L (29.4–33.4)" },
   { NAPPE_QUANTITY_VOLUME, 0.0314, 0.020, 2, "31 L (11–51)" },
   { NAPPE_QUANTITY_LENGTH, 1.253, 0.002, 0, "1 253 mm (1 251–1 255)" },

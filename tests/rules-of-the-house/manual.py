@@ -35,7 +35,7 @@ def options(command, name):
 
 def main():
     command, page, report = sys.argv[1], page_text(), house.Report()
-    names = re.findall(r'^  ([a-z]+)  ', said_by(command, 'help'), re.M)
+    names = re.findall(r'^  ([a-z-]+)  ', said_by(command, 'help'), re.M)
     report.rule('the help names the commands', [] if {'check', 'export', 'help'} <= set(names) else [str(names)])
     report.rule('the page names every command', [name for name in names if f'nappe {name}' not in page])
     for name in names:
