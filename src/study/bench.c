@@ -6,6 +6,8 @@
 
 /* Steps of false position; halving alone would take as many to come from a metre to a millionth of a millimetre. */
 #define MOST_STEPS 60
+/* An unprimed pipe counts as backed up when its inlet lets in this share of what it carries full; as in running.c. */
+#define BACKED_UP 0.999
 /* Newton steps on a law whose power lies between 0.5 and 1.5, in logarithms; it takes four. */
 #define MOST_INLET_STEPS 30
 #define INLET_TOLERANCE 1e-12
@@ -103,7 +105,8 @@ nappe_bench_urge (const NappeBench *self, guint index)
 
   if (inlet <= 0 || full <= 0)
     return 0;
-  return fmax (nappe_full_bore_froude (fmin (inlet, full), link->inlet.bore) / NAPPE_FROUDE_PRIME, inlet / full);
+  return fmax (nappe_full_bore_froude (fmin (inlet, full), link->inlet.bore) / NAPPE_FROUDE_PRIME,
+               inlet / (BACKED_UP * full));
 }
 
 double

@@ -35,7 +35,7 @@ void nappe_bench_prime_only (NappeBench *self, guint link);
 double nappe_bench_carried (NappeBench *self, double level);
 
 /* How near a drain, unprimed, is to priming at the level last asked for: the greater of its Froude number over the one that
- * sweeps its air away, and the flow that its inlet lets in over what the pipe carries full. It primes at 1. */
+ * sweeps its air away, and the flow that its inlet lets in over 0.999 of what the pipe carries full. It primes at 1. */
 double nappe_bench_urge (const NappeBench *self, guint link);
 
 /* Something that rises with x, through zero. */

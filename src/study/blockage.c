@@ -15,7 +15,7 @@ is_blocked (const NappeBlockage *self, const NappeNetwork *network, guint link)
   return named;
 }
 
-/* Whether all that is blocked was dry anyhow, beside drains that are open. */
+/* Whether all that is blocked was dry anyhow, beside drains that are open, and no water runs over a rim. */
 static gboolean
 changes_nothing (const NappeBlockage *self, const NappeNetwork *network, const NappeState *running)
 {
@@ -26,7 +26,7 @@ changes_nothing (const NappeBlockage *self, const NappeNetwork *network, const N
       const NappeLink *link = &network->links[i];
       gboolean blocked = is_blocked (self, network, i);
 
-      if (blocked && running->flow[i] > 0)
+      if ((blocked || link->kind == NAPPE_LINK_RIM) && running->flow[i] > NAPPE_BALANCE_TOLERANCE)
         return FALSE;
       drain_left |= link->kind == NAPPE_LINK_DRAIN && !blocked && !link->shut;
     }
@@ -55,7 +55,7 @@ nappe_study_blockage_run_on (NappeBlockage *self, NappeBalance *balance, NappeNe
   if (!changes_nothing (self, network, running))
     {
       block (self, scratch);
-      nappe_changed_settle (self, balance, scratch, running);
+      nappe_changed_settle (self, balance, scratch, network, running);
       return;
     }
   nappe_state_copy (&self->state, running, network);

@@ -1,27 +1,24 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What becomes of a running system after a change: the water stays the same, so the return chamber gives what the
  * display and boxes take up, or takes what they give. One of these ends is reached:
- * - no pump lifts any more: all runs down as after a power cut, the check valve counted as failed;
+ * - no pump lifts any more, or none is strong enough: all runs down as after a power cut, the check valve counted as failed;
  * - no way leads down any more: all that the pump can lift stands in the display, or goes over a rim;
  * - all comes to a new rest, or the pump uncovers its inlet and lifts only what still comes down;
  * - a vessel reaches its rim first: water leaves until the pump has nothing more to lift than what the ways down carry
  *   with that vessel brimming.
  * A drowned emergency drain is never taken as primed here: that could make a flood look better than it is. */
 #include "study/changed.h"
-#include "study/drain-parts.h"
 #include "study/state.h"
 
 #include <math.h>
 
-/* Halvings that find a start for the solver to a fraction of a millimetre. */
-#define SEED_HALVINGS 10
-/* Depth over a starved pump's inlet to start from: half of where its flow fades [m]. */
-#define SEED_DEPTH 0.005
+/* Less than this lifts nothing: a millilitre a day [m3/s]. */
+#define IDLE_FLOW 1e-11
 /* A vessel this near its rim at the end brims [m]. */
 #define BRIM_TOLERANCE 1e-9
 
-static gboolean
-is_open (const NappeLink *link, gboolean drains)
+gboolean
+nappe_link_is_open (const NappeLink *link)
 {
   switch (link->kind)
     {
@@ -30,12 +27,12 @@ is_open (const NappeLink *link, gboolean drains)
     case NAPPE_LINK_JOINT:
       return !link->shut && link->open_share > 0 && (!link->joint.siphon || link->joint.primed);
     case NAPPE_LINK_DRAIN:
-      return drains && !link->shut && link->open_share > 0;
+      return !link->shut && link->open_share > 0;
     case NAPPE_LINK_PIPE:
-      return drains && !link->shut;
+      return !link->shut;
     case NAPPE_LINK_GAP:
     case NAPPE_LINK_SOCK:
-      return drains;
+      return TRUE;
     case NAPPE_LINK_PUMP:
     case NAPPE_LINK_RIM:
       return FALSE;
@@ -60,7 +57,10 @@ nappe_network_reach (const NappeNetwork *network, guint from, gboolean drains, g
           gboolean back = link->kind == NAPPE_LINK_GAP || link->kind == NAPPE_LINK_SOCK
                           || (link->kind == NAPPE_LINK_WEIR && network->nodes[link->from].kind == NAPPE_NODE_CHAMBER);
 
-          if (reached[link->from] == reached[link->to] || (reached[link->to] && !back) || !is_open (link, drains))
+          gboolean upper = link->kind == NAPPE_LINK_WEIR || link->kind == NAPPE_LINK_JOINT;
+
+          if (reached[link->from] == reached[link->to] || (reached[link->to] && !back) || (!upper && !drains)
+              || !nappe_link_is_open (link))
             continue;
           reached[link->from] = reached[link->to] = any = TRUE;
         }
@@ -151,135 +151,11 @@ take_from_reservoir (NappeState *state, const NappeNetwork *network, double volu
   *level = nappe_node_level (reservoir, nappe_node_volume (reservoir, *level) - volume);
 }
 
-/* Where a box will stand, as a start: the level at which the open inlets let in what flowed before. */
-static void
-seed_box (NappeState *state, const NappeNetwork *network, guint box, double flow)
-{
-  double low = state->level[box], high = network->nodes[box].rim;
-  gboolean has_drain = FALSE;
-
-  for (guint step = 0; step < SEED_HALVINGS && low < high; step++)
-    {
-      double middle = 0.5 * (low + high), carried = 0;
-
-      for (guint i = 0; i < network->n_links; i++)
-        {
-          const NappeLink *link = &network->links[i];
-
-          if (link->kind != NAPPE_LINK_DRAIN || link->from != box)
-            continue;
-          has_drain = TRUE;
-          carried += state->primed[i] ? state->flow[i] : nappe_drain_inlet_flow (link, middle, NULL);
-        }
-      if (carried < flow)
-        low = middle;
-      else
-        high = middle;
-    }
-  if (has_drain)
-    state->level[box] = fmax (state->level[box], high);
-}
-
-/* The boxes, then the vessels above them: the display stands over what it pours into, and over a narrowed weir as high as
- * the flow needs. */
-static void
-seed_upper_vessels (NappeState *state, const NappeNetwork *network, const NappeState *running)
-{
-  g_autofree gboolean *filling = g_new0 (gboolean, network->n_nodes);
-
-  nappe_network_reach (network, network->display, FALSE, filling);
-  for (guint i = 0; i < network->n_nodes; i++)
-    if (filling[i] && network->nodes[i].kind == NAPPE_NODE_BOX)
-      seed_box (state, network, i, nappe_box_inflow (network, running, i));
-  for (guint i = 0; i < network->n_links; i++)
-    if (network->links[i].kind == NAPPE_LINK_JOINT && is_open (&network->links[i], FALSE))
-      state->level[network->links[i].from] = fmax (state->level[network->links[i].from], state->level[network->links[i].to]);
-  double *display = &state->level[network->display];
-  double needed = INFINITY;
-  for (guint i = 0; i < network->n_links; i++)
-    {
-      const NappeLink *link = &network->links[i];
-
-      if (link->kind != NAPPE_LINK_WEIR || link->from != network->display || !filling[link->to])
-        continue;
-      double head = link->weir.open_share < 1 ? nappe_weir_head_for_flow (&link->weir, running->flow[i]) : 0;
-      needed = fmin (needed, fmax (state->level[link->to], link->sill + head));
-    }
-  if (isfinite (needed))
-    *display = fmax (*display, fmin (needed, network->nodes[network->display].rim));
-  for (guint i = 0; i < network->n_nodes; i++)
-    if (filling[i])
-      state->level[i] = fmin (state->level[i], *display);
-}
-
-/* The return chamber gives what display and boxes take up, until its pump draws air; what it cannot give they do not get. */
-static void
-seed_volumes (NappeState *state, const NappeNetwork *network, double total)
-{
-  const NappeNode *chamber = &network->nodes[network->return_chamber];
-  const NappeNode *display = &network->nodes[network->display];
-  double *level = &state->level[network->return_chamber];
-  double lowest = chamber->floor, missing;
-
-  for (guint i = 0; i < network->n_links; i++)
-    if (network->links[i].kind == NAPPE_LINK_PUMP && network->links[i].from == network->return_chamber)
-      lowest = fmax (lowest, network->links[i].pump_inlet + SEED_DEPTH);
-  missing = nappe_network_volume (network, state->level) + state->pipes - total;
-  double gives = fmax (0, nappe_node_volume (chamber, *level) - nappe_node_volume (chamber, lowest));
-  *level = nappe_node_level (chamber, nappe_node_volume (chamber, *level) - fmin (missing, gives));
-  if (missing <= gives)
-    return;
-  double fall = (missing - gives) / display->area;
-  state->level[network->display] -= fall;
-  for (guint i = 0; i < network->n_nodes; i++)
-    if (network->nodes[i].kind == NAPPE_NODE_BOX)
-      state->level[i] = fmin (state->level[i], state->level[network->display]);
-}
-
-/* The surface or end that a drain's trunk leads to from a node. Sections are compiled in the direction of the flow. */
-static double
-end_of_trunk (const NappeState *state, const NappeNetwork *network, guint drain)
-{
-  guint node = network->links[drain].to;
-  double end = state->level[node];
-
-  for (guint i = drain + 1; i < network->n_links; i++)
-    {
-      const NappeLink *link = &network->links[i];
-
-      if (link->kind != NAPPE_LINK_PIPE || !link->trunk || link->from != node)
-        continue;
-      node = link->to;
-      end = fmax (link->sill, state->level[node]);
-    }
-  return end;
-}
-
-/* A junction below a closed drain gets nothing: its head sinks to about where the trunk ends. */
-static void
-seed_junctions (NappeState *state, const NappeNetwork *network, const NappeState *running)
-{
-  for (guint i = 0; i < network->n_links; i++)
-    {
-      const NappeLink *drain = &network->links[i];
-
-      if (drain->kind != NAPPE_LINK_DRAIN || running->flow[i] <= 0 || (drain->open_share > 0 && !drain->shut))
-        continue;
-      state->primed[i] = FALSE;
-      double end = end_of_trunk (state, network, i);
-      for (guint l = i; l < network->n_links; l++)
-        if ((l == i || network->links[l].drain == (gint) i) && network->nodes[network->links[l].to].kind == NAPPE_NODE_JUNCTION)
-          state->level[network->links[l].to] = end;
-    }
-}
-
 static void
 settle_with_top_off (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, const NappeState *running,
                      double total)
 {
-  seed_junctions (&self->state, network, running);
-  seed_upper_vessels (&self->state, network, running);
-  seed_volumes (&self->state, network, total);
+  nappe_state_expect_change (&self->state, network, running, total);
   settle_with_total (&self->state, balance, network, total);
   double most = top_off (network, &self->state, running);
   if (most <= 0)
@@ -289,23 +165,36 @@ settle_with_top_off (NappeBlockage *self, NappeBalance *balance, const NappeNetw
   settle_with_total (&self->state, balance, network, total);
 }
 
+/* Whether no pump lifts anything though water covers its inlet: it is too weak. Water that stands still stands at more
+ * levels than one; the true one is where it comes to when it runs down. */
+static gboolean
+is_idle (const NappeNetwork *network, const NappeState *state)
+{
+  if (state->rest == NAPPE_REST_NOT_FOUND || state->draws_air)
+    return FALSE;
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_PUMP && state->flow[i] > IDLE_FLOW)
+      return FALSE;
+  return TRUE;
+}
+
 /* Nothing lifts: all runs down. Counted with a failed check valve, the safe side for the sump. */
 static void
-run_down (NappeState *state, NappeNetwork *network, const NappeState *running)
+run_down (NappeState *state, NappeNetwork *changed, const NappeNetwork *network, const NappeState *running)
 {
   NappePowerCut cut = { 0 };
 
-  nappe_state_init (&cut.state, network);
-  /* A power cut begins with the pumps running: it takes their lines as full. */
-  for (guint i = 0; i < network->n_links; i++)
-    if (network->links[i].kind == NAPPE_LINK_PUMP && running->flow[i] > 0)
-      network->links[i].speed = 1;
-  nappe_study_power_cut (&cut, network, running, FALSE, TRUE);
+  nappe_state_init (&cut.state, changed);
+  /* A power cut begins with the pumps as they ran: the lines of those that did are full. */
   for (guint i = 0; i < network->n_links; i++)
     if (network->links[i].kind == NAPPE_LINK_PUMP)
-      network->links[i].speed = 0;
+      changed->links[i].speed = network->links[i].speed;
+  nappe_study_power_cut (&cut, changed, running, FALSE, TRUE);
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_PUMP)
+      changed->links[i].speed = 0;
   if (cut.known)
-    nappe_state_copy (state, &cut.state, network);
+    nappe_state_copy (state, &cut.state, changed);
   else
     state->rest = NAPPE_REST_NOT_FOUND;
   nappe_state_clear (&cut.state);
@@ -333,24 +222,45 @@ overtopped (const NappeNetwork *network, const NappeState *state)
   return worst;
 }
 
-/* What stands over its rim brims; the pump lifts what still comes down. A vessel that overtops with it brims too, so there
- * are at most as many rounds as vessels. */
+/* Lets a vessel brim: the pump lifts what still comes down. Where drains break or prime over it, the water that is there may
+ * be too little for the rest that is found so: then there is none, and what stood over the rim is what has spilled. */
+static void
+brim (NappeState *state, NappeBalance *balance, const NappeNetwork *network, const NappeBalanceCase *situation, guint vessel,
+      double total)
+{
+  NappeState before;
+
+  state->level[vessel] = network->nodes[vessel].rim;
+  nappe_state_init (&before, network);
+  nappe_state_copy (&before, state, network);
+  nappe_state_settle (state, balance, network, situation);
+  state->spilled = total - state->vessels - state->pipes;
+  if (state->spilled < 0 && state->rest != NAPPE_REST_NOT_FOUND)
+    {
+      nappe_state_copy (state, &before, network);
+      nappe_state_measure (state, network);
+      state->spilled = total - state->vessels - state->pipes;
+      state->rest = NAPPE_REST_CYCLES;
+    }
+  state->spilled = fmax (0, state->spilled);
+  nappe_state_clear (&before);
+}
+
+/* What stands over its rim brims. A vessel that overtops with it brims too, so there are at most as many rounds as
+ * vessels. */
 static void
 settle_brimming (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *network, double total)
 {
-  NappeState *state = &self->state;
   g_autofree gboolean *held = g_new0 (gboolean, network->n_nodes);
   NappeBalanceCase situation = { .held = held, .total_node = G_MAXUINT, .rims_closed = TRUE };
   guint vessel;
 
   if (network->reservoir != G_MAXUINT)
     held[network->reservoir] = TRUE;
-  while (state->rest != NAPPE_REST_NOT_FOUND && (vessel = overtopped (network, state)) != G_MAXUINT && !held[vessel])
+  while (self->state.rest != NAPPE_REST_NOT_FOUND && (vessel = overtopped (network, &self->state)) != G_MAXUINT && !held[vessel])
     {
       self->floods = held[vessel] = TRUE;
-      state->level[vessel] = network->nodes[vessel].rim;
-      nappe_state_settle (state, balance, network, &situation);
-      state->spilled = fmax (0, total - state->vessels - state->pipes);
+      brim (&self->state, balance, network, &situation, vessel, total);
     }
 }
 
@@ -404,7 +314,8 @@ start (NappeBlockage *self, const NappeNetwork *network, const NappeState *runni
 }
 
 void
-nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *changed, const NappeState *running)
+nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *changed, const NappeNetwork *network,
+                      const NappeState *running)
 {
   double total = running->vessels + running->pipes;
 
@@ -412,11 +323,17 @@ nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *
   self->top_off_added = 0;
   start (self, changed, running);
   if (!is_lifting (changed))
-    run_down (&self->state, changed, running);
+    run_down (&self->state, changed, network, running);
   else if (has_way_down (changed))
     {
       settle_with_top_off (self, balance, changed, running, total);
-      settle_brimming (self, balance, changed, total);
+      if (is_idle (changed, &self->state))
+        {
+          self->top_off_added = 0;
+          run_down (&self->state, changed, network, running);
+        }
+      else
+        settle_brimming (self, balance, changed, total);
     }
   else
     {

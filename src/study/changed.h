@@ -7,14 +7,21 @@
 
 G_BEGIN_DECLS
 
+/* Whether water can pass a link without a pump. */
+gboolean nappe_link_is_open (const NappeLink *link);
+
 /* Marks the nodes that open links lead to from a node, itself included: over weirs and through joints, and with drains
  * also through drains and on through the sump. reached: by node, cleared by the caller. */
 void nappe_network_reach (const NappeNetwork *network, guint from, gboolean drains, gboolean *reached);
 
-/* From the running state of the network before the change to the rest after it, with the same water in all. Fills the state
- * and what follows from it; it must be initialised. changed: the changed copy, in which the pump stops when it lifts nothing
- * more. */
-void nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *changed, const NappeState *running);
+/* From the running state of a network to the rest after a change, with the same water in all. Fills the state and what
+ * follows from it; it must be initialised. changed: the changed copy, in which a pump stops that lifts nothing more. */
+void nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *changed, const NappeNetwork *network,
+                           const NappeState *running);
+
+/* change-start.c: moves levels of a state, as it ran, to where the same water will about come to rest. total: water in
+ * vessels and pipes [m3]. */
+void nappe_state_expect_change (NappeState *state, const NappeNetwork *changed, const NappeState *running, double total);
 
 /* standing.c: nothing comes down any more. The pump lifts all that reaches its inlet, and the display with the boxes that it
  * pours into takes it, up to the lowest rim among them. state: in, as it ran; out, at rest. */

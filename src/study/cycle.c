@@ -12,8 +12,8 @@
 
 /* Panels between two bends: the integrand steepens where filling slows down towards the level that it primes at. */
 #define PANELS 4
-/* Urge to prime from which on a drain without a rest counts as the cause: what tells that there is none is as near to 1. */
-#define URGE 0.998
+/* Urge to prime from which on a drain of a system without a rest counts as the cause: 1 but for rounding. */
+#define URGE 0.99999
 /* Gauss and Legendre's points and weights on -1..1 (Abramowitz and Stegun 25.4.30, n = 5). */
 static const double points[5] = { -0.906179845938664, -0.538469310105683, 0, 0.538469310105683, 0.906179845938664 };
 static const double weights[5] = { 0.236926885056189, 0.478628670499366, 0.568888888888889, 0.478628670499366, 0.236926885056189 };

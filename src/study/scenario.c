@@ -190,7 +190,7 @@ settle (NappeScenario *self, const NappeStudy *study)
   const NappeNetwork *network = study->network;
   g_autoptr (NappeBalance) balance = nappe_balance_new (network->n_nodes, network->n_links);
 
-  nappe_changed_settle (&self->outcome, balance, self->network, &study->running);
+  nappe_changed_settle (&self->outcome, balance, self->network, network, &study->running);
   self->n_drains = study->n_drains;
   self->drain_state = g_new0 (NappeDrainState, self->n_drains);
   for (guint i = 0; i < self->n_drains; i++)

@@ -13,6 +13,9 @@
 /* A change of the pipes' water that ends them [m3]. */
 #define STANDING_MISS 1e-12
 
+/* Water that may be missing from a rest, as a share of all. */
+#define MOST_MISS 1e-9
+
 /* The display and the boxes that fill with it. */
 typedef struct
 {
@@ -32,7 +35,14 @@ group_brim (const Group *self)
   return lowest;
 }
 
-/* Water of the group with all of it at one level, or where it stood if that is higher. */
+/* Where a vessel of the group stands with all of it at one level: there, or where it stood if that is higher, but not
+ * over its rim. */
+static double
+vessel_level (const Group *self, guint node, double level)
+{
+  return fmin (fmax (level, self->running->level[node]), self->network->nodes[node].rim);
+}
+
 static double
 group_volume (const Group *self, double level)
 {
@@ -40,7 +50,7 @@ group_volume (const Group *self, double level)
 
   for (guint i = 0; i < self->network->n_nodes; i++)
     if (self->filling[i])
-      sum += nappe_node_volume (&self->network->nodes[i], fmax (level, self->running->level[i]));
+      sum += nappe_node_volume (&self->network->nodes[i], vessel_level (self, i, level));
   return sum;
 }
 
@@ -64,21 +74,23 @@ fill_group (const Group *self, NappeState *state, double volume)
     }
   for (guint i = 0; i < self->network->n_nodes; i++)
     if (self->filling[i])
-      state->level[i] = fmax (high, self->running->level[i]);
+      state->level[i] = vessel_level (self, i, high);
 }
 
-/* A box that gets nothing any more runs out through its open drains. */
+/* A box that gets nothing any more runs out through its open drains, an inner one through its joint. */
 static double
 emptied_level (const Group *self, guint box)
 {
-  double level = self->running->level[box];
+  double level = fmin (self->running->level[box], self->network->nodes[box].rim);
 
   for (guint i = 0; i < self->network->n_links; i++)
     {
       const NappeLink *link = &self->network->links[i];
 
-      if (link->kind == NAPPE_LINK_DRAIN && link->from == box && !link->shut && link->open_share > 0)
+      if (link->kind == NAPPE_LINK_DRAIN && link->from == box && nappe_link_is_open (link))
         level = fmin (level, self->running->primed[i] ? fmin (link->inlet.brink, link->inlet.crest) : link->inlet.crest);
+      else if (link->kind == NAPPE_LINK_JOINT && link->from == box && nappe_link_is_open (link))
+        level = fmin (level, fmax (link->sill, emptied_level (self, link->to)));
     }
   return fmax (level, self->network->nodes[box].floor);
 }
@@ -162,6 +174,7 @@ nappe_state_stand (NappeState *state, NappeNetwork *changed, const NappeState *r
       nappe_state_measure (state, changed);
       moved = fabs (state->pipes - pipes);
     }
-  state->rest = moved <= STANDING_MISS ? NAPPE_REST_FOUND : NAPPE_REST_NOT_FOUND;
+  double miss = fabs (state->vessels + state->pipes + state->spilled - total);
+  state->rest = moved <= STANDING_MISS && miss <= MOST_MISS * total ? NAPPE_REST_FOUND : NAPPE_REST_NOT_FOUND;
   state->draws_air = TRUE;
 }
