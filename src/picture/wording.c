@@ -2,6 +2,7 @@
 #include "picture/wording.h"
 
 #include <glib/gi18n-lib.h>
+#include <string.h>
 
 const char *
 nappe_wording_drain_state (NappeDrainState state)
@@ -66,6 +67,16 @@ nappe_wording_choice (NappePart *part, const char *field_name)
     if (i == value)
       return g_dgettext (GETTEXT_PACKAGE, field->choices[i].label);
   return "";
+}
+
+char *
+nappe_wording_vessel (NappeBuild *build, const NappeNode *node)
+{
+  if (!g_str_has_suffix (node->id, NAPPE_INNER_SUFFIX))
+    return g_strdup (nappe_wording_part (build, node->id));
+  g_autofree char *overflow = g_strndup (node->id, strlen (node->id) - strlen (NAPPE_INNER_SUFFIX));
+  /* Translators: the box behind the weir of an overflow that has two; %s is the overflow */
+  return g_strdup_printf (_("%s, inner box"), nappe_wording_part (build, overflow));
 }
 
 const char *

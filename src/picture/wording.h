@@ -20,6 +20,9 @@ gboolean nappe_wording_has_check_valve (const NappeNetwork *network);
 /* The label of a part's choice, "Siphon"; "" when the part has no such field or the value is unknown. */
 const char *nappe_wording_choice (NappePart *part, const char *field);
 
+/* What people call a vessel of the network: its part's name, of an inner box with its overflow's. Transfer full. */
+char *nappe_wording_vessel (NappeBuild *build, const NappeNode *node);
+
 /* What people call the part with an id; "the whole build" for "", the id itself when nobody has it. */
 const char *nappe_wording_part (NappeBuild *build, const char *id);
 

@@ -7,6 +7,9 @@
 
 #include "picture/wording.h"
 
+/* A careful move of a valve's stem, in turns. */
+#define STEM_STEP 0.1
+
 static const NappeLineLayout *
 find_drain_layout (const NappeSheet *sheet, const char *id)
 {
@@ -86,6 +89,25 @@ signed_share (const NappeSheet *sheet, double share)
   return g_strconcat (share < 0.0 ? "−" : "+", size, NULL);
 }
 
+/* How far the box rises for a tenth of a turn of the valve's stem, or a degree of its handle, towards shut: what a hand
+ * can do. Transfer full. */
+static char *
+turn_text (const NappeSheet *sheet, const NappeDrainReport *drain)
+{
+  gboolean handle = g_str_equal (drain->valve_kind, "ball");
+  double step = handle ? 1.0 : STEM_STEP;
+  g_autofree char *rise = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, step * drain->rise_per_turn,
+                                                        sheet->options->units, 2);
+
+  if (isnan (drain->rise_per_turn) || sheet->study->running.rest != NAPPE_REST_FOUND)
+    return g_strdup ("—");
+  if (handle)
+    /* Translators: how far the water rises when the handle of a valve is moved by one degree; %s is a length's number */
+    return g_strdup_printf (_("%s for 1°"), rise);
+  /* Translators: how far the water rises when the stem of a valve is turned by a tenth; %s is a length's number */
+  return g_strdup_printf (_("%s for 1/10 turn"), rise);
+}
+
 static void
 add_tuning (const NappeSheet *sheet, NappeTable *table, const NappeDrainReport *drain)
 {
@@ -102,6 +124,7 @@ add_tuning (const NappeSheet *sheet, NappeTable *table, const NappeDrainReport *
   nappe_table_take (table, signed_share (sheet, known ? window->emergency_wet : NAN));
   nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH,
                                                known ? window->rise_per_percent : NAN));
+  nappe_table_take (table, turn_text (sheet, drain));
 }
 
 void
@@ -110,9 +133,10 @@ nappe_sheet_tuning (const NappeSheet *sheet)
   const NappeStudy *study = sheet->study;
   g_autofree char *open = nappe_sheet_head (sheet, _("carries with the valve open"), NAPPE_QUANTITY_FLOW);
   g_autofree char *rise = nappe_sheet_head (sheet, _("box rises for 1 % of closing"), NAPPE_QUANTITY_LENGTH);
+  g_autofree char *turn = nappe_sheet_head (sheet, _("and for a small move"), NAPPE_QUANTITY_LENGTH);
   const char *heads[] = { _("valve of"), _("drawn open"), _("opening that tunes it"), open, _("siphon breaks at"),
-                          _("channel runs dry at"), _("channel loud at"), _("emergency wet at"), rise };
-  g_autoptr (NappeTable) table = nappe_table_new ("tnnnnnnnn", heads);
+                          _("channel runs dry at"), _("channel loud at"), _("emergency wet at"), rise, turn };
+  g_autoptr (NappeTable) table = nappe_table_new ("tnnnnnnnnn", heads);
 
   for (guint i = 0; i < study->n_drains; i++)
     if (!isnan (study->drains[i].opening) || study->drains[i].window.known)
@@ -146,6 +170,9 @@ add_pump (const NappeSheet *sheet, NappeTable *table, const NappePumpReport *rep
   };
 
   nappe_sheet_pair (table, _("line"), g_strdup (nappe_wording_part (sheet->build, report->line)));
+  if (sheet->study->network->links[report->link].count > 1)
+    nappe_sheet_pair (table, _("equal pumps side by side"),
+                      nappe_sheet_quantity (sheet, NAPPE_QUANTITY_COUNT, sheet->study->network->links[report->link].count));
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
     nappe_sheet_pair (table, rows[i].label, nappe_sheet_quantity (sheet, rows[i].quantity, rows[i].value));
 }

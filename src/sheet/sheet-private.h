@@ -31,7 +31,7 @@ void nappe_sheet_section (const NappeSheet *sheet, const char *heading, NappeTab
 /* A table of two columns: what and how much. */
 void nappe_sheet_pair (NappeTable *table, const char *label, char *value); /* takes value */
 
-/* Sections in their order. Front and diagram are a page each. */
+/* Sections. Front and diagram are a page each. */
 void nappe_sheet_front (const NappeSheet *sheet);
 void nappe_sheet_diagram (const NappeSheet *sheet);
 void nappe_sheet_basis (const NappeSheet *sheet);
@@ -43,6 +43,12 @@ void nappe_sheet_drains (const NappeSheet *sheet);
 void nappe_sheet_tuning (const NappeSheet *sheet);
 void nappe_sheet_pumps (const NappeSheet *sheet);
 void nappe_sheet_weirs (const NappeSheet *sheet);
+void nappe_sheet_chambers (const NappeSheet *sheet);
+void nappe_sheet_level_runs (const NappeSheet *sheet);
+void nappe_sheet_head_ledgers (const NappeSheet *sheet);
+void nappe_sheet_heat (const NappeSheet *sheet);
+void nappe_sheet_weight (const NappeSheet *sheet);
+void nappe_sheet_panels (const NappeSheet *sheet);
 void nappe_sheet_findings (const NappeSheet *sheet);
 void nappe_sheet_fine (const NappeSheet *sheet);
 void nappe_sheet_cautions (const NappeSheet *sheet);

@@ -1,16 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Where the water stands: vessels, levels in every state, what runs down in a power cut. */
+/* Where the water stands: vessels, levels in every state, blocked drains. */
 #include "sheet/sheet-private.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "picture/wording.h"
 
 static gboolean
 is_vessel (const NappeNode *node)
 {
-  return node->kind == NAPPE_NODE_DISPLAY || node->kind == NAPPE_NODE_BOX || node->kind == NAPPE_NODE_CHAMBER;
+  return node->kind != NAPPE_NODE_FLOOR && node->kind != NAPPE_NODE_JUNCTION;
 }
 
 /* Free surface of a vessel when running, z [m]; NaN when there is no steady state. */
@@ -30,12 +31,44 @@ find_frame (const NappeSheet *sheet, const char *id)
   if (g_str_equal (nappe_part_get_id (sheet->build->tank), id))
     return &layout->tank;
   for (guint i = 0; i < layout->n_boxes; i++)
-    if (g_str_equal (nappe_part_get_id (NAPPE_PART (layout->boxes[i].part)), id))
-      return &layout->boxes[i].frame;
+    {
+      const char *box = nappe_part_get_id (NAPPE_PART (layout->boxes[i].part));
+      if (g_str_equal (box, id))
+        return &layout->boxes[i].frame;
+      if (layout->boxes[i].has_inner && g_str_has_prefix (id, box) && g_str_equal (id + strlen (box), NAPPE_INNER_SUFFIX))
+        return &layout->boxes[i].inner;
+    }
+  for (guint i = 0; i < layout->n_vessels; i++)
+    if (g_str_equal (nappe_part_get_id (NAPPE_PART (layout->vessels[i].part)), id))
+      return &layout->vessels[i].frame;
+  for (guint i = 0; i < layout->n_socks; i++)
+    if (g_str_equal (nappe_part_get_id (NAPPE_PART (layout->socks[i].part)), id))
+      return &layout->socks[i].frame;
   for (guint i = 0; i < layout->n_chambers; i++)
     if (g_str_equal (nappe_part_get_id (NAPPE_PART (layout->chambers[i].part)), id))
       return &layout->chambers[i].frame;
   return NULL;
+}
+
+/* What kind of vessel it is. */
+static const char *
+vessel_kind (const NappeSheet *sheet, const NappeNode *node)
+{
+  NappePart *part = nappe_build_find (sheet->build, node->id);
+
+  switch (node->kind)
+    {
+    case NAPPE_NODE_BOX:
+      /* Only an inner box has an id that no part has. */
+      return part != NULL ? nappe_wording_choice (part, "style") : _("Inner box");
+    case NAPPE_NODE_CHAMBER:
+    case NAPPE_NODE_VESSEL:
+      return part != NULL ? nappe_wording_choice (part, "role") : "";
+    case NAPPE_NODE_SOCK:
+      return part != NULL ? nappe_wording_choice (part, "kind") : "";
+    default:
+      return _("Display");
+    }
 }
 
 static void
@@ -43,14 +76,11 @@ add_vessel (const NappeSheet *sheet, NappeTable *table, guint index)
 {
   const NappeNode *node = &sheet->study->network->nodes[index];
   const NappeFrame *frame = find_frame (sheet, node->id);
-  NappePart *part = nappe_build_find (sheet->build, node->id);
   double level = running_level (sheet, index);
   double running = isnan (level) ? NAN : nappe_node_volume (node, level);
 
-  nappe_table_add (table, nappe_wording_part (sheet->build, node->id));
-  nappe_table_add (table, node->kind == NAPPE_NODE_CHAMBER && part != NULL ? nappe_wording_choice (part, "role")
-                          : node->kind == NAPPE_NODE_BOX && part != NULL   ? nappe_wording_choice (part, "style")
-                                                                          : _("Display"));
+  nappe_table_take (table, nappe_wording_vessel (sheet->build, node));
+  nappe_table_add (table, vessel_kind (sheet, node));
   nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, frame ? frame->right - frame->left : NAN));
   nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, frame ? frame->back - frame->front : NAN));
   nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, frame ? frame->rim - frame->floor : NAN));
@@ -107,164 +137,76 @@ cut_level (const NappePowerCut *cut, guint node)
   return cut->known && cut->state.level != NULL ? cut->state.level[node] : NAN;
 }
 
+/* A power cut, or the levels while running when there is none. */
+typedef struct
+{
+  const char *head;         /* of its column, translated */
+  const NappePowerCut *cut; /* NULL: running */
+} Case;
+
+#define N_CASES 4
+
+/* Without a check valve there is none that could fail or hold. Returns how many cases there are. */
+static guint
+list_cases (const NappeStudy *study, Case *cases)
+{
+  gboolean valve = nappe_wording_has_check_valve (study->network);
+  guint n = 0;
+
+  cases[n++] = (Case) { _("running"), NULL };
+  cases[n++] = (Case) { valve ? _("power cut, check valve failed") : _("power cut"), &study->cut_check_failed };
+  if (valve)
+    cases[n++] = (Case) { _("power cut, check valve holds"), &study->cut_check_holds };
+  cases[n++] = (Case) { _("power cut, siphon breaks blocked"), &study->cut_break_blocked };
+  return n;
+}
+
+static void
+add_levels (const NappeSheet *sheet, NappeTable *table, guint index, const Case *cases, guint n)
+{
+  const NappeNode *node = &sheet->study->network->nodes[index];
+  double highest = -INFINITY;
+
+  nappe_table_take (table, nappe_wording_vessel (sheet->build, node));
+  nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, node->floor));
+  nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, node->rim));
+  for (guint i = 0; i < n; i++)
+    {
+      double level = cases[i].cut != NULL ? cut_level (cases[i].cut, index) : running_level (sheet, index);
+      nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, level));
+      highest = fmax (highest, level);
+    }
+  nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH,
+                                               isfinite (highest) ? fmax (0.0, node->rim - highest) : NAN));
+}
+
 void
 nappe_sheet_levels (const NappeSheet *sheet)
 {
   const NappeStudy *study = sheet->study;
-  const NappeNetwork *network = study->network;
-  g_autofree char *floor = nappe_sheet_head (sheet, _("floor"), NAPPE_QUANTITY_LENGTH);
-  g_autofree char *rim = nappe_sheet_head (sheet, _("rim"), NAPPE_QUANTITY_LENGTH);
-  g_autofree char *running = nappe_sheet_head (sheet, _("running"), NAPPE_QUANTITY_LENGTH);
-  g_autofree char *failed = nappe_sheet_head (sheet, _("power cut, check valve failed"), NAPPE_QUANTITY_LENGTH);
-  g_autofree char *holds = nappe_sheet_head (sheet, _("power cut, check valve holds"), NAPPE_QUANTITY_LENGTH);
-  g_autofree char *blocked = nappe_sheet_head (sheet, _("power cut, siphon breaks blocked"), NAPPE_QUANTITY_LENGTH);
-  g_autofree char *left = nappe_sheet_head (sheet, _("least distance to the rim"), NAPPE_QUANTITY_LENGTH);
-  const char *heads[] = { _("vessel"), floor, rim, running, failed, holds, blocked, left };
-  g_autoptr (NappeTable) table = nappe_table_new ("tnnnnnnn", heads);
+  g_autoptr (GPtrArray) heads = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GString) kinds = g_string_new ("tnn");
+  Case cases[N_CASES];
+  guint n = list_cases (study, cases);
   const char *why = nappe_wording_rest (study->running.rest);
 
-  for (guint i = 0; i < network->n_nodes; i++)
+  g_ptr_array_add (heads, g_strdup (_("vessel")));
+  g_ptr_array_add (heads, nappe_sheet_head (sheet, _("floor"), NAPPE_QUANTITY_LENGTH));
+  g_ptr_array_add (heads, nappe_sheet_head (sheet, _("rim"), NAPPE_QUANTITY_LENGTH));
+  for (guint i = 0; i < n; i++)
     {
-      const NappeNode *node = &network->nodes[i];
-      double levels[] = { running_level (sheet, i), cut_level (&study->cut_check_failed, i),
-                          cut_level (&study->cut_check_holds, i), cut_level (&study->cut_break_blocked, i) };
-      double highest = -INFINITY;
-      if (!is_vessel (node))
-        continue;
-      nappe_table_add (table, nappe_wording_part (sheet->build, node->id));
-      nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, node->floor));
-      nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, node->rim));
-      for (guint j = 0; j < G_N_ELEMENTS (levels); j++)
-        {
-          nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, levels[j]));
-          highest = fmax (highest, levels[j]);
-        }
-      nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH,
-                                                   isfinite (highest) ? fmax (0.0, node->rim - highest) : NAN));
+      g_ptr_array_add (heads, nappe_sheet_head (sheet, cases[i].head, NAPPE_QUANTITY_LENGTH));
+      g_string_append_c (kinds, 'n');
     }
+  g_ptr_array_add (heads, nappe_sheet_head (sheet, _("least distance to the rim"), NAPPE_QUANTITY_LENGTH));
+  g_string_append_c (kinds, 'n');
+  g_autoptr (NappeTable) table = nappe_table_new (kinds->str, (const char *const *) heads->pdata);
+  for (guint i = 0; i < study->network->n_nodes; i++)
+    if (is_vessel (&study->network->nodes[i]))
+      add_levels (sheet, table, i, cases, n);
   nappe_sheet_section (sheet, _("Levels above the floor of the room"), table, _("There are no vessels."));
   if (why != NULL)
     nappe_pages_paragraph (sheet->pages, NAPPE_LETTERING_SOFT, 0.0, why);
-}
-
-#define N_CUTS 3
-
-static void
-get_cuts (const NappeStudy *study, const NappePowerCut *cuts[N_CUTS])
-{
-  cuts[0] = &study->cut_check_failed;
-  cuts[1] = &study->cut_check_holds;
-  cuts[2] = &study->cut_break_blocked;
-}
-
-static gboolean
-is_same_source (const NappeLedgerLine *a, const NappeLedgerLine *b)
-{
-  return a->kind == b->kind && g_str_equal (a->id, b->id);
-}
-
-/* All that came from one source: a line of several pipes has an entry for each. NaN: not known. */
-static double
-ledger_volume (const NappePowerCut *cut, const NappeLedgerLine *line)
-{
-  double volume = 0.0;
-
-  if (!cut->known)
-    return NAN;
-  for (guint i = 0; i < cut->n_ledger; i++)
-    if (is_same_source (&cut->ledger[i], line))
-      volume += cut->ledger[i].volume;
-  return volume;
-}
-
-/* Whether a source came up before: in an earlier case, or earlier in this one. */
-static gboolean
-was_listed (const NappePowerCut *const *cuts, int cut, guint index)
-{
-  const NappeLedgerLine *line = &cuts[cut]->ledger[index];
-
-  for (int i = 0; i <= cut; i++)
-    for (guint j = 0; cuts[i]->known && j < (i < cut ? cuts[i]->n_ledger : index); j++)
-      if (is_same_source (&cuts[i]->ledger[j], line))
-        return TRUE;
-  return FALSE;
-}
-
-static char *
-ledger_label (const NappeSheet *sheet, const NappeLedgerLine *line)
-{
-  const char *name = nappe_wording_part (sheet->build, line->id);
-
-  switch (line->kind)
-    {
-    case NAPPE_LEDGER_DRAIN_PIPES:
-    case NAPPE_LEDGER_RETURN_PIPES:
-      /* Translators: water that stands in the pipes of a line; %s is the line's name */
-      return g_strdup_printf (_("pipes of %s"), name);
-    case NAPPE_LEDGER_CHAMBER:
-      /* Translators: water that a chamber of the sump takes up; %s is its name */
-      return g_strdup_printf (_("taken up by %s"), name);
-    case NAPPE_LEDGER_DISPLAY:
-    case NAPPE_LEDGER_BOX:
-    default:
-      return g_strdup (name);
-    }
-}
-
-static void
-add_ledger_row (const NappeSheet *sheet, NappeTable *table, const NappePowerCut *const *cuts,
-                const NappeLedgerLine *line)
-{
-  double sign = line->kind == NAPPE_LEDGER_CHAMBER ? -1.0 : 1.0;
-
-  nappe_table_take (table, ledger_label (sheet, line));
-  for (int i = 0; i < N_CUTS; i++)
-    nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_VOLUME, sign * ledger_volume (cuts[i], line)));
-}
-
-static void
-add_ledger (const NappeSheet *sheet, NappeTable *table, const NappePowerCut *const *cuts, gboolean chambers)
-{
-  for (int i = 0; i < N_CUTS; i++)
-    for (guint j = 0; cuts[i]->known && j < cuts[i]->n_ledger; j++)
-      if ((cuts[i]->ledger[j].kind == NAPPE_LEDGER_CHAMBER) == chambers && !was_listed (cuts, i, j))
-        add_ledger_row (sheet, table, cuts, &cuts[i]->ledger[j]);
-}
-
-static void
-add_cut_total (const NappeSheet *sheet, NappeTable *table, const char *label, const NappePowerCut *const *cuts,
-               gsize offset)
-{
-  nappe_table_add (table, label);
-  for (int i = 0; i < N_CUTS; i++)
-    nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_VOLUME,
-                                                 cuts[i]->known ? G_STRUCT_MEMBER (double, cuts[i], offset) : NAN));
-}
-
-void
-nappe_sheet_power_cut (const NappeSheet *sheet)
-{
-  const NappePowerCut *cuts[N_CUTS];
-  g_autofree char *failed = nappe_sheet_head (sheet, _("check valve failed"), NAPPE_QUANTITY_VOLUME);
-  g_autofree char *holds = nappe_sheet_head (sheet, _("check valve holds"), NAPPE_QUANTITY_VOLUME);
-  g_autofree char *blocked = nappe_sheet_head (sheet, _("check valve failed and siphon breaks blocked"),
-                                               NAPPE_QUANTITY_VOLUME);
-  const char *heads[] = { _("water that comes down, by where it was"), failed, holds, blocked };
-  g_autoptr (NappeTable) table = nappe_table_new ("tnnn", heads);
-
-  get_cuts (sheet->study, cuts);
-  if (cuts[0]->known || cuts[1]->known || cuts[2]->known)
-    {
-      add_ledger (sheet, table, cuts, FALSE);
-      add_cut_total (sheet, table, _("all that comes down"), cuts, G_STRUCT_OFFSET (NappePowerCut, run_back));
-      nappe_table_emphasise (table);
-      add_ledger (sheet, table, cuts, TRUE);
-      add_cut_total (sheet, table, _("room in the sump above its running levels"), cuts,
-                     G_STRUCT_OFFSET (NappePowerCut, sump_free));
-      add_cut_total (sheet, table, _("on the floor of the room"), cuts, G_STRUCT_OFFSET (NappePowerCut, state.spilled));
-      nappe_table_emphasise (table);
-    }
-  nappe_sheet_section (sheet, _("Power cut"), table, _("The levels after a power cut are not known."));
 }
 
 static char *

@@ -9,6 +9,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#define WORD_JOINER "\xe2\x81\xa0" /* U+2060 */
+
 char *
 nappe_sheet_quantity (const NappeSheet *sheet, NappeQuantity quantity, double value)
 {
@@ -31,8 +33,11 @@ nappe_sheet_head (const NappeSheet *sheet, const char *text, NappeQuantity quant
 
   if (*unit == '\0')
     return g_strdup (text);
+  /* A line must not break behind the stroke of "m/s". */
+  g_auto (GStrv) parts = g_strsplit (unit, "/", -1);
+  g_autofree char *whole = g_strjoinv ("/" WORD_JOINER, parts);
   /* Translators: head of a table's column: what it holds, its unit */
-  return g_strdup_printf (_("%s, %s"), text, unit);
+  return g_strdup_printf (_("%s, %s"), text, whole);
 }
 
 double
@@ -113,9 +118,11 @@ footer_text (const NappeSheet *sheet)
 }
 
 static void (*const sections[]) (const NappeSheet *sheet) = {
-  nappe_sheet_front,    nappe_sheet_diagram,   nappe_sheet_vessels, nappe_sheet_levels,   nappe_sheet_power_cut,
-  nappe_sheet_drains,   nappe_sheet_tuning,    nappe_sheet_pumps,   nappe_sheet_weirs,    nappe_sheet_blockages,
-  nappe_sheet_findings, nappe_sheet_fine,      nappe_sheet_basis,   nappe_sheet_cautions, nappe_sheet_signatures,
+  nappe_sheet_front,        nappe_sheet_diagram,  nappe_sheet_vessels,   nappe_sheet_levels,     nappe_sheet_power_cut,
+  nappe_sheet_drains,       nappe_sheet_tuning,   nappe_sheet_level_runs, nappe_sheet_pumps,     nappe_sheet_weirs,
+  nappe_sheet_chambers,     nappe_sheet_blockages, nappe_sheet_heat,     nappe_sheet_weight,     nappe_sheet_panels,
+  nappe_sheet_findings,     nappe_sheet_fine,     nappe_sheet_head_ledgers, nappe_sheet_basis,   nappe_sheet_cautions,
+  nappe_sheet_signatures,
 };
 
 /* Returns the number of pages. surface NULL: only counts. */

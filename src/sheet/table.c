@@ -7,6 +7,7 @@
 #define ROUNDING 0.25   /* added to every column: Pango's rounding must not wrap a line that just fits [pt] */
 #define PADDING 2.5     /* over and under a row's text [pt] */
 #define HEAD_WIDTH 62.0  /* up to which a head widens its column; a longer one is wrapped [pt] */
+#define ROWS_TOGETHER 3u /* that stay with the head; their texts are taken as one line each */
 #define WIDEST_SHARE 0.5 /* of the table that one column's long texts may ask for */
 #define WIDEST_WORD 90.0 /* a longer word may be broken rather than squeeze the other columns [pt] */
 
@@ -280,7 +281,8 @@ double
 nappe_table_first_height (NappeTable *self, NappePages *pages)
 {
   measure (self, pages);
-  return draw_head (self, pages, FALSE) + nappe_lettering_line_height (NAPPE_LETTERING_BODY) + 2.0 * PADDING;
+  guint rows = MIN (nappe_table_n_rows (self), ROWS_TOGETHER);
+  return draw_head (self, pages, FALSE) + rows * (nappe_lettering_line_height (NAPPE_LETTERING_BODY) + 2.0 * PADDING);
 }
 
 void

@@ -22,7 +22,7 @@ void nappe_table_take (NappeTable *self, char *text); /* the same; frees text */
 void nappe_table_emphasise (NappeTable *self);
 
 guint nappe_table_n_rows (const NappeTable *self);
-/* Height of the head and the first row, to keep a heading with them. */
+/* Height of the head and the first few rows, to keep a heading with them. */
 double nappe_table_first_height (NappeTable *self, NappePages *pages);
 void nappe_table_draw (NappeTable *self, NappePages *pages);
 
