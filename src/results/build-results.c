@@ -11,14 +11,14 @@ add_flows (NappeResultList *list)
 {
   const NappeState *running = &list->study->running;
   NappeResult *result = nappe_result_list_add (list, "pump_flow", _("Flow of the pumps"), NAPPE_QUANTITY_FLOW,
-                                               running->pump_flow, NAPPE_LAW_SUM);
+                                               nappe_result_list_running (list, running->pump_flow), NAPPE_LAW_SUM);
 
   for (guint i = 0; i < list->study->n_pumps; i++)
     nappe_result_input (result, "", nappe_result_list_name (list, list->study->pumps[i].id), NAPPE_QUANTITY_FLOW,
                         list->study->pumps[i].flow);
   nappe_result_sampled (result, list->spread != NULL ? &list->spread->pump_flow : NULL);
   result = nappe_result_list_add (list, "display_turnover", _("Turnover of the display"), NAPPE_QUANTITY_RATE,
-                                  list->study->display_turnover, NAPPE_LAW_TURNOVER);
+                                  nappe_result_list_running (list, list->study->display_turnover), NAPPE_LAW_TURNOVER);
   nappe_result_input (result, "Q", _("flow through the display"), NAPPE_QUANTITY_FLOW, running->display_flow);
   nappe_result_input (result, "V", _("water in the display"), NAPPE_QUANTITY_VOLUME, list->study->display_volume);
   if (list->spread != NULL && list->study->display_volume > 0.0)
@@ -31,20 +31,20 @@ add_water (NappeResultList *list)
   const NappeState *running = &list->study->running;
   const NappeNetwork *network = list->network;
   NappeResult *result = nappe_result_list_add (list, "vessels", _("Water in all vessels"), NAPPE_QUANTITY_VOLUME,
-                                               running->vessels, NAPPE_LAW_SUM);
+                                               nappe_result_list_running (list, running->vessels), NAPPE_LAW_SUM);
 
   for (guint i = 0; i < network->n_nodes; i++)
     if (network->nodes[i].kind <= NAPPE_NODE_VESSEL)
       nappe_result_input (result, "", nappe_result_list_name (list, network->nodes[i].id), NAPPE_QUANTITY_VOLUME,
                           nappe_node_volume (&network->nodes[i], nappe_result_list_level (list, running, i)));
-  result = nappe_result_list_add (list, "pipes", _("Water in the pipes"), NAPPE_QUANTITY_VOLUME, running->pipes,
-                                  NAPPE_LAW_SUM);
-  for (guint i = 0; running->flow != NULL && i < network->n_links; i++)
+  result = nappe_result_list_add (list, "pipes", _("Water in the pipes"), NAPPE_QUANTITY_VOLUME,
+                                  nappe_result_list_running (list, running->pipes), NAPPE_LAW_SUM);
+  for (guint i = 0; !isnan (result->value) && i < network->n_links; i++)
     if (network->links[i].n_contents > 0)
       nappe_result_input (result, "", nappe_result_list_name (list, network->links[i].line), NAPPE_QUANTITY_VOLUME,
                           nappe_state_held (running, network, i));
   result = nappe_result_list_add (list, "water", _("All water"), NAPPE_QUANTITY_VOLUME,
-                                  running->vessels + running->pipes, NAPPE_LAW_SUM);
+                                  nappe_result_list_running (list, running->vessels + running->pipes), NAPPE_LAW_SUM);
   nappe_result_input (result, "", _("water in all vessels"), NAPPE_QUANTITY_VOLUME, running->vessels);
   nappe_result_input (result, "", _("water in the pipes"), NAPPE_QUANTITY_VOLUME, running->pipes);
 }

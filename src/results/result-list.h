@@ -44,8 +44,10 @@ void nappe_result_between (NappeResult *self, double low, double high);
 
 /* What people call a part with an id; the id itself when nobody has it. */
 const char *nappe_result_list_name (const NappeResultList *self, const char *id);
-/* Level of a node in a state, z [m]; NaN when the state holds none. */
+/* Level of a node in a state, z [m]; NaN when none was computed. */
 double nappe_result_list_level (const NappeResultList *self, const NappeState *state, guint node);
+/* A value of the running state; NaN when none was computed. */
+double nappe_result_list_running (const NappeResultList *self, double value);
 /* Flow of a link while running [m3/s]; NaN when there is none. */
 double nappe_result_list_flow (const NappeResultList *self, guint link);
 /* The sampled bands of a node's level and of a link's flow while running; NULL: none. */

@@ -154,16 +154,29 @@ nappe_result_list_name (const NappeResultList *self, const char *id)
   return part != NULL ? nappe_part_display_name (part) : id;
 }
 
+/* Whether a state says how the water stands. */
+static gboolean
+is_computed (const NappeState *state)
+{
+  return state->rest == NAPPE_REST_FOUND || state->rest == NAPPE_REST_CYCLES;
+}
+
 double
 nappe_result_list_level (const NappeResultList *self, const NappeState *state, guint node)
 {
-  return state->level != NULL && node < self->network->n_nodes ? state->level[node] : NAN;
+  return is_computed (state) && node < self->network->n_nodes ? state->level[node] : NAN;
+}
+
+double
+nappe_result_list_running (const NappeResultList *self, double value)
+{
+  return is_computed (&self->study->running) ? value : NAN;
 }
 
 double
 nappe_result_list_flow (const NappeResultList *self, guint link)
 {
-  return self->study->running.flow != NULL && link < self->network->n_links ? self->study->running.flow[link] : NAN;
+  return is_computed (&self->study->running) && link < self->network->n_links ? self->study->running.flow[link] : NAN;
 }
 
 const NappeBand *

@@ -113,9 +113,11 @@ add_turnover (NappeResultList *list)
   const NappeStudy *study = list->study;
   const NappeBand *band = list->spread != NULL ? &list->spread->display_flow : NULL;
   NappeResult *flow = nappe_result_list_add (list, "display_flow", _("Flow through the display"), NAPPE_QUANTITY_FLOW,
-                                             study->running.display_flow, NAPPE_LAW_BALANCE);
+                                             nappe_result_list_running (list, study->running.display_flow),
+                                             NAPPE_LAW_BALANCE);
   NappeResult *turnover = nappe_result_list_add (list, "display_turnover", _("Turnover"), NAPPE_QUANTITY_RATE,
-                                                 study->display_turnover, NAPPE_LAW_TURNOVER);
+                                                 nappe_result_list_running (list, study->display_turnover),
+                                                 NAPPE_LAW_TURNOVER);
 
   nappe_result_input (flow, "Q", _("flow of all pumps"), NAPPE_QUANTITY_FLOW, study->running.pump_flow);
   nappe_result_sampled (flow, band);
@@ -133,7 +135,7 @@ add_all_blocked (NappeResultList *list)
   NappeResult *result;
 
   result = nappe_result_list_add (list, "display_free", _("Room up to the rims of display and boxes"),
-                                  NAPPE_QUANTITY_VOLUME, list->study->display_free, NAPPE_LAW_VOLUME);
+                                  NAPPE_QUANTITY_VOLUME, nappe_result_list_running (list, list->study->display_free), NAPPE_LAW_VOLUME);
   nappe_result_input (result, "", _("that the pump can lift before it draws air"), NAPPE_QUANTITY_VOLUME,
                       list->study->pump_liftable);
   if (all == NULL)

@@ -51,6 +51,7 @@ typedef struct
 {
   NappeResultSources sources;
   guint n_results, n_reckoned, n_parts;
+  guint n_running; /* known numbers of the running state or of what follows from it */
 } Walk;
 
 /* What holds of any result. */
@@ -76,6 +77,10 @@ check_result (Walk *walk, const NappeResult *result)
       g_test_fail ();
     }
   walk->n_results++;
+  walk->n_running += !isnan (result->value) && (result->quantity == NAPPE_QUANTITY_FLOW
+                                                || result->quantity == NAPPE_QUANTITY_VOLUME
+                                                || result->quantity == NAPPE_QUANTITY_RATE
+                                                || strstr (result->key, "level") != NULL);
   if (isnan (again) || isnan (result->value))
     return;
   walk->n_reckoned++;
@@ -221,6 +226,7 @@ test_not_runnable (void)
   walk.sources = (NappeResultSources) { .build = demo.build, .study = demo.study };
   nappe_part_visit (NAPPE_PART (demo.build), check_part, &walk);
   g_assert_cmpuint (walk.n_parts, >, 0);
+  g_assert_cmpuint (walk.n_running, ==, 0);
   demo_clear (&demo);
 }
 
