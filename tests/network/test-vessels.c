@@ -102,8 +102,9 @@ check_law (Pair *pair, double low, double high)
       double fall = (flow_at (pair, from, to + STEP, NULL) - flow_at (pair, from, to - STEP, NULL)) / (2 * STEP);
       corners += fabs (rise - here.slope_from) > 1e-3 * fabs (here.slope_from) + 1e-6
                  || fabs (fall - here.slope_to) > 1e-3 * fabs (here.slope_to) + 1e-6;
-      /* Within a step no law moves more than its steepest slope allows: a bore's root at its straight part. */
-      g_assert_cmpfloat (fabs (flow_at (pair, from + STEP, to, NULL) - flow), <=, 4 * STEP);
+      /* Nothing jumps. The steepest is the root of two bores where it is bent straight, below 0.01 mm: of the size of
+         2 x 1.257e-3 x sqrt (2 g / 1.5) / sqrt (1e-5) = 3 m2/s. */
+      g_assert_cmpfloat (fabs (flow_at (pair, from + STEP, to, NULL) - flow), <=, 10 * STEP);
     }
   g_assert_cmpuint (corners, <, 20);
   g_assert_cmpfloat (flow_at (pair, high, low, NULL), >, 0);
