@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "study/simulation-private.h"
+
+#include <math.h>
+
+/* Where two pipes leave a height between them that holds nothing, a level still needs a little water to rise [m2]. */
+#define LEAST_AREA 1e-7
+
+static int
+compare (const void *one, const void *other)
+{
+  double a = *(const double *) one, b = *(const double *) other;
+
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+static double
+below (const NappeNetwork *network, const guint *links, guint n, double level)
+{
+  double sum = 0;
+
+  for (guint i = 0; i < n; i++)
+    sum += nappe_link_content_below (network, &network->links[links[i]], level);
+  return sum;
+}
+
+void
+nappe_column_init (NappeColumn *self, const NappeNetwork *network, const guint *links, guint n)
+{
+  guint count = 0, kept = 0;
+
+  for (guint i = 0; i < n; i++)
+    count += 2 * network->links[links[i]].n_contents;
+  *self = (NappeColumn){ .z = g_new0 (double, MAX (count, 2)), .volume = g_new0 (double, MAX (count, 2)) };
+  if (count == 0)
+    return;
+  count = 0;
+  for (guint i = 0; i < n; i++)
+    for (guint c = 0; c < network->links[links[i]].n_contents; c++)
+      {
+        const NappeContent *content = &network->contents[network->links[links[i]].first_content + c];
+
+        self->z[count++] = content->low;
+        self->z[count++] = content->high;
+      }
+  qsort (self->z, count, sizeof *self->z, compare);
+  for (guint i = 0; i < count; i++)
+    if (kept == 0 || self->z[i] > self->z[kept - 1])
+      self->z[kept++] = self->z[i];
+  self->n = kept;
+  double whole = below (network, links, n, INFINITY), height = self->z[kept - 1] - self->z[0];
+  for (guint i = 0; i < kept; i++)
+    self->volume[i] = (below (network, links, n, self->z[i]) + LEAST_AREA * (self->z[i] - self->z[0]))
+                      * whole / (whole + LEAST_AREA * height);
+}
+
+void
+nappe_column_clear (NappeColumn *self)
+{
+  g_clear_pointer (&self->z, g_free);
+  g_clear_pointer (&self->volume, g_free);
+}
+
+double
+nappe_column_whole (const NappeColumn *self)
+{
+  return self->n > 0 ? self->volume[self->n - 1] : 0;
+}
+
+double
+nappe_column_level (const NappeColumn *self, double volume)
+{
+  guint i = 1;
+
+  if (self->n < 2)
+    return 0;
+  while (i + 1 < self->n && volume > self->volume[i])
+    i++;
+  return self->z[i - 1]
+         + (self->z[i] - self->z[i - 1]) * (volume - self->volume[i - 1]) / (self->volume[i] - self->volume[i - 1]);
+}

@@ -1,0 +1,350 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The equations of the time simulation: how fast every state changes.
+ *
+ * Vessels exchange water by the laws of law.h at their levels. A full line's loops are driven by the heads of the
+ * surfaces at both ends, the pumps' heads and the losses: sum of inertia dQ/dt = head. A return line whose water
+ * has fallen is a column that stands in it: its pumps, or stopped ones as passages, exchange water with it by their law.
+ * A drain with a free surface takes in what its inlet lets in and lets out what a stack with its water in it carries
+ * (Wyly and Eaton, drop-inlet.h), so that at rest it holds what law.h says; in a drain that fills, half of what comes
+ * in displaces air (common practice; the published ratios of air to water go from 0.2 to 1).
+ * Every flow leaves one state and enters another in the same expression. */
+#include "study/simulation-private.h"
+
+#include "physics/gravity.h"
+#include "physics/orifice.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Resistance of a check valve that holds, and of what must pass nothing back [s/m2]: a nanolitre a second for a metre. */
+#define SHUT 1e12
+/* Head of suction that holds the dregs of a line's end back [m]. */
+#define SUCTION 10.0
+/* Depth within which what is taken from a reservoir, or evaporates, fades [m]. */
+#define SHALLOW 0.005
+/* Time in which a pump's speed comes within a third of where it goes (common practice: about a second) [s], and number of
+ * such times after which it is there. */
+#define SPIN 1.0
+#define SPINS 12.0
+/* Time in which rising water fills the end of a drain that it drowns [s]. */
+#define TAIL_TIME 0.3
+
+static double
+fade (double depth)
+{
+  double share = depth / SHALLOW;
+
+  return share <= 0 ? 0 : share >= 1 ? 1 : share * share * (3 - 2 * share);
+}
+
+double
+nappe_time_pump_speed (const NappePumpSpeed *pump, double t, double *standing)
+{
+  double times = (t - pump->since) / SPIN, left = times >= SPINS ? 0 : exp (-fmax (times, 0));
+
+  *standing = pump->target > 0 ? 0 : 1 - left;
+  return left > 0 ? pump->target + (pump->from - pump->target) * left : pump->target;
+}
+
+void
+nappe_time_take_levels (NappeTime *self, const double *y)
+{
+  for (guint i = 0; i < self->network->n_nodes; i++)
+    if (self->volume[i] != G_MAXUINT && i != self->network->floor)
+      self->level[i] = nappe_node_level (&self->network->nodes[i], y[self->volume[i]]);
+}
+
+/* rate NULL: only the flows are wanted. */
+static void
+move (double *rate, guint from, guint to, double flow)
+{
+  if (rate == NULL)
+    return;
+  rate[from] -= flow;
+  rate[to] += flow;
+}
+
+static void
+run_plain_links (NappeTime *self, double *rate)
+{
+  for (guint p = 0; p < self->n_plain; p++)
+    {
+      guint i = self->plain[p];
+      const NappeLink *link = &self->network->links[i];
+      NappeLinkFlow result;
+
+      nappe_link_law (self->network, link, &self->guess[i], self->level[link->from], self->level[link->to], &result);
+      self->flow[i] = result.flow;
+      move (rate, self->volume[link->from], self->volume[link->to], result.flow);
+    }
+}
+
+/* Level of the water that stands in an end which has drawn air; below its dregs suction holds them. */
+static double
+airy_level (const NappeLineEndState *end, double content)
+{
+  double dregs = NAPPE_TIME_DREGS * nappe_column_whole (&end->column);
+  double short_of = fmax (0, 1 - content / dregs);
+
+  return nappe_column_level (&end->column, content) - SUCTION * short_of * short_of;
+}
+
+static const NappeLineEndState *
+find_end (const NappeLine *line, guint link)
+{
+  for (guint e = 0; e < line->n_ends; e++)
+    if (line->ends[e].link == link)
+      return &line->ends[e];
+  return NULL;
+}
+
+/* Head at the downstream end of a section into a vessel. */
+static double
+end_head (const NappeTime *self, const NappeLineEndState *end, const double *y)
+{
+  const NappeLink *link = &self->network->links[end->link];
+
+  return end->airy ? airy_level (end, y[end->content]) : fmax (self->level[link->to], link->sill);
+}
+
+/* Head that a section gives to the loop along its direction: of its surfaces, less its losses, and of its pump. */
+static double
+section_head (NappeTime *self, const NappeLine *line, guint index, const double *y, double t)
+{
+  const NappeNetwork *network = self->network;
+  const NappeLink *link = &network->links[index];
+  double flow = self->flow[index], head = 0, slope;
+
+  if (self->volume[link->from] != G_MAXUINT)
+    head += self->level[link->from];
+  if (link->kind == NAPPE_LINK_PUMP)
+    {
+      double standing = 0;
+
+      for (guint p = 0; p < self->n_pumps; p++)
+        if (self->pumps[p].link == index)
+          nappe_time_pump_speed (&self->pumps[p], t, &standing);
+      return head + nappe_pump_drive (link, self->level[link->from], flow, standing, &slope);
+    }
+  const NappeLineEndState *end = find_end (line, index);
+  if (end != NULL)
+    {
+      head -= end_head (self, end, y);
+      if (flow < 0 && !end->holds && self->level[link->to] <= fmax (link->sill, link->siphon_break))
+        head -= SHUT * flow;
+    }
+  if (flow < 0 && link->one_way)
+    head -= SHUT * flow;
+  return head - nappe_run_head (network->stretches + link->first_stretch, link->n_stretches, flow, &network->water, NULL);
+}
+
+static void
+run_full_line (NappeTime *self, NappeLine *line, double t, const double *y, double *rate)
+{
+  const NappeNetwork *network = self->network;
+
+  nappe_line_spread_flows (self, line, y);
+  memset (line->drive, 0, MAX (line->n_flows, 1) * sizeof *line->drive);
+  for (guint i = 0; i < line->n_links; i++)
+    {
+      guint index = line->links[i];
+      const NappeLink *link = &network->links[index];
+      double head = 0;
+      gboolean wanted = FALSE;
+
+      for (guint k = 0; k < line->n_flows; k++)
+        wanted |= line->loop[k * line->n_links + i] != 0;
+      if (!wanted)
+        continue;
+      if (rate != NULL)
+        head = section_head (self, line, index, y, t);
+      for (guint k = 0; k < line->n_flows; k++)
+        line->drive[k] += line->loop[k * line->n_links + i] * head;
+      if (rate == NULL)
+        continue;
+      const NappeLineEndState *end = find_end (line, index);
+      if (self->volume[link->from] != G_MAXUINT)
+        rate[self->volume[link->from]] -= self->flow[index];
+      if (end != NULL)
+        rate[end->airy ? end->content : self->volume[link->to]] += self->flow[index];
+    }
+  for (guint k = 0; k < line->n_flows && rate != NULL; k++)
+    for (guint m = 0; m < line->n_flows; m++)
+      rate[line->first_flow + k] += line->mass[k * line->n_flows + m] * line->drive[m];
+}
+
+/* Whether a check valve keeps a line's column from running back through a pump. */
+static gboolean
+is_held_back (const NappeTime *self, const NappeLine *line, const NappeLink *pump)
+{
+  for (guint i = 0; i < line->n_links; i++)
+    {
+      const NappeLink *link = &self->network->links[line->links[i]];
+
+      if (link->trunk && (link->one_way || link->shut) && g_str_equal (link->line, pump->line))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static void
+run_column (NappeTime *self, NappeLine *line, const double *y, double *rate)
+{
+  double whole = nappe_column_whole (&line->column), content = y[line->content];
+  double level = nappe_column_level (&line->column, content), left = content / (NAPPE_TIME_DREGS * whole);
+
+  for (guint i = 0; i < line->n_links; i++)
+    {
+      guint index = line->links[i];
+      const NappeLink *link = &self->network->links[index];
+      NappeLinkFlow result;
+
+      self->flow[index] = 0;
+      if (link->kind != NAPPE_LINK_PUMP)
+        continue;
+      nappe_link_law (self->network, link, &self->guess[index], self->level[link->from], level, &result);
+      if (result.flow < 0)
+        result.flow *= is_held_back (self, line, link) ? 0 : CLAMP (left, 0, 1);
+      self->flow[index] = result.flow;
+      move (rate, self->volume[link->from], line->content, result.flow);
+    }
+}
+
+/* What a stack of the drain's bore carries with this water in it. Without pipes all goes through. */
+static double
+stack_outflow (NappeTime *self, NappeLine *line, const double *y)
+{
+  double whole = nappe_column_whole (&line->column), tail = nappe_line_tail (self, line);
+  double moving = y[line->content] - tail;
+
+  if (whole <= NAPPE_TIME_LEAST_CONTENT)
+    return line->inflow;
+  if (moving <= 0)
+    return moving / TAIL_TIME;
+  return nappe_stack_flow (nappe_line_bore_of (self, line), moving / fmax (whole - tail, 0.01 * whole));
+}
+
+/* Hands the outflow of an open drain to its ends. */
+static void
+share_out (NappeTime *self, NappeLine *line, double outflow, double *rate)
+{
+  double sum = 0;
+
+  for (guint e = 0; e < line->n_ends; e++)
+    sum += fmax (0, self->flow[line->ends[e].link]);
+  for (guint e = 0; e < line->n_ends; e++)
+    {
+      const NappeLink *link = &self->network->links[line->ends[e].link];
+      double share = sum > 0 ? fmax (0, self->flow[line->ends[e].link]) / sum : e == 0;
+
+      move (rate, line->content, self->volume[link->to], share * outflow);
+      if (line->ends[e].link != line->root)
+        self->flow[line->ends[e].link] = share * outflow;
+    }
+}
+
+void
+nappe_line_run_open_drain (NappeTime *self, NappeLine *line, const double *y, double *rate)
+{
+  const NappeNetwork *network = self->network;
+  const NappeLink *drain = &network->links[line->root];
+  gboolean open = nappe_time_is_open (self, line->root), branched = self->volume[drain->to] == G_MAXUINT;
+  double level = self->level[drain->from], slope;
+
+  line->inlet = line->full = line->inflow = 0;
+  for (guint i = 0; i < line->n_links; i++)
+    self->flow[line->links[i]] = 0;
+  if (!open)
+    return; /* shut, it holds what it has */
+  line->inlet = nappe_drain_inlet_flow (drain, level, &slope);
+  double outflow = nappe_column_whole (&line->column) > NAPPE_TIME_LEAST_CONTENT ? stack_outflow (self, line, y) : line->inlet;
+  double above = fmax (level, drain->inlet.crest), head = 0;
+  if (branched)
+    {
+      /* No more comes out than the full pipes carry. */
+      double most = nappe_line_flow_at (self, line, drain->to, above, &slope);
+      outflow = fmin (outflow, most);
+      head = outflow > 0 ? nappe_line_head_for (self, line, drain->to, outflow, line->junction) : -INFINITY;
+      if (outflow > 0)
+        line->junction = head;
+    }
+  else
+    head = self->level[drain->to];
+  if (line->inlet > 0)
+    {
+      line->full = nappe_drain_full_flow (network, drain, level, head, self->guess[line->root].guess, &slope);
+      if (line->full > 0)
+        self->guess[line->root].guess = line->full;
+      line->inflow = fmin (line->inlet, line->full);
+    }
+  if (line->mode == NAPPE_LINE_SWEPT)
+    outflow = 0.5 * line->inflow;
+  else if (nappe_column_whole (&line->column) <= NAPPE_TIME_LEAST_CONTENT)
+    outflow = line->inflow;
+  self->flow[line->root] = line->inflow;
+  move (rate, self->volume[drain->from], line->content, line->inflow);
+  share_out (self, line, outflow, rate);
+}
+
+static void
+run_lines (NappeTime *self, double t, const double *y, double *rate)
+{
+  for (guint i = 0; i < self->n_lines; i++)
+    {
+      NappeLine *line = &self->lines[i];
+
+      if (line->mode == NAPPE_LINE_FULL)
+        run_full_line (self, line, t, y, rate);
+      else if (line->drain)
+        nappe_line_run_open_drain (self, line, y, rate);
+      else
+        run_column (self, line, y, rate);
+    }
+}
+
+static void
+run_small_flows (NappeTime *self, double *rate)
+{
+  const NappeNetwork *network = self->network;
+  guint chamber = network->return_chamber, reservoir = network->reservoir;
+
+  for (guint i = 0; i < self->leaks->len; i++)
+    {
+      const NappeLeak *leak = &g_array_index (self->leaks, NappeLeak, i);
+      double head = fmax (0, self->level[leak->node] - leak->height);
+
+      move (rate, self->volume[leak->node], self->volume[network->floor],
+            nappe_orifice_flow (leak->area, NAPPE_ORIFICE_COEFFICIENT, head, NULL));
+    }
+  if (chamber == G_MAXUINT)
+    return;
+  if (self->top_off_on && self->power && !self->no_top_off && reservoir != G_MAXUINT)
+    {
+      double flow = network->top_off_flow * fade (self->level[reservoir] - network->nodes[reservoir].floor);
+
+      move (rate, self->volume[reservoir], self->volume[chamber], flow);
+      rate[self->topped] += flow;
+    }
+  double wet = fade (self->level[chamber] - network->nodes[chamber].floor);
+  double display_wet = fade (self->level[network->display] - network->nodes[network->display].floor);
+  move (rate, self->volume[chamber], self->air, self->evaporation * wet);
+  move (rate, self->volume[network->display], self->air, self->evaporation * (1 - wet) * display_wet);
+}
+
+void
+nappe_time_evaluate (NappeTime *self, double t, const double *y, double *rate)
+{
+  double standing;
+
+  if (self->ramps->len > 0)
+    nappe_time_run_ramps (self, t);
+  for (guint p = 0; p < self->n_pumps; p++)
+    self->network->links[self->pumps[p].link].speed = nappe_time_pump_speed (&self->pumps[p], t, &standing);
+  if (rate != NULL)
+    memset (rate, 0, self->n_states * sizeof *rate);
+  nappe_time_take_levels (self, y);
+  run_plain_links (self, rate);
+  run_lines (self, t, y, rate);
+  if (rate != NULL)
+    run_small_flows (self, rate);
+}

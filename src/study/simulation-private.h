@@ -1,0 +1,194 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the parts of the time simulation share.
+ *
+ * States y, all at fixed places: the volume of every vessel and of the floor, what has evaporated, what the top-off has
+ * brought; for each line (pipes, pumps and one drain joined by junctions) the flows of its independent loops, the water
+ * in it, and the water in those of its ends that have drawn air.
+ * A line is FULL (rigid column, flows by inertia), OPEN (a drain running with a free surface; a return line whose water has
+ * fallen: a column that stands in it), or SWEPT (a drain that is filling, its air on the way out).
+ * Switches between them move whole states from one place to another, so that water is kept to rounding. */
+#pragma once
+
+#include <sundials/sundials_nvector.h>
+
+#include "network/law.h"
+#include "study/simulation.h"
+
+G_BEGIN_DECLS
+
+/* Share of a line end's water below which suction holds the rest back; the law needs some water to act on. */
+#define NAPPE_TIME_DREGS 0.02
+/* Line ends that hold less are pipes without water of their own: they never draw air, but pass nothing back [m3]. */
+#define NAPPE_TIME_LEAST_CONTENT 1e-6
+
+typedef enum { NAPPE_LINE_FULL, NAPPE_LINE_OPEN, NAPPE_LINE_SWEPT } NappeLineMode;
+
+/* Level of water standing in pipes against its volume: straight between points. */
+typedef struct
+{
+  guint n;
+  double *z, *volume; /* rising, from 0 on [m], [m3] */
+} NappeColumn;
+
+/* The last section of a line, into a vessel. */
+typedef struct
+{
+  guint link;
+  gboolean airy;       /* has drawn air: its water stands in it, and comes out of it no more */
+  gboolean holds;      /* enough water to draw air at all */
+  guint content;       /* state: its water while airy; 0 else */
+  NappeColumn column;
+} NappeLineEndState;
+
+typedef struct
+{
+  guint n_links, *links;
+  gboolean drain;      /* begins with a drain; else pumps, or pipes alone */
+  guint root;          /* its drain, else its first link */
+  NappeLineMode mode;
+  guint n_ends;
+  NappeLineEndState *ends;
+  NappeColumn column;  /* of all its water */
+  guint content;       /* state: its water, without that of airy ends */
+  guint first_flow, most_flows, n_flows; /* states: flows of the loops */
+  guint *chord;        /* by loop: place in `links` of the section whose flow it is */
+  double *loop;        /* by loop and place in `links`: flow there for a flow in the loop, -1, 0, 1 */
+  double *mass;        /* by loop and loop: inverse of inertia [m3/s2 for each metre of head] */
+  double *drive;       /* by loop, scratch: head that drives it [m] */
+  double inlet, full, inflow; /* of an open drain, as last evaluated [m3/s] */
+  double junction;     /* head below an open drain's inlet, where the next search begins [m] */
+  double *share;       /* by end: of what comes out when the line has filled */
+} NappeLine;
+
+typedef struct
+{
+  guint link;
+  double target, from, since; /* speed that it goes to, came from, and since when [s] */
+  double own;          /* speed with power on */
+} NappePumpSpeed;
+
+/* A happening that takes time. */
+typedef struct
+{
+  const NappeHappening *happening;
+  double from;
+} NappeRamp;
+
+typedef struct
+{
+  guint node;
+  double area, height; /* [m2], z [m] */
+} NappeLeak;
+
+typedef enum
+{
+  NAPPE_WATCH_DRAIN,    /* switches: these change the equations */
+  NAPPE_WATCH_END,
+  NAPPE_WATCH_COLUMN,
+  NAPPE_WATCH_FLOAT,
+  NAPPE_WATCH_INLET,    /* reports */
+  NAPPE_WATCH_PUMP_AIR,
+  NAPPE_WATCH_RIM,
+  NAPPE_WATCH_WEIR,
+  NAPPE_WATCH_RESERVOIR,
+} NappeWatchKind;
+
+typedef struct
+{
+  NappeWatchKind kind;
+  guint index;  /* line, pump, link or node */
+  guint end;    /* of a line */
+  gboolean on;  /* what it says now: wet, in air, over, calls */
+} NappeWatch;
+
+typedef struct
+{
+  const NappePlan *plan;
+  NappeNetwork *network;        /* changed as the plan says */
+  const NappeNetwork *original;
+  NappeSimulation *result;
+  guint n_states, n_lines, n_pumps, n_watches;
+  guint *volume;       /* by node: state; G_MAXUINT for junctions */
+  guint air, topped;   /* states */
+  NappeLine *lines;
+  NappePumpSpeed *pumps;
+  NappeWatch *watches;
+  double *watched;     /* by watch: as last evaluated */
+  gint *line_of;       /* by link, or -1 */
+  guint *plain;        /* links that are no part of a line */
+  guint n_plain;
+  GArray *ramps;       /* NappeRamp */
+  GArray *leaks;       /* NappeLeak */
+  double evaporation;
+  gboolean power, top_off_on, top_off_stuck, no_top_off;
+  double float_level;  /* that the top-off keeps, z [m] */
+  double pump_flow;    /* scale of flows [m3/s] */
+  /* As last evaluated. */
+  double *level;       /* by node */
+  double *flow;        /* by link */
+  NappeLinkMode *guess; /* by link */
+  double *tolerance;   /* by state */
+} NappeTime;
+
+/* simulation-columns.c */
+void nappe_column_init (NappeColumn *self, const NappeNetwork *network, const guint *links, guint n);
+void nappe_column_clear (NappeColumn *self);
+/* Level at a volume; past both ends straight on. */
+double nappe_column_level (const NappeColumn *self, double volume);
+double nappe_column_whole (const NappeColumn *self);
+
+/* simulation-lines.c: topology. */
+void nappe_time_find_lines (NappeTime *self);
+void nappe_time_clear_lines (NappeTime *self);
+/* Whether water can pass a link at all. */
+gboolean nappe_time_is_open (const NappeTime *self, guint link);
+/* Finds the loops of a full line anew, as valves are shut or not, and keeps the flows of its sections. */
+void nappe_line_find_loops (NappeTime *self, NappeLine *line, double *y);
+/* Flows of a full line's sections into self->flow. */
+void nappe_line_spread_flows (NappeTime *self, const NappeLine *line, const double *y);
+/* Water of a drain's pipes that stands under the surfaces it ends in [m3]. */
+double nappe_line_tail (const NappeTime *self, const NappeLine *line);
+double nappe_line_bore_of (const NappeTime *self, const NappeLine *line);
+
+/* simulation-flows.c: the equations. */
+void nappe_time_evaluate (NappeTime *self, double t, const double *y, double *rate);
+void nappe_time_take_levels (NappeTime *self, const double *y);
+void nappe_line_run_open_drain (NappeTime *self, NappeLine *line, const double *y, double *rate);
+double nappe_time_pump_speed (const NappePumpSpeed *pump, double t, double *standing);
+
+/* simulation-branches.c: an open drain with tees. */
+double nappe_line_head_for (NappeTime *self, NappeLine *line, guint junction, double flow, double start);
+double nappe_line_flow_at (NappeTime *self, NappeLine *line, guint junction, double head, double *slope);
+
+/* simulation-switches.c: events. */
+void nappe_time_find_watches (NappeTime *self);
+void nappe_time_watch (NappeTime *self, double t, const double *y, double *value);
+/* A watch has fallen below 0. Returns whether the equations have changed. */
+gboolean nappe_time_act (NappeTime *self, guint watch, double t, double *y);
+/* Acts on every switch that has fallen below 0, again and again until none has. */
+gboolean nappe_time_settle (NappeTime *self, double t, double *y);
+gboolean nappe_time_is_switch (const NappeWatch *watch);
+void nappe_line_open (NappeTime *self, NappeLine *line, double *y);
+
+/* simulation-happenings.c */
+/* Does what the plan says for t, from happening `next` on. Returns the next one that is still to come. */
+guint nappe_time_happen (NappeTime *self, guint next, double t, double *y);
+void nappe_time_run_ramps (NappeTime *self, double t);
+/* The end of the next ramp after t, or INFINITY. */
+double nappe_time_ramp_end (const NappeTime *self, double t);
+void nappe_time_drop_ramps (NappeTime *self, double t, double *y);
+
+/* simulation-record.c */
+typedef struct _NappeRecord NappeRecord;
+NappeRecord *nappe_record_new (NappeTime *time);
+void nappe_record_free (NappeRecord *self);
+void nappe_record_event (NappeTime *self, double t, NappeEventKind kind, guint index, const char *part);
+/* A step ended at t; middle: half way through it. The state at an event is kept in any case. */
+void nappe_record_step (NappeRecord *self, double middle_t, const double *middle, double t, const double *y);
+void nappe_record_keep (NappeRecord *self, double t, const double *y);
+void nappe_record_end (NappeRecord *self);
+
+/* simulation-verdict.c */
+void nappe_time_judge (NappeTime *self, const double *start, const double *end, double t);
+
+G_END_DECLS

@@ -1,0 +1,542 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Runs a network in time: from the running state, happening by happening, with CVODE (BDF, dense Newton, root finding;
+ * Hindmarsh et al., SUNDIALS, ACM TOMS 31, 2005). The equations are those of simulation-flows.c, the events those of
+ * simulation-switches.c. Work is bounded: steps, restarts and events each have an end. */
+#include "study/simulation-private.h"
+
+#include "physics/drop-inlet.h"
+#include "study/scenario.h"
+
+#include <cvode/cvode.h>
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+#include <nvector/nvector_serial.h>
+#include <sunlinsol/sunlinsol_dense.h>
+#include <sunmatrix/sunmatrix_dense.h>
+
+/* What an error of a step may be: of a vessel's level [m], of water in pipes [m3], of a flow as a share of the pumps'. */
+#define LEVEL_TOLERANCE 2e-5
+#define CONTENT_TOLERANCE 4e-6
+#define FLOW_TOLERANCE 2e-3
+#define LEAST_PUMP_FLOW 1e-5
+#define RELATIVE_TOLERANCE 1e-9
+/* Bounds of work. */
+#define MOST_STEPS 200000
+#define MOST_FAILURES 40
+/* Calls of the progress function. */
+#define PROGRESS_CALLS 200
+
+typedef struct
+{
+  NappeTime time;
+  SUNContext context;
+  void *cvode;
+  N_Vector y, middle;
+  SUNMatrix matrix;
+  SUNLinearSolver solver;
+  int *roots;
+  long steps, evaluations, jacobians; /* before the last restart */
+  guint failures;
+} Run;
+
+static int
+rates (double t, N_Vector y, N_Vector rate, void *data)
+{
+  Run *run = data;
+  double *out = N_VGetArrayPointer (rate);
+
+  nappe_time_evaluate (&run->time, t, N_VGetArrayPointer (y), out);
+  for (guint i = 0; i < run->time.n_states; i++)
+    if (!isfinite (out[i]))
+      return 1; /* a shorter step may do */
+  return 0;
+}
+
+static int
+watch (double t, N_Vector y, double *value, void *data)
+{
+  Run *run = data;
+
+  nappe_time_watch (&run->time, t, N_VGetArrayPointer (y), run->time.watched);
+  memcpy (value, run->time.watched, run->time.n_watches * sizeof *value);
+  return 0;
+}
+
+/* Failures are told by return values. */
+static void
+stay_silent (int code, const char *module, const char *function, char *text, void *data)
+{
+}
+
+static void
+find_pumps (NappeTime *self)
+{
+  NappeNetwork *network = self->network;
+
+  self->pumps = g_new0 (NappePumpSpeed, MAX (network->n_links, 1));
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_PUMP && network->links[i].curve.n >= 2)
+      {
+        double speed = network->links[i].speed;
+
+        self->pumps[self->n_pumps++] = (NappePumpSpeed){ i, speed, speed, -INFINITY, speed };
+      }
+}
+
+static void
+number_states (NappeTime *self)
+{
+  const NappeNetwork *network = self->network;
+
+  self->volume = g_new0 (guint, network->n_nodes);
+  for (guint i = 0; i < network->n_nodes; i++)
+    self->volume[i] = network->nodes[i].kind == NAPPE_NODE_JUNCTION ? G_MAXUINT : self->n_states++;
+  self->air = self->n_states++;
+  self->topped = self->n_states++;
+  nappe_time_find_lines (self);
+}
+
+static void
+set_tolerances (NappeTime *self)
+{
+  const NappeNetwork *network = self->network;
+
+  self->tolerance = g_new (double, self->n_states);
+  for (guint i = 0; i < self->n_states; i++)
+    self->tolerance[i] = CONTENT_TOLERANCE;
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (self->volume[i] != G_MAXUINT && i != network->floor)
+      self->tolerance[self->volume[i]] = LEVEL_TOLERANCE * fmin (network->nodes[i].area, network->nodes[i].area_low);
+  self->tolerance[self->air] = self->tolerance[self->topped] = 10 * CONTENT_TOLERANCE;
+  for (guint l = 0; l < self->n_lines; l++)
+    for (guint k = 0; k < self->lines[l].most_flows; k++)
+      self->tolerance[self->lines[l].first_flow + k] = FLOW_TOLERANCE * self->pump_flow;
+}
+
+/* An end that passes nothing because it hangs in air has drawn air: its water stands as high as the junction's head. */
+static void
+start_ends (NappeTime *self, NappeLine *line, const NappeState *running, double *y)
+{
+  for (guint e = 0; e < line->n_ends; e++)
+    {
+      NappeLineEndState *end = &line->ends[e];
+      const NappeLink *link = &self->network->links[end->link];
+      double whole = nappe_column_whole (&end->column), head = running->level[link->from];
+
+      if (running->flow[end->link] != 0 || link->shut || !end->holds || self->volume[link->from] != G_MAXUINT
+          || running->level[link->to] > fmax (link->sill, link->siphon_break))
+        continue;
+      y[line->content] -= whole;
+      end->airy = TRUE;
+      y[end->content] = NAPPE_TIME_DREGS * whole;
+      for (double content = NAPPE_TIME_DREGS; content < 1; content += NAPPE_TIME_DREGS)
+        if (nappe_column_level (&end->column, content * whole) <= head)
+          y[end->content] = content * whole;
+    }
+}
+
+static void
+start_return (NappeTime *self, NappeLine *line, const NappeState *running, double *y)
+{
+  gboolean runs = TRUE;
+
+  for (guint i = 0; i < line->n_links; i++)
+    if (self->network->links[line->links[i]].kind == NAPPE_LINK_PUMP)
+      runs = FALSE;
+  for (guint i = 0; i < line->n_links; i++)
+    runs |= running->flow[line->links[i]] != 0;
+  nappe_line_find_loops (self, line, y);
+  if (runs)
+    {
+      line->mode = NAPPE_LINE_FULL;
+      y[line->content] = nappe_column_whole (&line->column);
+      start_ends (self, line, running, y);
+      for (guint k = 0; k < line->n_flows; k++)
+        y[line->first_flow + k] = running->flow[line->links[line->chord[k]]];
+      return;
+    }
+  double source = self->level[self->network->links[line->root].from];
+  line->mode = NAPPE_LINE_OPEN;
+  for (guint i = 0; i < line->n_links; i++)
+    y[line->content] += nappe_link_content_below (self->network, &self->network->links[line->links[i]], source);
+}
+
+static void
+start_drain (NappeTime *self, NappeLine *line, const NappeState *running, double *y)
+{
+  double whole = nappe_column_whole (&line->column), flow = running->flow[line->root];
+
+  nappe_line_find_loops (self, line, y);
+  line->mode = running->primed[line->root] ? NAPPE_LINE_FULL : NAPPE_LINE_OPEN;
+  if (line->mode == NAPPE_LINE_FULL)
+    {
+      y[line->content] = whole;
+      start_ends (self, line, running, y);
+      for (guint k = 0; k < line->n_flows; k++)
+        y[line->first_flow + k] = running->flow[line->links[line->chord[k]]];
+      return;
+    }
+  double tail = nappe_line_tail (self, line);
+  double wetted = flow > 0 ? fmin (1, nappe_stack_wetted_share (nappe_line_bore_of (self, line), flow)) : 0;
+  y[line->content] = tail + wetted * (whole - tail);
+  line->junction = running->level[self->network->links[line->root].to];
+}
+
+static void
+start_states (NappeTime *self, const NappeState *running, double *y)
+{
+  const NappeNetwork *network = self->network;
+
+  memset (y, 0, self->n_states * sizeof *y);
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (self->volume[i] != G_MAXUINT && i != network->floor)
+      y[self->volume[i]] = nappe_node_volume (&network->nodes[i], fmax (running->level[i], network->nodes[i].floor));
+  nappe_time_take_levels (self, y);
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      self->flow[i] = running->flow[i];
+      self->guess[i].guess = running->flow[i];
+      if (network->links[i].kind == NAPPE_LINK_PUMP)
+        self->pump_flow += fabs (running->flow[i]);
+    }
+  self->pump_flow = fmax (self->pump_flow, LEAST_PUMP_FLOW);
+  for (guint i = 0; i < self->n_lines; i++)
+    {
+      NappeLine *line = &self->lines[i];
+      double sum = 0;
+
+      if (line->drain)
+        start_drain (self, line, running, y);
+      else
+        start_return (self, line, running, y);
+      for (guint e = 0; e < line->n_ends; e++)
+        sum += fmax (0, running->flow[line->ends[e].link]);
+      for (guint e = 0; e < line->n_ends; e++)
+        line->share[e] = sum > 0 ? fmax (0, running->flow[line->ends[e].link]) / sum : 1.0 / line->n_ends;
+    }
+}
+
+static void
+init_time (NappeTime *self, const NappeStudy *study, const NappePlan *plan, double evaporation)
+{
+  guint n_links = MAX (study->network->n_links, 1);
+
+  self->plan = plan;
+  self->network = nappe_network_copy (study->network);
+  self->original = study->network;
+  self->evaporation = fmax (evaporation, 0);
+  self->power = TRUE;
+  self->ramps = g_array_new (FALSE, FALSE, sizeof (NappeRamp));
+  self->leaks = g_array_new (FALSE, FALSE, sizeof (NappeLeak));
+  self->level = g_new0 (double, study->network->n_nodes);
+  self->flow = g_new0 (double, n_links);
+  self->guess = g_new0 (NappeLinkMode, n_links);
+  find_pumps (self);
+  number_states (self);
+  nappe_time_find_watches (self);
+  if (study->network->return_chamber != G_MAXUINT)
+    self->float_level = study->running.level[study->network->return_chamber];
+}
+
+static void
+clear_time (NappeTime *self)
+{
+  nappe_time_clear_lines (self);
+  nappe_network_free (self->network);
+  g_array_free (self->ramps, TRUE);
+  g_array_free (self->leaks, TRUE);
+  g_free (self->level);
+  g_free (self->flow);
+  g_free (self->guess);
+  g_free (self->pumps);
+  g_free (self->volume);
+  g_free (self->watches);
+  g_free (self->watched);
+  g_free (self->tolerance);
+}
+
+static gboolean
+start_cvode (Run *run)
+{
+  NappeTime *time = &run->time;
+  sunindextype n = (sunindextype) time->n_states;
+
+  SUNContext_Create (NULL, &run->context);
+  run->y = N_VNew_Serial (n, run->context);
+  run->middle = N_VNew_Serial (n, run->context);
+  run->matrix = SUNDenseMatrix (n, n, run->context);
+  run->solver = SUNLinSol_Dense (run->y, run->matrix, run->context);
+  run->cvode = CVodeCreate (CV_BDF, run->context);
+  run->roots = g_new0 (int, MAX (time->n_watches, 1));
+  return run->cvode != NULL;
+}
+
+static gboolean
+set_up_cvode (Run *run)
+{
+  NappeTime *time = &run->time;
+  N_Vector tolerance = N_VMake_Serial ((sunindextype) time->n_states, time->tolerance, run->context);
+  gboolean good = CVodeInit (run->cvode, rates, 0, run->y) == CV_SUCCESS
+                  && CVodeSetUserData (run->cvode, run) == CV_SUCCESS
+                  && CVodeSVtolerances (run->cvode, RELATIVE_TOLERANCE, tolerance) == CV_SUCCESS
+                  && CVodeSetLinearSolver (run->cvode, run->solver, run->matrix) == CV_SUCCESS
+                  && CVodeRootInit (run->cvode, (int) time->n_watches, watch) == CV_SUCCESS;
+
+  CVodeSetErrHandlerFn (run->cvode, stay_silent, NULL);
+  CVodeSetNoInactiveRootWarn (run->cvode);
+  N_VDestroy (tolerance);
+  return good;
+}
+
+static void
+free_cvode (Run *run)
+{
+  CVodeFree (&run->cvode);
+  SUNLinSolFree (run->solver);
+  SUNMatDestroy (run->matrix);
+  N_VDestroy (run->y);
+  N_VDestroy (run->middle);
+  SUNContext_Free (&run->context);
+  g_free (run->roots);
+}
+
+/* Takes what CVODE has counted since it was last started. */
+static void
+count_work (Run *run)
+{
+  long steps = 0, evaluations = 0, more = 0, jacobians = 0;
+
+  CVodeGetNumSteps (run->cvode, &steps);
+  CVodeGetNumRhsEvals (run->cvode, &evaluations);
+  CVodeGetNumLinRhsEvals (run->cvode, &more);
+  CVodeGetNumJacEvals (run->cvode, &jacobians);
+  run->steps += steps;
+  run->evaluations += evaluations + more;
+  run->jacobians += jacobians;
+}
+
+static void
+restart (Run *run, double t)
+{
+  count_work (run);
+  CVodeReInit (run->cvode, t, run->y);
+}
+
+/* Of the watches that fell in a step, acts on all. Returns whether the equations have changed. */
+static gboolean
+act_on_roots (Run *run, double t)
+{
+  NappeTime *time = &run->time;
+  double *y = N_VGetArrayPointer (run->y);
+  gboolean changed = FALSE;
+
+  CVodeGetRootInfo (run->cvode, run->roots);
+  nappe_time_take_levels (time, y);
+  for (guint i = 0; i < time->n_watches; i++)
+    if (run->roots[i] < 0)
+      changed |= nappe_time_act (time, i, t, y);
+  return changed;
+}
+
+/* A switch that began at 0 is no root for CVODE. */
+static gboolean
+has_fallen (const Run *run)
+{
+  for (guint i = 0; i < run->time.n_watches; i++)
+    if (run->time.watched[i] < -1e-6 && nappe_time_is_switch (&run->time.watches[i]))
+      return TRUE;
+  return FALSE;
+}
+
+typedef struct
+{
+  double t;
+  guint next;          /* happening */
+  double told;         /* progress */
+  long steps;
+} Clock;
+
+static double
+next_stop (const Run *run, const Clock *clock)
+{
+  const NappePlan *plan = run->time.plan;
+  double stop = fmin (plan->length, nappe_time_ramp_end (&run->time, clock->t));
+
+  return clock->next < plan->n ? fmin (stop, plan->happenings[clock->next].at) : stop;
+}
+
+/* Reports what holds from the start on. */
+static void
+start_reports (Run *run)
+{
+  NappeTime *time = &run->time;
+  double *y = N_VGetArrayPointer (run->y);
+  guint n_events = time->result->n_events;
+
+  nappe_time_watch (time, 0, y, time->watched);
+  for (guint i = 0; i < time->n_watches; i++)
+    {
+      NappeWatchKind kind = time->watches[i].kind;
+
+      if (time->watched[i] >= 0 || nappe_time_is_switch (&time->watches[i]))
+        continue;
+      nappe_time_act (time, i, 0, y);
+      if (kind == NAPPE_WATCH_INLET || kind == NAPPE_WATCH_WEIR)
+        time->result->n_events = n_events; /* wet as ever */
+      n_events = time->result->n_events;
+    }
+}
+
+/* What the plan brings at the clock's time. */
+static void
+happen (Run *run, Clock *clock, NappeRecord *record)
+{
+  NappeTime *time = &run->time;
+  double *y = N_VGetArrayPointer (run->y);
+
+  if (time->ramps->len > 0)
+    nappe_time_drop_ramps (time, clock->t, y);
+  nappe_time_evaluate (time, clock->t, y, NULL);
+  clock->next = nappe_time_happen (time, clock->next, clock->t, y);
+  nappe_time_settle (time, clock->t, y);
+  nappe_record_keep (record, clock->t, y);
+  restart (run, clock->t);
+}
+
+static gboolean
+tell (Clock *clock, double length, NappeProgress progress, gpointer data, GCancellable *cancellable)
+{
+  double share = clock->t / length;
+
+  if (progress != NULL && share - clock->told > 1.0 / PROGRESS_CALLS)
+    {
+      clock->told = share;
+      progress (share, data);
+    }
+  return cancellable == NULL || !g_cancellable_is_cancelled (cancellable);
+}
+
+/* One step. FALSE: the integrator has given up for good. */
+static gboolean
+step (Run *run, Clock *clock, NappeRecord *record)
+{
+  NappeTime *time = &run->time;
+  double stop = next_stop (run, clock), before = clock->t, length, now;
+  double *y = N_VGetArrayPointer (run->y);
+
+  if (stop <= clock->t)
+    {
+      happen (run, clock, record);
+      return TRUE;
+    }
+  CVodeSetStopTime (run->cvode, stop);
+  int result = CVode (run->cvode, stop, run->y, &clock->t, CV_ONE_STEP);
+  clock->steps++;
+  if (result < 0)
+    {
+      clock->t = before;
+      restart (run, before);
+      return ++run->failures < MOST_FAILURES;
+    }
+  now = clock->t;
+  CVodeGetLastStep (run->cvode, &length);
+  double middle = fmax (before, now - 0.5 * fmin (length, now - before));
+  if (CVodeGetDky (run->cvode, middle, 0, run->middle) == CV_SUCCESS)
+    nappe_record_step (record, middle, N_VGetArrayPointer (run->middle), now, y);
+  gboolean rooted = result == CV_ROOT_RETURN, changed = rooted && act_on_roots (run, now);
+  if (changed || (!rooted && has_fallen (run)))
+    changed |= nappe_time_settle (time, now, y);
+  if (rooted || changed)
+    nappe_record_keep (record, now, y);
+  if (changed)
+    restart (run, now);
+  if (now >= stop && stop < time->plan->length)
+    happen (run, clock, record);
+  return TRUE;
+}
+
+static NappeSimulationEnd
+go (Run *run, NappeRecord *record, NappeProgress progress, gpointer data, GCancellable *cancellable, double *end_time)
+{
+  NappeTime *time = &run->time;
+  Clock clock = { 0 };
+  NappeSimulationEnd end = NAPPE_END_REACHED;
+
+  happen (run, &clock, record);
+  while (clock.t < time->plan->length && end == NAPPE_END_REACHED)
+    {
+      if (!tell (&clock, time->plan->length, progress, data, cancellable))
+        end = NAPPE_END_CANCELLED;
+      else if (clock.steps >= MOST_STEPS || time->result->n_events >= NAPPE_SIMULATION_EVENTS_MAX)
+        end = NAPPE_END_TOO_MUCH;
+      else if (!step (run, &clock, record))
+        end = NAPPE_END_FAILED;
+    }
+  nappe_record_keep (record, clock.t, N_VGetArrayPointer (run->y));
+  if (progress != NULL && end == NAPPE_END_REACHED)
+    progress (1, data);
+  count_work (run);
+  *end_time = clock.t;
+  return end;
+}
+
+static void
+simulate (Run *run, const NappeStudy *study, NappeProgress progress, gpointer data, GCancellable *cancellable)
+{
+  NappeTime *time = &run->time;
+  NappeSimulation *result = time->result;
+  double *y = N_VGetArrayPointer (run->y);
+
+  start_states (time, &study->running, y);
+  set_tolerances (time);
+  for (guint i = 0; i < time->n_lines; i++)
+    result->primed[time->lines[i].root] = time->lines[i].drain && time->lines[i].mode == NAPPE_LINE_FULL;
+  start_reports (run);
+  g_autofree double *start = g_memdup2 (y, time->n_states * sizeof *y);
+  NappeRecord *record = nappe_record_new (time);
+  result->end = NAPPE_END_FAILED;
+  if (set_up_cvode (run))
+    result->end = go (run, record, progress, data, cancellable, &result->end_time);
+  nappe_record_end (record);
+  nappe_time_judge (time, start, y, result->end_time);
+  result->steps = run->steps;
+  result->evaluations = run->evaluations;
+  result->jacobians = run->jacobians;
+  nappe_record_free (record);
+}
+
+static gboolean
+can_start (const NappeStudy *study, const NappePlan *plan, GError **error)
+{
+  if (study->running.rest != NAPPE_REST_FOUND && study->running.rest != NAPPE_REST_CYCLES)
+    {
+      g_set_error_literal (error, NAPPE_SCENARIO_ERROR, NAPPE_SCENARIO_ERROR_PART,
+                           _ ("The system has no running state that a simulation could start from."));
+      return FALSE;
+    }
+  return nappe_plan_check (plan, study->network, error);
+}
+
+NappeSimulation *
+nappe_simulation_new (const NappeStudy *study, const NappePlan *plan, double evaporation, NappeProgress progress, gpointer data,
+                      GCancellable *cancellable, GError **error)
+{
+  Run run = { 0 };
+
+  if (!can_start (study, plan, error))
+    return NULL;
+  NappeSimulation *result = g_new0 (NappeSimulation, 1);
+  g_atomic_ref_count_init (&result->references);
+  result->plan = nappe_plan_copy (plan);
+  result->network = nappe_network_copy (study->network);
+  result->primed = g_new0 (gboolean, MAX (study->network->n_links, 1));
+  result->first_drop = INFINITY;
+  run.time.result = result;
+  init_time (&run.time, study, result->plan, evaporation);
+  if (start_cvode (&run))
+    simulate (&run, study, progress, data, cancellable);
+  free_cvode (&run);
+  clear_time (&run.time);
+  return result;
+}
