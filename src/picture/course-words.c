@@ -2,6 +2,7 @@
 #include "picture/course-words.h"
 
 #include "picture/wording.h"
+#include "results/working.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
@@ -27,12 +28,12 @@ char *
 nappe_course_time_text (double seconds, NappeUnitSystem units)
 {
   if (isnan (seconds))
-    return nappe_quantity_format (NAPPE_QUANTITY_DURATION, seconds, units, 0);
+    return nappe_rounded_text (NAPPE_QUANTITY_DURATION, seconds, units);
   if (isinf (seconds))
     /* Translators: of a time that never comes. */
     return g_strdup (_ ("never"));
   if (seconds < 2 * MINUTE)
-    return nappe_quantity_format (NAPPE_QUANTITY_DURATION, seconds, units, 0);
+    return nappe_rounded_text (NAPPE_QUANTITY_DURATION, seconds, units);
   if (seconds < 2 * HOUR)
     /* Translators: a time in minutes and seconds. */
     return two_units (seconds, MINUTE, 1, _ ("%d min %d s"));
@@ -90,8 +91,7 @@ change_text (NappeBuild *build, const NappeHappening *happening, NappeUnitSystem
 {
   const NappeScenarioChange *change = &happening->change;
   g_autofree char *name = name_of (build, change->part);
-  g_autofree char *share = nappe_quantity_format (
-      NAPPE_QUANTITY_SHARE, change->kind == NAPPE_CHANGE_WEAR ? 1 - change->value : change->value, units, 0);
+  g_autofree char *share = nappe_rounded_text (NAPPE_QUANTITY_SHARE, change->kind == NAPPE_CHANGE_WEAR ? 1 - change->value : change->value, units);
   g_autofree char *what = g_strdup_printf (change_format (change->kind), name, share);
   g_autofree char *time = nappe_course_time_text (happening->over, units);
 
@@ -105,8 +105,8 @@ static char *
 leak_text (NappeBuild *build, const NappeHappening *happening, NappeUnitSystem units)
 {
   g_autofree char *name = name_of (build, happening->change.part);
-  g_autofree char *bore = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, happening->bore, units, 0);
-  g_autofree char *height = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, happening->height, units, 0);
+  g_autofree char *bore = nappe_rounded_text (NAPPE_QUANTITY_LENGTH, happening->bore, units);
+  g_autofree char *height = nappe_rounded_text (NAPPE_QUANTITY_LENGTH, happening->height, units);
 
   /* Translators: a vessel, the bore of the hole, and its height over the vessel's floor. */
   return g_strdup_printf (_ ("%s leaks through a hole of %s, %s over its floor"), name, bore, height);
@@ -129,7 +129,7 @@ stuck_text (NappeBuild *build, const NappeHappening *happening, const char *all,
 static char *
 speed_text (const NappeHappening *happening, NappeUnitSystem units)
 {
-  g_autofree char *share = nappe_quantity_format (NAPPE_QUANTITY_SHARE, happening->change.value, units, 0);
+  g_autofree char *share = nappe_rounded_text (NAPPE_QUANTITY_SHARE, happening->change.value, units);
 
   /* Translators: %s is a share. */
   return g_strdup_printf (_ ("All pumps at %s of full speed"), share);
@@ -260,7 +260,7 @@ nappe_course_end_word (NappeCourseEnd end)
 static void
 add_floor (GString *text, const NappeSimulation *course, NappeUnitSystem units)
 {
-  g_autofree char *litres = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, course->spilled, units, 0);
+  g_autofree char *litres = nappe_rounded_text (NAPPE_QUANTITY_VOLUME, course->spilled, units);
   g_autofree char *first = nappe_course_time_text (course->first_drop, units);
 
   if (isfinite (course->first_drop))
@@ -308,7 +308,7 @@ static void
 add_rest (GString *text, const NappeSimulation *course, NappeUnitSystem units)
 {
   g_autofree char *period = nappe_course_time_text (course->period, units);
-  g_autofree char *swing = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, course->swing, units, 0);
+  g_autofree char *swing = nappe_rounded_text (NAPPE_QUANTITY_LENGTH, course->swing, units);
 
   if (course->cycles)
     {
@@ -323,7 +323,7 @@ add_rest (GString *text, const NappeSimulation *course, NappeUnitSystem units)
   g_string_append_c (text, ' ');
   if (course->returns)
     g_string_append (text, _ ("In the end all runs as it did before."));
-  else if (nappe_course_end (course) == NAPPE_COURSE_LOST)
+  else if (nappe_course_should_return (course->plan))
     g_string_append (text, _ ("It does not come back to its old state by itself."));
   else if (course->settles)
     g_string_append (text, _ ("It comes to rest at other levels than before."));
