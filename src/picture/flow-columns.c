@@ -13,6 +13,7 @@
 #define VALVE_OFFSET 17.0
 #define PIPE_OFFSET 11.0
 #define CHAMBER_WISH 190.0
+#define BESIDE_VESSELS 90.0  /* that a tank with pumps and spouts for side vessels takes more [px] */
 #define DISPLAY_WISH 480.0   /* a tank that looks like one [px] */
 
 gboolean
@@ -273,7 +274,8 @@ size_columns (NappeFlow *flow)
       pads += column->pad;
     }
   choose_width (flow, wish + pads);
-  room = MAX (flow->right - flow->left - MAX (90.0, 0.14 * (flow->right - flow->left)) - pads, 1.0);
+  room = flow->right - flow->left - MAX (90.0, 0.14 * (flow->right - flow->left)) - pads;
+  room = MAX (room - (flow->layout->n_vessels > 0 ? BESIDE_VESSELS : 0.0), 1.0);
   for (guint i = 0; i < flow->columns->len && wish > room; i++)
     {
       NappeFlowColumn *column = nappe_flow_column (flow, i);

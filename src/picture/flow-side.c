@@ -308,8 +308,8 @@ nappe_flow_draw_spouts (NappeFlow *flow)
     }
 }
 
-/* Lines of text one below the other at the first of several heights in a box. */
-static void
+/* Lines of text one below the other at the first of several heights in a box. FALSE: there is no room. */
+static gboolean
 write_in (NappeFlow *flow, const NappeBox *box, const char *text, NappeTextWeight weight, guint max_lines)
 {
   g_autoptr (GPtrArray) lines = nappe_flow_wrap (flow, text, weight, box->width - 10.0, max_lines);
@@ -326,8 +326,9 @@ write_in (NappeFlow *flow, const NappeBox *box, const char *text, NappeTextWeigh
                                    .size = NAPPE_TEXT_SMALL, .weight = weight, .role = NAPPE_ROLE_INK };
           nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, g_ptr_array_index (lines, i), &style);
         }
-      return;
+      return TRUE;
     }
+  return FALSE;
 }
 
 /* The height of a surface that had no room for it. */
@@ -408,8 +409,9 @@ nappe_flow_name_socks (NappeFlow *flow)
       const char *id = nappe_flow_id (sock->part);
       if (!(box->width > 0.0))
         continue;
-      write_in (flow, box, words, NAPPE_TEXT_REGULAR, 4);
+      /* A sock without room for its name gets a tag beside it, as other equipment does. */
+      if (write_in (flow, box, words, NAPPE_TEXT_REGULAR, 4))
+        g_hash_table_insert (flow->tags, g_strdup (id), g_memdup2 (box, sizeof *box));
       write_level_in (flow, box, id);
-      g_hash_table_insert (flow->tags, g_strdup (id), g_memdup2 (box, sizeof *box));
     }
 }

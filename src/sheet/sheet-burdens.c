@@ -141,6 +141,22 @@ nappe_sheet_heat (const NappeSheet *sheet)
   write_users (sheet, heat);
 }
 
+/* A heading with its caution, which is not to be overlooked, then the table. */
+static void
+cautioned_section (const NappeSheet *sheet, const char *heading, const char *caution, NappeTable *table, const char *empty)
+{
+  NappePages *pages = sheet->pages;
+  double line = 2.0 * nappe_lettering_line_height (NAPPE_LETTERING_STRONG);
+
+  nappe_pages_heading (pages, heading, line + (nappe_table_n_rows (table) > 0 ? nappe_table_first_height (table, pages) : line));
+  nappe_pages_paragraph (pages, NAPPE_LETTERING_STRONG, 0.0, caution);
+  nappe_pages_skip (pages, 3.0);
+  if (nappe_table_n_rows (table) > 0)
+    nappe_table_draw (table, pages);
+  else
+    nappe_pages_paragraph (pages, NAPPE_LETTERING_BODY, 0.0, empty);
+}
+
 static void
 add_masses (const NappeSheet *sheet, NappeTable *table, const NappeLoads *loads)
 {
@@ -175,10 +191,9 @@ nappe_sheet_weight (const NappeSheet *sheet)
 
   if (loads->known)
     add_masses (sheet, table, loads);
-  nappe_sheet_section (sheet, _("Weight"), table, _("There is no steady state to speak of."));
+  cautioned_section (sheet, _("Weight"), _("Have a qualified person check floor and stand; this is never an approval."), table,
+                     _("There is no steady state to speak of."));
   nappe_pages_skip (sheet->pages, 3.0);
-  nappe_pages_paragraph (sheet->pages, NAPPE_LETTERING_STRONG, 0.0,
-                         _("Have a qualified person check floor and stand; this is never an approval."));
   nappe_pages_paragraph (sheet->pages, NAPPE_LETTERING_SOFT, 0.0,
                          _("Under feet or skids the load is a multiple of the mean under the footprint. Local codes and "
                            "licensed practice come first."));
@@ -235,13 +250,12 @@ nappe_sheet_panels (const NappeSheet *sheet)
   g_autoptr (NappeTable) table = nappe_table_new (notes ? "ttnnnnnnnt" : "ttnnnnnnn", heads);
   for (guint i = 0; i < loads->n_panels; i++)
     add_panel (sheet, table, &loads->panels[i], notes);
-  nappe_sheet_section (sheet, _("Panels with water up to the rim"), table,
-                       _("Nothing is reckoned: material or thickness of the panels is not known."));
+  cautioned_section (sheet, _("Panels with water up to the rim"),
+                     _("Have a qualified person check glass and joints; this is never an approval."), table,
+                     _("Nothing is reckoned: material or thickness of the panels is not known."));
   if (nappe_table_n_rows (table) == 0)
     return;
   nappe_pages_skip (sheet->pages, 3.0);
-  nappe_pages_paragraph (sheet->pages, NAPPE_LETTERING_STRONG, 0.0,
-                         _("Have a qualified person check glass and joints; this is never an approval."));
   nappe_pages_paragraph (sheet->pages, NAPPE_LETTERING_SOFT, 0.0,
                          _("Thin plates held at the bottom and both sides, free to turn, without a brace along the rim; joints "
                            "and holes are left out. A bottom that lies on a flat plate carries next to nothing of this."));

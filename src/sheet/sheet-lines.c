@@ -161,7 +161,9 @@ add_pump (const NappeSheet *sheet, NappeTable *table, const NappePumpReport *rep
   } rows[] = {
     { _("flow"), NAPPE_QUANTITY_FLOW, nappe_sheet_running (sheet, report->flow) },
     { _("head at that flow"), NAPPE_QUANTITY_HEAD, nappe_sheet_running (sheet, report->head) },
-    { _("of it static"), NAPPE_QUANTITY_HEAD, nappe_sheet_running (sheet, report->static_head) },
+    /* A line that ends in another has no height of its own to lift to. */
+    { _("of it static"), NAPPE_QUANTITY_HEAD,
+      isfinite (report->static_head) ? nappe_sheet_running (sheet, report->static_head) : NAN },
     { _("shut-off head"), NAPPE_QUANTITY_HEAD, report->shut_off_head },
     { _("end of its curve"), NAPPE_QUANTITY_FLOW, report->end_flow },
     { _("lift to the line’s highest point at a restart"), NAPPE_QUANTITY_HEAD, nappe_sheet_running (sheet, report->lift_head) },

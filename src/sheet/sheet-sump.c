@@ -100,15 +100,22 @@ piece_label (const NappeSheet *sheet, const char *id)
 static void
 add_level_run (const NappeSheet *sheet, NappeTable *table, const NappeLevelRun *run)
 {
+  const NappeDrainReport *drain = nappe_study_drain (sheet->study, run->drain);
+  gboolean level = !(run->fall > 0.0) && (drain == NULL || drain->state != NAPPE_DRAIN_FULL);
+
   nappe_table_add (table, nappe_wording_part (sheet->build, run->drain));
   nappe_table_take (table, piece_label (sheet, run->piece));
   nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, run->bore));
   nappe_table_take (table, fine_number (sheet, NAPPE_QUANTITY_SHARE, run->fall, run->fall == 0.0 ? 1 : 2));
   nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_FLOW, run->flow));
-  nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, run->flow > 0.0 ? run->depth : NAN));
+  nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, run->flow > 0.0 && !level ? run->depth : NAN));
   nappe_table_take (table, run->fall > 0.0 ? nappe_sheet_number (sheet, NAPPE_QUANTITY_FLOW, run->full_flow) : g_strdup ("—"));
-  /* Translators: of a sideways pipe: it runs full of water, or partly full */
-  nappe_table_add (table, run->full ? _("full") : run->flow > 0.0 ? _("partly full") : nappe_wording_drain_state (NAPPE_DRAIN_DRY));
+  if (level)
+    /* Translators: of a sideways pipe: it lies level or climbs, so that its depth of water is not known */
+    nappe_table_add (table, run->flow > 0.0 ? _("has no fall") : nappe_wording_drain_state (NAPPE_DRAIN_DRY));
+  else
+    /* Translators: of a sideways pipe: it runs full of water, or partly full */
+    nappe_table_add (table, run->full ? _("full") : run->flow > 0.0 ? _("partly full") : nappe_wording_drain_state (NAPPE_DRAIN_DRY));
 }
 
 void

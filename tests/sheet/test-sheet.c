@@ -8,6 +8,9 @@
 #include <unistd.h>
 
 #include "../demo-build.h"
+#include "study/head-ledger.h"
+#include "study/heat.h"
+#include "study/loads.h"
 
 static char *folder; /* of this run, removed at its end */
 
@@ -110,6 +113,10 @@ test_says_all (void)
       static const char *const headings[] = { "Specification sheet", "Side elevation", "Flow diagram", "Vessels",
                                               "Levels above the floor of the room", "Power cut", "Drains", "Pump: ", "Weirs",
                                               "Blocked drains", "Findings", "Checked and fine", "Basis of the design", "Cautions",
+                                              "Chambers of the sump", "smallest bubble stopped",
+                                              "Evaporation, heat and electricity", "Electricity by user", "Weight",
+                                              "Panels with water up to the rim", "this is never an approval",
+                                              "Head along ", "head lost", "Sideways pipes of drains",
                                               "Signatures", "page 1 of ", "build.nappe", "file 0123456789ab", "Mains and water",
                                               "licensed", "accepted by the customer" };
       if (text == NULL)
@@ -135,6 +142,80 @@ test_says_all (void)
           g_autofree char *full = nappe_quantity_format_number (NAPPE_QUANTITY_FLOW, drain->capacity_full, NAPPE_UNITS_METRIC, 0);
           g_autofree char *plain = unwrapped (full);
           assert_says (text, plain);
+        }
+      demo_clear (&demo);
+    }
+}
+
+/* Value as the sheet prints it, with one space for every kind of space. Transfer full. */
+static char *
+printed (NappeQuantity quantity, double value, int digits)
+{
+  g_autofree char *text = nappe_quantity_format (quantity, value, NAPPE_UNITS_METRIC, digits);
+  return unwrapped (text);
+}
+
+/* Chambers, heat, loads and head losses stand there as they were reckoned. */
+static void
+test_says_burdens (void)
+{
+  DemoBuild demo;
+  demo_load (&demo, "demo-builds/slim", NAPPE_UNITS_METRIC);
+  g_autofree char *path = write_sheet (&demo, "sheet.pdf", NAPPE_PAPER_A4, NAPPE_UNITS_METRIC);
+  g_autofree char *raw = said_by ("pdftotext", "-layout", path);
+  g_autofree char *text = raw != NULL ? unwrapped (raw) : NULL;
+  g_autoptr (NappeHeat) heat = nappe_heat_new (demo.build, demo.catalogue, demo.study);
+  g_autoptr (NappeLoads) loads = nappe_loads_new (demo.build, demo.catalogue, demo.study);
+  g_autoptr (NappeHeadLedger) ledger = nappe_head_ledger_new (demo.study, &demo.study->running, "return");
+  if (text != NULL)
+    {
+      g_autofree char *mass = printed (NAPPE_QUANTITY_MASS, loads->mass, 0);
+      g_autofree char *heater = printed (NAPPE_QUANTITY_POWER, heat->heat_wanted, 0);
+      g_autofree char *evaporated = printed (NAPPE_QUANTITY_VOLUME, heat->evaporation * 86400.0, 0);
+      g_assert_true (heat->known && loads->known);
+      g_assert_cmpuint (ledger->n, >, 5);
+      g_autofree char *sum = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, ledger->lines[ledger->n - 1].passed,
+                                                           NAPPE_UNITS_METRIC, 0);
+      g_autofree char *total = g_strconcat ("up to Return line nozzle ", sum, NULL);
+      assert_says (text, mass);
+      assert_says (text, heater);
+      assert_says (text, evaporated);
+      assert_says (text, total);
+      assert_says (text, "its cost at the price given");
+      for (guint i = 0; i < demo.study->n_chambers; i++)
+        {
+          const NappeChamberReport *chamber = &demo.study->chambers[i];
+          g_autofree char *bubble = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, chamber->bubble_stopped,
+                                                                  NAPPE_UNITS_METRIC, 2);
+          assert_says (text, bubble);
+        }
+    }
+  demo_clear (&demo);
+}
+
+/* Every kind of vessel is listed; a check valve is named only where there is one that could fail. */
+static void
+test_says_rooms (void)
+{
+  static const char *const said[][2] = { { "slim", "Slim overflow, inner box" }, { "slim", "Filter socks" },
+                                         { "rim", "Rim overflow, inner box" }, { "hang-on", "Hanging refugium" },
+                                         { "two-pumps", "Side refugium" }, { "two-pumps", "equal pumps side by side" },
+                                         { "two-pumps", "Head along Second line" } };
+  for (guint i = 0; i < G_N_ELEMENTS (said); i++)
+    {
+      DemoBuild demo;
+      g_autofree char *name = g_strconcat ("demo-builds/", said[i][0], NULL);
+      demo_load (&demo, name, NAPPE_UNITS_METRIC);
+      g_autofree char *path = write_sheet (&demo, "sheet.pdf", NAPPE_PAPER_LETTER, NAPPE_UNITS_METRIC);
+      g_autofree char *check = said_by ("qpdf", "--check", path);
+      g_autofree char *raw = said_by ("pdftotext", "-raw", path);
+      g_autofree char *text = raw != NULL ? unwrapped (raw) : NULL;
+      if (text != NULL)
+        {
+          gboolean valve = strstr (text, "check valve failed") != NULL;
+          assert_says (text, said[i][1]);
+          g_assert_cmpint (valve, ==, g_str_equal (said[i][0], "two-pumps"));
+          g_assert_null (strstr (text, "∞"));
         }
       demo_clear (&demo);
     }
@@ -390,6 +471,8 @@ main (int argc, char **argv)
   folder = g_dir_make_tmp ("nappe-sheet-XXXXXX", NULL);
   g_assert_nonnull (folder);
   g_test_add_func ("/sheet/says-all", test_says_all);
+  g_test_add_func ("/sheet/says-burdens", test_says_burdens);
+  g_test_add_func ("/sheet/says-rooms", test_says_rooms);
   g_test_add_func ("/sheet/pages", test_pages);
   g_test_add_func ("/sheet/sound-pdf", test_sound_pdf);
   g_test_add_func ("/sheet/outline", test_outline);
