@@ -69,7 +69,7 @@ typedef struct
   gboolean cycles;
   double primes_at, breaks_at; /* levels of the box, z [m] */
   double swing;                /* of the box's level [m] */
-  double period;               /* [s]; INFINITY: the drains let the box rise too slowly to tell */
+  double period;               /* [s]; INFINITY: by itself it does not fill and empty the box, only together with others */
   double flow_full;            /* while it is primed, on the mean [m3/s] */
 } NappeSiphonCycle;
 
