@@ -21,6 +21,7 @@ enum
   SIGNAL_REPLACED,
   SIGNAL_CHANGED,
   SIGNAL_COMPUTED,
+  SIGNAL_REFINED,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
@@ -66,6 +67,64 @@ run_study (GTask *task, gpointer source, gpointer data, GCancellable *cancellabl
     g_task_return_boolean (task, job->outcome != NULL);
 }
 
+/* What the spread of an outcome needs and gives back. Owned by its task. */
+typedef struct
+{
+  NappeOutcome *outcome, *refined;
+  guint serial;
+} RefineJob;
+
+static void
+refine_job_free (gpointer data)
+{
+  RefineJob *job = data;
+
+  g_clear_pointer (&job->outcome, nappe_outcome_unref);
+  g_clear_pointer (&job->refined, nappe_outcome_unref);
+  g_free (job);
+}
+
+static void
+run_refinement (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+  RefineJob *job = data;
+
+  job->refined = nappe_outcome_refine (job->outcome, cancellable);
+  g_task_return_boolean (task, job->refined != NULL);
+}
+
+static void
+refinement_done (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (NappeDocument) self = user_data;
+  RefineJob *job = g_task_get_task_data (G_TASK (result));
+
+  if (job->serial != self->serial)
+    return;
+  g_clear_object (&self->refine_cancellable);
+  if (!g_task_propagate_boolean (G_TASK (result), NULL))
+    return;
+  g_clear_pointer (&self->outcome, nappe_outcome_unref);
+  self->outcome = g_steal_pointer (&job->refined);
+  g_signal_emit (self, signals[SIGNAL_REFINED], 0);
+}
+
+/* The window shows the numbers at once and their bands when they are there. */
+static void
+start_refinement (NappeDocument *self)
+{
+  RefineJob *job = g_new0 (RefineJob, 1);
+  g_autoptr (GTask) task = NULL;
+
+  job->outcome = nappe_outcome_ref (self->outcome);
+  job->serial = self->serial;
+  self->refine_cancellable = g_cancellable_new ();
+  task = g_task_new (NULL, self->refine_cancellable, refinement_done, g_object_ref (self));
+  g_task_set_source_tag (task, start_refinement);
+  g_task_set_task_data (task, job, refine_job_free);
+  g_task_run_in_thread (task, run_refinement);
+}
+
 static void
 study_done (GObject *source, GAsyncResult *result, gpointer user_data)
 {
@@ -87,6 +146,7 @@ study_done (GObject *source, GAsyncResult *result, gpointer user_data)
         }
       g_clear_pointer (&self->outcome, nappe_outcome_unref);
       self->outcome = g_steal_pointer (&job->outcome);
+      start_refinement (self);
     }
   else
     {
@@ -103,6 +163,9 @@ cancel_study (NappeDocument *self)
   if (self->study_cancellable != NULL)
     g_cancellable_cancel (self->study_cancellable);
   g_clear_object (&self->study_cancellable);
+  if (self->refine_cancellable != NULL)
+    g_cancellable_cancel (self->refine_cancellable);
+  g_clear_object (&self->refine_cancellable);
 }
 
 static void
@@ -242,7 +305,7 @@ nappe_document_class_init (NappeDocumentClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   const GParamFlags flags = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
-  const char *const names[N_SIGNALS] = { "replaced", "changed", "computed" };
+  const char *const names[N_SIGNALS] = { "replaced", "changed", "computed", "refined" };
 
   object_class->get_property = nappe_document_get_property;
   object_class->dispose = nappe_document_dispose;

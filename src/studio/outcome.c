@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/outcome.h"
 
+/* The spread takes no more (study/spread.h). */
+#define MOST_THREADS 8u
+
 NappeOutcome *
 nappe_outcome_new (NappeBuild *build, NappeCatalogue *catalogue, NappeUnitSystem units, GCancellable *cancellable)
 {
@@ -15,7 +18,26 @@ nappe_outcome_new (NappeBuild *build, NappeCatalogue *catalogue, NappeUnitSystem
   if (self->study == NULL)
     return NULL;
   self->verdict = nappe_rules_run (build, self->study, units);
+  self->heat = nappe_heat_new (build, catalogue, self->study);
+  self->loads = nappe_loads_new (build, catalogue, self->study);
   return g_steal_pointer (&self);
+}
+
+NappeOutcome *
+nappe_outcome_refine (NappeOutcome *self, GCancellable *cancellable)
+{
+  NappeOutcome *refined;
+  NappeSpread *spread = nappe_spread_new (self->study, NAPPE_SPREAD_SAMPLES, NAPPE_SPREAD_BLOCKAGE_SAMPLES,
+                                          CLAMP (g_get_num_processors (), 1, MOST_THREADS), cancellable);
+
+  if (spread == NULL)
+    return NULL;
+  refined = g_new (NappeOutcome, 1);
+  *refined = *self;
+  g_atomic_ref_count_init (&refined->references);
+  refined->base = nappe_outcome_ref (self);
+  refined->spread = spread;
+  return refined;
 }
 
 NappeOutcome *
@@ -30,6 +52,15 @@ nappe_outcome_unref (NappeOutcome *self)
 {
   if (!g_atomic_ref_count_dec (&self->references))
     return;
+  g_clear_pointer (&self->spread, nappe_spread_free);
+  if (self->base != NULL)
+    {
+      nappe_outcome_unref (self->base);
+      g_free (self);
+      return;
+    }
+  g_clear_pointer (&self->loads, nappe_loads_free);
+  g_clear_pointer (&self->heat, nappe_heat_free);
   g_clear_pointer (&self->verdict, nappe_verdict_free);
   g_clear_pointer (&self->study, nappe_study_unref);
   g_clear_pointer (&self->layout, nappe_layout_free);

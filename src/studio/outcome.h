@@ -6,24 +6,33 @@
 
 #include <gio/gio.h>
 
+#include "results/result.h"
 #include "rules/rules.h"
 
 G_BEGIN_DECLS
 
-typedef struct
+typedef struct _NappeOutcome NappeOutcome;
+struct _NappeOutcome
 {
   gatomicrefcount references;
+  NappeOutcome *base; /* whose contents it shares; NULL: they are its own */
   NappeCatalogue *catalogue;
   NappeBuild *build; /* a copy; not to be changed */
   NappeLayout *layout;
   NappeStudy *study;
   NappeVerdict *verdict;
+  NappeHeat *heat;
+  NappeLoads *loads;
+  NappeSpread *spread;   /* NULL: not computed, see nappe_outcome_refine */
   NappeUnitSystem units; /* of the texts in the verdict */
-} NappeOutcome;
+};
 
-/* Computes all. Takes the build. NULL only when cancelled. */
+/* Computes all but the spread, which takes a hundred times as long. Takes the build. NULL only when cancelled. */
 NappeOutcome *nappe_outcome_new (NappeBuild *build, NappeCatalogue *catalogue, NappeUnitSystem units,
                                  GCancellable *cancellable);
+/* The same with the spread, for the bands of its numbers. NULL when cancelled, or when there is no steady state to
+ * depart from. Transfer full. */
+NappeOutcome *nappe_outcome_refine (NappeOutcome *self, GCancellable *cancellable);
 NappeOutcome *nappe_outcome_ref (NappeOutcome *self);
 void nappe_outcome_unref (NappeOutcome *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeOutcome, nappe_outcome_unref)

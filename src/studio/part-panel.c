@@ -5,7 +5,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "studio/field-row.h"
-#include "studio/part-numbers.h"
+#include "studio/number-row.h"
 
 struct _NappePartPanel
 {
@@ -42,33 +42,53 @@ show_if_filled (GtkWidget *list, GtkWidget *title)
   gtk_widget_set_visible (title, filled);
 }
 
-static GtkWidget *
-number_row (const NappePartNumber *number)
+/* Whether the rows at hand show the same numbers, so that only their values are to change. */
+static gboolean
+rows_fit (NappePartPanel *self, const GPtrArray *numbers)
 {
-  GtkWidget *row = adw_action_row_new (), *value = gtk_label_new (number->value);
-  g_autofree char *whole = g_strdup_printf ("%s %s", number->label, number->value);
+  GtkWidget *row = gtk_widget_get_first_child (self->numbers);
 
-  adw_preferences_row_set_title (ADW_PREFERENCES_ROW (row), number->label);
-  gtk_label_set_selectable (GTK_LABEL (value), TRUE);
-  gtk_widget_add_css_class (value, "numeric");
-  adw_action_row_add_suffix (ADW_ACTION_ROW (row), value);
-  gtk_widget_set_focusable (row, FALSE);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, whole, -1);
-  return row;
+  for (guint i = 0; i < numbers->len; i++, row = gtk_widget_get_next_sibling (row))
+    {
+      const NappePartNumber *number = g_ptr_array_index (numbers, i);
+
+      if (row == NULL || !g_str_equal (nappe_number_row_get_key (NAPPE_NUMBER_ROW (row)), number->key))
+        return FALSE;
+    }
+  return row == NULL;
 }
 
+static void
+show_numbers (NappePartPanel *self, const GPtrArray *numbers)
+{
+  GtkWidget *row = gtk_widget_get_first_child (self->numbers);
+
+  if (rows_fit (self, numbers))
+    {
+      for (guint i = 0; i < numbers->len; i++, row = gtk_widget_get_next_sibling (row))
+        nappe_number_row_show (NAPPE_NUMBER_ROW (row), g_ptr_array_index (numbers, i));
+      return;
+    }
+  empty_list (self->numbers);
+  for (guint i = 0; i < numbers->len; i++)
+    gtk_list_box_append (GTK_LIST_BOX (self->numbers), nappe_number_row_new (g_ptr_array_index (numbers, i)));
+}
+
+/* Rows of the same part stay, with what is open in them and the keyboard's focus. */
 static void
 fill_numbers (NappePartPanel *self)
 {
   NappeOutcome *outcome = nappe_document_get_outcome (self->document);
 
-  empty_list (self->numbers);
   if (outcome != NULL)
     {
       g_autoptr (GPtrArray) numbers = nappe_part_numbers (outcome, self->id);
 
-      for (guint i = 0; i < numbers->len; i++)
-        gtk_list_box_append (GTK_LIST_BOX (self->numbers), number_row (g_ptr_array_index (numbers, i)));
+      show_numbers (self, numbers);
+    }
+  else
+    {
+      empty_list (self->numbers);
     }
   show_if_filled (self->numbers, self->numbers_title);
 }
@@ -174,6 +194,7 @@ rebuild (NappePartPanel *self)
       return;
     }
   show_name (self, part);
+  empty_list (self->numbers);
   fill_numbers (self);
   fill_fields (self, part);
   fill_relatives (self, part);
@@ -203,6 +224,12 @@ computed (NappePartPanel *self)
     rebuild (self);
   else
     fill_numbers (self);
+}
+
+static void
+number_activated (GtkListBox *list, GtkListBoxRow *row, NappePartPanel *self)
+{
+  nappe_number_row_set_open (NAPPE_NUMBER_ROW (row), !nappe_number_row_get_open (NAPPE_NUMBER_ROW (row)));
 }
 
 static void
@@ -247,6 +274,7 @@ nappe_part_panel_class_init (NappePartPanelClass *klass)
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, fields_title);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, relatives);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, relatives_title);
+  gtk_widget_class_bind_template_callback (widget_class, number_activated);
   gtk_widget_class_bind_template_callback (widget_class, relative_activated);
 }
 
@@ -265,6 +293,7 @@ nappe_part_panel_new (NappeDocument *document)
   g_signal_connect_swapped (document, "replaced", G_CALLBACK (rebuild), self);
   g_signal_connect_swapped (document, "changed", G_CALLBACK (build_changed), self);
   g_signal_connect_swapped (document, "computed", G_CALLBACK (computed), self);
+  g_signal_connect_swapped (document, "refined", G_CALLBACK (fill_numbers), self);
   rebuild (self);
   return GTK_WIDGET (self);
 }
