@@ -115,3 +115,32 @@ nappe_line_head_for (NappeTime *self, NappeLine *line, guint junction, double fl
     }
   return head;
 }
+
+double
+nappe_line_full_flow (NappeTime *self, NappeLine *line, double level, double *head, double *slope)
+{
+  const NappeNetwork *network = self->network;
+  const NappeLink *drain = &network->links[line->root];
+  double low = lowest_end (self, line, drain->to), high = level, flow = 0;
+
+  *slope = 0;
+  if (!(high > low))
+    return 0;
+  *head = *head > low && *head < high ? *head : 0.5 * (low + high);
+  for (guint step = 0; step < MOST_STEPS; step++)
+    {
+      double on_slope, down_slope, on = nappe_line_flow_at (self, line, drain->to, *head, &on_slope);
+
+      flow = nappe_drain_full_flow (network, drain, level, *head, self->guess[line->root].guess, &down_slope);
+      *slope = down_slope + on_slope > 0 ? down_slope * on_slope / (down_slope + on_slope) : 0;
+      if (fabs (flow - on) <= SHARE_TOLERANCE * flow + FLOW_TOLERANCE)
+        break;
+      if (flow > on)
+        low = *head;
+      else
+        high = *head;
+      double next = *head + (flow - on) / (down_slope + on_slope);
+      *head = next > low && next < high ? next : 0.5 * (low + high);
+    }
+  return flow;
+}

@@ -68,14 +68,18 @@ nappe_column_whole (const NappeColumn *self)
 }
 
 double
-nappe_column_level (const NappeColumn *self, double volume)
+nappe_column_level (const NappeColumn *self, double volume, double *slope)
 {
   guint i = 1;
 
+  if (slope != NULL)
+    *slope = 0;
   if (self->n < 2)
     return 0;
   while (i + 1 < self->n && volume > self->volume[i])
     i++;
-  return self->z[i - 1]
-         + (self->z[i] - self->z[i - 1]) * (volume - self->volume[i - 1]) / (self->volume[i] - self->volume[i - 1]);
+  double rise = (self->z[i] - self->z[i - 1]) / (self->volume[i] - self->volume[i - 1]);
+  if (slope != NULL)
+    *slope = rise;
+  return self->z[i - 1] + rise * (volume - self->volume[i - 1]);
 }

@@ -26,8 +26,16 @@
  * such times after which it is there. */
 #define SPIN 1.0
 #define SPINS 12.0
+/* Rise of a level by which the pump's head is probed [m]. */
+#define SMALL_RISE 1e-6
+/* Levels nearer to each other exchange water by a straightened law [m]. */
+#define STEEP_HEAD 5e-5
+/* Share of what comes into a filling drain that goes on through it. */
+#define SWEPT_SHARE 0.5
 /* Time in which rising water fills the end of a drain that it drowns [s]. */
 #define TAIL_TIME 0.3
+/* Least inflow by which a drain's outflow is shared among its ends: one that only runs out gives all to the lowest [m3/s]. */
+#define LEAST_SHARED 1e-8
 
 static double
 fade (double depth)
@@ -64,6 +72,32 @@ move (double *rate, guint from, guint to, double flow)
   rate[to] += flow;
 }
 
+/* Within STEEP_HEAD of each other levels exchange water by a law whose slope has nearly no bound; Newton's method
+ * swings about such a point without end. There the law at STEEP_HEAD is drawn straight through zero, with its value and
+ * slope kept where it sets in: levels come out right to less than STEEP_HEAD, and rest where they should. */
+static void
+exchange (NappeTime *self, guint index, NappeLinkFlow *result)
+{
+  const NappeLink *link = &self->network->links[index];
+  double from = self->level[link->from], to = self->level[link->to], apart = from - to, middle = 0.5 * (from + to);
+  gboolean steep = link->kind != NAPPE_LINK_RIM && link->kind != NAPPE_LINK_SOCK && fabs (apart) < STEEP_HEAD
+                   && fmin (from, to) > link->sill + STEEP_HEAD && link->to != self->network->floor;
+
+  if (!steep)
+    {
+      nappe_link_law (self->network, link, &self->guess[index], from, to, result);
+      return;
+    }
+  nappe_link_law (self->network, link, &self->guess[index], middle + 0.5 * STEEP_HEAD, middle - 0.5 * STEEP_HEAD, result);
+  double way = apart / STEEP_HEAD, chord = result->flow / STEEP_HEAD;
+  double slope = 0.5 * (result->slope_from - result->slope_to), bend = chord > 0 ? 0.5 * (slope / chord - 1) : 0;
+  double lift = 0.5 * (result->slope_from + result->slope_to);
+  result->flow = chord * apart * (1 - bend + bend * way * way);
+  slope = chord * (1 - bend + 3 * bend * way * way);
+  result->slope_from = slope + lift * way;
+  result->slope_to = -slope + lift * way;
+}
+
 static void
 run_plain_links (NappeTime *self, double *rate)
 {
@@ -71,26 +105,27 @@ run_plain_links (NappeTime *self, double *rate)
     {
       guint i = self->plain[p];
       const NappeLink *link = &self->network->links[i];
-      NappeLinkFlow result;
 
-      nappe_link_law (self->network, link, &self->guess[i], self->level[link->from], self->level[link->to], &result);
-      self->flow[i] = result.flow;
-      move (rate, self->volume[link->from], self->volume[link->to], result.flow);
+      exchange (self, i, &self->law[i]);
+      self->flow[i] = self->law[i].flow;
+      move (rate, self->volume[link->from], self->volume[link->to], self->flow[i]);
     }
 }
 
-/* Level of the water that stands in an end which has drawn air; below its dregs suction holds them. */
-static double
-airy_level (const NappeLineEndState *end, double content)
+double
+nappe_line_airy_level (const NappeLineEndState *end, double content, double *slope)
 {
-  double dregs = NAPPE_TIME_DREGS * nappe_column_whole (&end->column);
+  double dregs = NAPPE_TIME_DREGS * nappe_column_whole (&end->column), rise;
   double short_of = fmax (0, 1 - content / dregs);
+  double level = nappe_column_level (&end->column, content, &rise);
 
-  return nappe_column_level (&end->column, content) - SUCTION * short_of * short_of;
+  if (slope != NULL)
+    *slope = rise + 2 * SUCTION * short_of / dregs;
+  return level - SUCTION * short_of * short_of;
 }
 
-static const NappeLineEndState *
-find_end (const NappeLine *line, guint link)
+const NappeLineEndState *
+nappe_line_find_end (const NappeLine *line, guint link)
 {
   for (guint e = 0; e < line->n_ends; e++)
     if (line->ends[e].link == link)
@@ -104,7 +139,7 @@ end_head (const NappeTime *self, const NappeLineEndState *end, const double *y)
 {
   const NappeLink *link = &self->network->links[end->link];
 
-  return end->airy ? airy_level (end, y[end->content]) : fmax (self->level[link->to], link->sill);
+  return end->airy ? nappe_line_airy_level (end, y[end->content], NULL) : fmax (self->level[link->to], link->sill);
 }
 
 /* Head that a section gives to the loop along its direction: of its surfaces, less its losses, and of its pump. */
@@ -113,7 +148,7 @@ section_head (NappeTime *self, const NappeLine *line, guint index, const double 
 {
   const NappeNetwork *network = self->network;
   const NappeLink *link = &network->links[index];
-  double flow = self->flow[index], head = 0, slope;
+  double flow = self->flow[index], head = 0, slope, further;
 
   if (self->volume[link->from] != G_MAXUINT)
     head += self->level[link->from];
@@ -124,18 +159,27 @@ section_head (NappeTime *self, const NappeLine *line, guint index, const double 
       for (guint p = 0; p < self->n_pumps; p++)
         if (self->pumps[p].link == index)
           nappe_time_pump_speed (&self->pumps[p], t, &standing);
-      return head + nappe_pump_drive (link, self->level[link->from], flow, standing, &slope);
+      double drive = nappe_pump_drive (link, self->level[link->from], flow, standing, &slope);
+      self->head_by_flow[index] = slope;
+      self->head_by_level[index]
+          = 1 + (nappe_pump_drive (link, self->level[link->from] + SMALL_RISE, flow, standing, &further) - drive) / SMALL_RISE;
+      return head + drive;
     }
-  const NappeLineEndState *end = find_end (line, index);
+  self->head_by_flow[index] = 0;
+  self->head_by_level[index] = 1;
+  const NappeLineEndState *end = nappe_line_find_end (line, index);
   if (end != NULL)
     {
       head -= end_head (self, end, y);
       if (flow < 0 && !end->holds && self->level[link->to] <= fmax (link->sill, link->siphon_break))
-        head -= SHUT * flow;
+        self->head_by_flow[index] -= SHUT;
     }
   if (flow < 0 && link->one_way)
-    head -= SHUT * flow;
-  return head - nappe_run_head (network->stretches + link->first_stretch, link->n_stretches, flow, &network->water, NULL);
+    self->head_by_flow[index] -= SHUT;
+  head += self->head_by_flow[index] * flow;
+  head -= nappe_run_head (network->stretches + link->first_stretch, link->n_stretches, flow, &network->water, &slope);
+  self->head_by_flow[index] -= slope;
+  return head;
 }
 
 static void
@@ -162,7 +206,7 @@ run_full_line (NappeTime *self, NappeLine *line, double t, const double *y, doub
         line->drive[k] += line->loop[k * line->n_links + i] * head;
       if (rate == NULL)
         continue;
-      const NappeLineEndState *end = find_end (line, index);
+      const NappeLineEndState *end = nappe_line_find_end (line, index);
       if (self->volume[link->from] != G_MAXUINT)
         rate[self->volume[link->from]] -= self->flow[index];
       if (end != NULL)
@@ -191,22 +235,28 @@ static void
 run_column (NappeTime *self, NappeLine *line, const double *y, double *rate)
 {
   double whole = nappe_column_whole (&line->column), content = y[line->content];
-  double level = nappe_column_level (&line->column, content), left = content / (NAPPE_TIME_DREGS * whole);
+  double level = nappe_column_level (&line->column, content, NULL), left = content / (NAPPE_TIME_DREGS * whole);
 
   for (guint i = 0; i < line->n_links; i++)
     {
       guint index = line->links[i];
       const NappeLink *link = &self->network->links[index];
-      NappeLinkFlow result;
+      NappeLinkFlow *result = &self->law[index];
 
       self->flow[index] = 0;
       if (link->kind != NAPPE_LINK_PUMP)
         continue;
-      nappe_link_law (self->network, link, &self->guess[index], self->level[link->from], level, &result);
-      if (result.flow < 0)
-        result.flow *= is_held_back (self, line, link) ? 0 : CLAMP (left, 0, 1);
-      self->flow[index] = result.flow;
-      move (rate, self->volume[link->from], line->content, result.flow);
+      nappe_link_law (self->network, link, &self->guess[index], self->level[link->from], level, result);
+      if (result->flow < 0)
+        {
+          double passes = is_held_back (self, line, link) ? 0 : CLAMP (left, 0, 1);
+
+          result->flow *= passes;
+          result->slope_from *= passes;
+          result->slope_to *= passes;
+        }
+      self->flow[index] = result->flow;
+      move (rate, self->volume[link->from], line->content, result->flow);
     }
 }
 
@@ -217,11 +267,15 @@ stack_outflow (NappeTime *self, NappeLine *line, const double *y)
   double whole = nappe_column_whole (&line->column), tail = nappe_line_tail (self, line);
   double moving = y[line->content] - tail;
 
+  line->outflow_by_content = 0;
   if (whole <= NAPPE_TIME_LEAST_CONTENT)
     return line->inflow;
+  line->outflow_by_content = 1 / TAIL_TIME;
   if (moving <= 0)
     return moving / TAIL_TIME;
-  return nappe_stack_flow (nappe_line_bore_of (self, line), moving / fmax (whole - tail, 0.01 * whole));
+  double flow = nappe_stack_flow (nappe_line_bore_of (self, line), moving / fmax (whole - tail, 0.01 * whole));
+  line->outflow_by_content = 5.0 / 3 * flow / moving; /* the stack's law is a power of its water */
+  return flow;
 }
 
 /* Hands the outflow of an open drain to its ends. */
@@ -243,45 +297,42 @@ share_out (NappeTime *self, NappeLine *line, double outflow, double *rate)
     }
 }
 
+/* What the drain's inlet lets in and its pipes carry, the junctions' heads with it. */
+static void
+find_inflow (NappeTime *self, NappeLine *line, const NappeLink *drain, double level)
+{
+  const NappeNetwork *network = self->network;
+  gboolean branched = self->volume[drain->to] == G_MAXUINT;
+  double inlet_slope, slope = 0, head = branched ? 0 : self->level[drain->to];
+
+  line->inlet = nappe_drain_inlet_flow (drain, level, &inlet_slope);
+  if (branched)
+    head = nappe_line_head_for (self, line, drain->to, fmax (line->inlet, LEAST_SHARED), line->junction);
+  line->full = line->inlet > 0 ? nappe_drain_full_flow (network, drain, level, head, self->guess[line->root].guess, &slope) : 0;
+  if (branched && line->inlet > 0 && line->full < line->inlet)
+    line->full = nappe_line_full_flow (self, line, level, &head, &slope);
+  if (line->full > 0)
+    self->guess[line->root].guess = line->full;
+  if (isfinite (head))
+    line->junction = head;
+  line->inflow = fmin (line->inlet, line->full);
+  line->inflow_by_level = line->inlet <= line->full ? inlet_slope : slope;
+  line->inflow_by_end = line->inlet <= line->full || branched || head <= drain->sill ? 0 : -slope;
+}
+
 void
 nappe_line_run_open_drain (NappeTime *self, NappeLine *line, const double *y, double *rate)
 {
-  const NappeNetwork *network = self->network;
-  const NappeLink *drain = &network->links[line->root];
-  gboolean open = nappe_time_is_open (self, line->root), branched = self->volume[drain->to] == G_MAXUINT;
-  double level = self->level[drain->from], slope;
+  const NappeLink *drain = &self->network->links[line->root];
 
-  line->inlet = line->full = line->inflow = 0;
+  line->inlet = line->full = line->inflow = line->inflow_by_level = line->inflow_by_end = line->outflow_by_content = 0;
   for (guint i = 0; i < line->n_links; i++)
     self->flow[line->links[i]] = 0;
-  if (!open)
+  if (!nappe_time_is_open (self, line->root))
     return; /* shut, it holds what it has */
-  line->inlet = nappe_drain_inlet_flow (drain, level, &slope);
-  double outflow = nappe_column_whole (&line->column) > NAPPE_TIME_LEAST_CONTENT ? stack_outflow (self, line, y) : line->inlet;
-  double above = fmax (level, drain->inlet.crest), head = 0;
-  if (branched)
-    {
-      /* No more comes out than the full pipes carry. */
-      double most = nappe_line_flow_at (self, line, drain->to, above, &slope);
-      outflow = fmin (outflow, most);
-      head = outflow > 0 ? nappe_line_head_for (self, line, drain->to, outflow, line->junction) : -INFINITY;
-      if (outflow > 0)
-        line->junction = head;
-    }
-  else
-    head = self->level[drain->to];
-  if (line->inlet > 0)
-    {
-      line->full = nappe_drain_full_flow (network, drain, level, head, self->guess[line->root].guess, &slope);
-      if (line->full > 0)
-        self->guess[line->root].guess = line->full;
-      line->inflow = fmin (line->inlet, line->full);
-    }
-  if (line->mode == NAPPE_LINE_SWEPT)
-    outflow = 0.5 * line->inflow;
-  else if (nappe_column_whole (&line->column) <= NAPPE_TIME_LEAST_CONTENT)
-    outflow = line->inflow;
+  find_inflow (self, line, drain, self->level[drain->from]);
   self->flow[line->root] = line->inflow;
+  double outflow = line->mode == NAPPE_LINE_SWEPT ? SWEPT_SHARE * line->inflow : stack_outflow (self, line, y);
   move (rate, self->volume[drain->from], line->content, line->inflow);
   share_out (self, line, outflow, rate);
 }
@@ -347,4 +398,6 @@ nappe_time_evaluate (NappeTime *self, double t, const double *y, double *rate)
   run_lines (self, t, y, rate);
   if (rate != NULL)
     run_small_flows (self, rate);
+  memcpy (self->seen, y, self->n_states * sizeof *y);
+  self->seen_at = rate != NULL ? t : NAN;
 }

@@ -56,6 +56,8 @@ typedef struct
   double *mass;        /* by loop and loop: inverse of inertia [m3/s2 for each metre of head] */
   double *drive;       /* by loop, scratch: head that drives it [m] */
   double inlet, full, inflow; /* of an open drain, as last evaluated [m3/s] */
+  double inflow_by_level, inflow_by_end; /* slopes of the inflow by the box's level and by that of its end [m2/s] */
+  double outflow_by_content; /* slope of the outflow [1/s] */
   double junction;     /* head below an open drain's inlet, where the next search begins [m] */
   double *share;       /* by end: of what comes out when the line has filled */
 } NappeLine;
@@ -127,6 +129,10 @@ typedef struct
   double *level;       /* by node */
   double *flow;        /* by link */
   NappeLinkMode *guess; /* by link */
+  NappeLinkFlow *law;  /* by link: of vessels' links and of pumps into a column, with slopes */
+  double *head_by_flow; /* by link, of full lines: slope of a section's head by its flow [s/m2] */
+  double *head_by_level; /* by link, of full lines: of its head by the level it comes from [-] */
+  double *seen, seen_at; /* states and time of the last evaluation */
   double *tolerance;   /* by state */
 } NappeTime;
 
@@ -134,7 +140,7 @@ typedef struct
 void nappe_column_init (NappeColumn *self, const NappeNetwork *network, const guint *links, guint n);
 void nappe_column_clear (NappeColumn *self);
 /* Level at a volume; past both ends straight on. */
-double nappe_column_level (const NappeColumn *self, double volume);
+double nappe_column_level (const NappeColumn *self, double volume, double *slope); /* slope: (nullable) [1/m2] */
 double nappe_column_whole (const NappeColumn *self);
 
 /* simulation-lines.c: topology. */
@@ -152,12 +158,19 @@ double nappe_line_bore_of (const NappeTime *self, const NappeLine *line);
 
 /* simulation-flows.c: the equations. */
 void nappe_time_evaluate (NappeTime *self, double t, const double *y, double *rate);
+/* Slopes of the rates by the states, column by column: jacobian[by][of]. */
+void nappe_time_slopes (NappeTime *self, double t, const double *y, double **jacobian);
+const NappeLineEndState *nappe_line_find_end (const NappeLine *line, guint link);
+/* Level of the water in an end that has drawn air. */
+double nappe_line_airy_level (const NappeLineEndState *end, double content, double *slope);
 void nappe_time_take_levels (NappeTime *self, const double *y);
 void nappe_line_run_open_drain (NappeTime *self, NappeLine *line, const double *y, double *rate);
 double nappe_time_pump_speed (const NappePumpSpeed *pump, double t, double *standing);
 
 /* simulation-branches.c: an open drain with tees. */
 double nappe_line_head_for (NappeTime *self, NappeLine *line, guint junction, double flow, double start);
+/* What an open drain's pipes carry full with its box at a level, and the head at the first junction. */
+double nappe_line_full_flow (NappeTime *self, NappeLine *line, double level, double *head, double *slope);
 double nappe_line_flow_at (NappeTime *self, NappeLine *line, guint junction, double head, double *slope);
 
 /* simulation-switches.c: events. */

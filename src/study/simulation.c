@@ -8,6 +8,7 @@
 #include "study/scenario.h"
 
 #include <cvode/cvode.h>
+#include <cvode/cvode_ls.h>
 #include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
@@ -50,6 +51,16 @@ rates (double t, N_Vector y, N_Vector rate, void *data)
   for (guint i = 0; i < run->time.n_states; i++)
     if (!isfinite (out[i]))
       return 1; /* a shorter step may do */
+  return 0;
+}
+
+static int
+slopes (double t, N_Vector y, N_Vector rate, SUNMatrix matrix, void *data, N_Vector a, N_Vector b, N_Vector c)
+{
+  Run *run = data;
+
+  SUNMatZero (matrix);
+  nappe_time_slopes (&run->time, t, N_VGetArrayPointer (y), SM_COLS_D (matrix));
   return 0;
 }
 
@@ -131,7 +142,7 @@ start_ends (NappeTime *self, NappeLine *line, const NappeState *running, double 
       end->airy = TRUE;
       y[end->content] = NAPPE_TIME_DREGS * whole;
       for (double content = NAPPE_TIME_DREGS; content < 1; content += NAPPE_TIME_DREGS)
-        if (nappe_column_level (&end->column, content * whole) <= head)
+        if (nappe_column_level (&end->column, content * whole, NULL) <= head)
           y[end->content] = content * whole;
     }
 }
@@ -232,8 +243,13 @@ init_time (NappeTime *self, const NappeStudy *study, const NappePlan *plan, doub
   self->level = g_new0 (double, study->network->n_nodes);
   self->flow = g_new0 (double, n_links);
   self->guess = g_new0 (NappeLinkMode, n_links);
+  self->law = g_new0 (NappeLinkFlow, n_links);
+  self->head_by_flow = g_new0 (double, n_links);
+  self->head_by_level = g_new0 (double, n_links);
   find_pumps (self);
   number_states (self);
+  self->seen = g_new0 (double, self->n_states);
+  self->seen_at = NAN;
   nappe_time_find_watches (self);
   if (study->network->return_chamber != G_MAXUINT)
     self->float_level = study->running.level[study->network->return_chamber];
@@ -249,6 +265,10 @@ clear_time (NappeTime *self)
   g_free (self->level);
   g_free (self->flow);
   g_free (self->guess);
+  g_free (self->law);
+  g_free (self->head_by_flow);
+  g_free (self->head_by_level);
+  g_free (self->seen);
   g_free (self->pumps);
   g_free (self->volume);
   g_free (self->watches);
@@ -283,8 +303,11 @@ set_up_cvode (Run *run)
                   && CVodeSetLinearSolver (run->cvode, run->solver, run->matrix) == CV_SUCCESS
                   && CVodeRootInit (run->cvode, (int) time->n_watches, watch) == CV_SUCCESS;
 
+  good = good && CVodeSetJacFn (run->cvode, slopes) == CV_SUCCESS;
   CVodeSetErrHandlerFn (run->cvode, stay_silent, NULL);
   CVodeSetNoInactiveRootWarn (run->cvode);
+  CVodeSetLSetupFrequency (run->cvode, 1);
+  CVodeSetJacEvalFrequency (run->cvode, 1);
   N_VDestroy (tolerance);
   return good;
 }
