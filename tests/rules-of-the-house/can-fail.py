@@ -10,6 +10,7 @@ import sys
 import tempfile
 
 import desktop
+import handbook
 import house
 import layers
 import sources
@@ -18,6 +19,8 @@ import translations
 LICENCE = '/* SPDX-License-Identifier: GPL-3.0-or-later */\n'
 HASH = '# SPDX-License-Identifier: GPL-3.0-or-later\n'
 XML = '<!-- SPDX-License-Identifier: GPL-3.0-or-later -->\n'
+POINTS = [f'## {number}. Trap\nCode: `src/units/good.c`\nTest: `tests/units/test-good.c` `/good`\n'
+          for number in range(1, handbook.POINTS + 1)]
 POTFILES = '\n'.join(translations.HEADER) + '\n'
 PO = HASH + 'msgid ""\nmsgstr ""\n' + ''.join(
     f'"{field}\\n"\n' for field in [
@@ -28,6 +31,7 @@ PO = HASH + 'msgid ""\nmsgstr ""\n' + ''.join(
 SOUND = {
     'README.md': 'read\n', 'DEVELOPERS.md': 'develop\n', 'LICENSE': 'licence\n',
     'meson.build': HASH + "project('nappe', 'c', version: '1.0')\n",
+    handbook.TRAPS: ''.join(POINTS), 'tests/units/test-good.c': LICENCE + 'const char *name = "/good";\n',
     'data/meson.build': HASH, 'tests/meson.build': HASH,
     'data/man/nappe.1': '.\\" SPDX-License-Identifier: GPL-3.0-or-later\n.TH NAPPE 1 "" "Nappe 1.0" "x"\n',
     f'data/{desktop.ID}.metainfo.xml.in':
@@ -74,6 +78,13 @@ FAULTS = [
     (sources.not_clean_text, 'src/units/good.c', LICENCE + 'int x; \n'),
     (sources.not_clean_text, 'src/units/good.c', LICENCE.rstrip()),
     (sources.dead_links, 'README.md', '![window](data/screenshots/absent.png)\n'),
+    (handbook.missing_files, 'data/handbook/more.md', 'See `src/units/absent.c`.\n'),
+    (handbook.missing_tests, handbook.TRAPS, ''.join(POINTS).replace('`/good`', '`/bad`', 1)),
+    (handbook.missing_tests, 'tests/units/test-good.c', None),
+    (handbook.incomplete_points, handbook.TRAPS, ''.join(POINTS[1:])),
+    (handbook.incomplete_points, handbook.TRAPS, ''.join(POINTS).replace('Code: ', '', 1)),
+    (handbook.incomplete_points, handbook.TRAPS, None),
+    (handbook.dead_links, 'data/handbook/more.md', 'See [the traps](absent.md).\n'),
     (translations.potfiles, 'src/units/more.c', LICENCE + 'char *x = ngettext ("a", "b", n);\n'),
     (translations.potfiles, 'src/units/good.c', LICENCE + '/* _("not") */\n'),
     (translations.potfiles, 'ui/window.ui', XML + '<property translatable="yes">A</property>\n'),
