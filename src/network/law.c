@@ -273,7 +273,12 @@ double
 nappe_pump_drive (const NappeLink *link, double level, double flow, double standing, double *slope)
 {
   double ignored, lost = 0, lost_slope = 0, head = 0, head_slope = 0;
-  double share = flow > 0 ? fmax (fade (level - link->pump_inlet, PUMP_FADE, &ignored), LEAST_FADE) : 1;
+  double share = fmax (fade (level - link->pump_inlet, PUMP_FADE, &ignored), LEAST_FADE);
+
+  /* One that runs counts as choked both ways, or its head would have a corner where the flow turns; one that stands lets
+     water back. */
+  if (flow <= 0)
+    share = link->speed > 0 ? share + (1 - share) * standing : 1;
   double one = flow / (link->count * share);
 
   if (link->speed > 0)

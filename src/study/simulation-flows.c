@@ -16,7 +16,7 @@
 #include <math.h>
 #include <string.h>
 
-/* Resistance of a check valve that holds, and of what must pass nothing back [s/m2]: a nanolitre a second for a metre. */
+/* Resistance of a pipe's end that hangs in air and passes nothing back [s/m2]: a nanolitre a second for a metre. */
 #define SHUT 1e12
 /* Head of suction that holds the dregs of a line's end back [m]. */
 #define SUCTION 10.0
@@ -30,6 +30,9 @@
 #define SMALL_RISE 1e-6
 /* Levels nearer to each other exchange water by a straightened law [m]. */
 #define STEEP_HEAD 5e-5
+/* The same between a chamber and what stands in the line of its pump that stands still: its column is thin, so that it holds
+ * millilitres only [m]. */
+#define STEEP_COLUMN 2e-3
 /* Share of what comes into a filling drain that goes on through it. */
 #define SWEPT_SHARE 0.5
 /* Time in which rising water fills the end of a drain that it drowns [s]. */
@@ -72,30 +75,36 @@ move (double *rate, guint from, guint to, double flow)
   rate[to] += flow;
 }
 
-/* Within STEEP_HEAD of each other levels exchange water by a law whose slope has nearly no bound; Newton's method
- * swings about such a point without end. There the law at STEEP_HEAD is drawn straight through zero, with its value and
- * slope kept where it sets in: levels come out right to less than STEEP_HEAD, and rest where they should. */
+/* The law of a link between two levels that lie nearer to each other than `band`: there its slope has nearly no bound, and
+ * Newton's method swings about such a point without end. The law at `band` is drawn straight through zero, with its
+ * value and slope kept where it sets in: levels rest where they should, and come there right to less than the band. */
+static void
+straighten (NappeTime *self, guint index, double from, double to, double band, NappeLinkFlow *result)
+{
+  const NappeLink *link = &self->network->links[index];
+  double middle = 0.5 * (from + to), way = (from - to) / band;
+
+  nappe_link_law (self->network, link, &self->guess[index], middle + 0.5 * band, middle - 0.5 * band, result);
+  double chord = result->flow / band, slope = 0.5 * (result->slope_from - result->slope_to);
+  double bend = chord > 0 ? 0.5 * (slope / chord - 1) : 0, lift = 0.5 * (result->slope_from + result->slope_to);
+  result->flow = chord * (from - to) * (1 - bend + bend * way * way);
+  slope = chord * (1 - bend + 3 * bend * way * way);
+  result->slope_from = slope + lift * way;
+  result->slope_to = -slope + lift * way;
+}
+
 static void
 exchange (NappeTime *self, guint index, NappeLinkFlow *result)
 {
   const NappeLink *link = &self->network->links[index];
-  double from = self->level[link->from], to = self->level[link->to], apart = from - to, middle = 0.5 * (from + to);
-  gboolean steep = link->kind != NAPPE_LINK_RIM && link->kind != NAPPE_LINK_SOCK && fabs (apart) < STEEP_HEAD
+  double from = self->level[link->from], to = self->level[link->to];
+  gboolean steep = link->kind != NAPPE_LINK_RIM && link->kind != NAPPE_LINK_SOCK && fabs (from - to) < STEEP_HEAD
                    && fmin (from, to) > link->sill + STEEP_HEAD && link->to != self->network->floor;
 
-  if (!steep)
-    {
-      nappe_link_law (self->network, link, &self->guess[index], from, to, result);
-      return;
-    }
-  nappe_link_law (self->network, link, &self->guess[index], middle + 0.5 * STEEP_HEAD, middle - 0.5 * STEEP_HEAD, result);
-  double way = apart / STEEP_HEAD, chord = result->flow / STEEP_HEAD;
-  double slope = 0.5 * (result->slope_from - result->slope_to), bend = chord > 0 ? 0.5 * (slope / chord - 1) : 0;
-  double lift = 0.5 * (result->slope_from + result->slope_to);
-  result->flow = chord * apart * (1 - bend + bend * way * way);
-  slope = chord * (1 - bend + 3 * bend * way * way);
-  result->slope_from = slope + lift * way;
-  result->slope_to = -slope + lift * way;
+  if (steep)
+    straighten (self, index, from, to, STEEP_HEAD, result);
+  else
+    nappe_link_law (self->network, link, &self->guess[index], from, to, result);
 }
 
 static void
@@ -174,11 +183,37 @@ section_head (NappeTime *self, const NappeLine *line, guint index, const double 
       if (flow < 0 && !end->holds && self->level[link->to] <= fmax (link->sill, link->siphon_break))
         self->head_by_flow[index] -= SHUT;
     }
-  if (flow < 0 && link->one_way)
-    self->head_by_flow[index] -= SHUT;
   head += self->head_by_flow[index] * flow;
   head -= nappe_run_head (network->stretches + link->first_stretch, link->n_stretches, flow, &network->water, &slope);
   self->head_by_flow[index] -= slope;
+  return head;
+}
+
+double
+nappe_line_head_at (NappeTime *self, NappeLine *line, guint node, guint without, double t, const double *y)
+{
+  double head = NAN;
+
+  if (self->volume[node] != G_MAXUINT)
+    return self->level[node];
+  for (guint i = 0; i < line->n_links && isnan (head); i++)
+    {
+      guint index = line->links[i];
+      const NappeLink *link = &self->network->links[index];
+
+      if (index == without || !nappe_time_is_open (self, index) || (link->from != node && link->to != node))
+        continue;
+      /* What section_head counts of the surfaces at a section's ends is a head already. */
+      double gain = section_head (self, line, index, y, t);
+      if (link->from == node && self->volume[link->to] != G_MAXUINT)
+        head = -gain;
+      else if (link->to == node && self->volume[link->from] != G_MAXUINT)
+        head = gain;
+      else if (link->from == node)
+        head = nappe_line_head_at (self, line, link->to, index, t, y) - gain;
+      else
+        head = nappe_line_head_at (self, line, link->from, index, t, y) + gain;
+    }
   return head;
 }
 
@@ -246,7 +281,10 @@ run_column (NappeTime *self, NappeLine *line, const double *y, double *rate)
       self->flow[index] = 0;
       if (link->kind != NAPPE_LINK_PUMP)
         continue;
-      nappe_link_law (self->network, link, &self->guess[index], self->level[link->from], level, result);
+      if (link->speed <= 0 && fabs (self->level[link->from] - level) < STEEP_COLUMN)
+        straighten (self, index, self->level[link->from], level, STEEP_COLUMN, result);
+      else
+        nappe_link_law (self->network, link, &self->guess[index], self->level[link->from], level, result);
       if (result->flow < 0)
         {
           double passes = is_held_back (self, line, link) ? 0 : CLAMP (left, 0, 1);

@@ -34,7 +34,7 @@ nappe_time_is_open (const NappeTime *self, guint index)
 
   if (link->kind == NAPPE_LINK_PUMP)
     return link->curve.n >= 2;
-  return !link->shut && (link->kind != NAPPE_LINK_DRAIN || link->open_share > 0);
+  return !link->shut && !self->check_shut[index] && (link->kind != NAPPE_LINK_DRAIN || link->open_share > 0);
 }
 
 double

@@ -87,6 +87,7 @@ typedef enum
   NAPPE_WATCH_DRAIN,    /* switches: these change the equations */
   NAPPE_WATCH_END,
   NAPPE_WATCH_COLUMN,
+  NAPPE_WATCH_CHECK,
   NAPPE_WATCH_FLOAT,
   NAPPE_WATCH_INLET,    /* reports */
   NAPPE_WATCH_PUMP_AIR,
@@ -132,6 +133,7 @@ typedef struct
   NappeLinkFlow *law;  /* by link: of vessels' links and of pumps into a column, with slopes */
   double *head_by_flow; /* by link, of full lines: slope of a section's head by its flow [s/m2] */
   double *head_by_level; /* by link, of full lines: of its head by the level it comes from [-] */
+  gboolean *check_shut; /* by link: its check valve holds water back, at present */
   double *seen, seen_at; /* states and time of the last evaluation */
   double *tolerance;   /* by state */
 } NappeTime;
@@ -164,6 +166,8 @@ const NappeLineEndState *nappe_line_find_end (const NappeLine *line, guint link)
 /* Level of the water in an end that has drawn air. */
 double nappe_line_airy_level (const NappeLineEndState *end, double content, double *slope);
 void nappe_time_take_levels (NappeTime *self, const double *y);
+/* Head at a node of a full line as its flows are, not by way of one link; the flows must be spread. NaN: cut off. */
+double nappe_line_head_at (NappeTime *self, NappeLine *line, guint node, guint without, double t, const double *y);
 void nappe_line_run_open_drain (NappeTime *self, NappeLine *line, const double *y, double *rate);
 double nappe_time_pump_speed (const NappePumpSpeed *pump, double t, double *standing);
 

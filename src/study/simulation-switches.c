@@ -7,6 +7,7 @@
  * - a full drain breaks when its box stands below the brink and its unprimed inlet would pass less than the full bore
  *   and too little to sweep the air. Each of these is wanted to a margin that priming does not have, so that a drain
  *   never makes and breaks at one level;
+ * - a check valve shuts when water would run back through it, and opens when the head behind it is the greater;
  * - an end of a line draws air when water runs back in it and the surface stands no higher than its mouth or hole;
  *   when all ends have, the line is a column that falls back;
  * - a column that a pump has lifted to the top of its line is a full line again.
@@ -71,6 +72,9 @@ find_line_watches (NappeTime *self)
       for (guint e = 0; e < line->n_ends; e++)
         if (line->ends[e].holds)
           add_watch (self, NAPPE_WATCH_END, i, e);
+      for (guint l = 0; l < line->n_links; l++)
+        if (self->network->links[line->links[l]].one_way)
+          add_watch (self, NAPPE_WATCH_CHECK, i, line->links[l]);
     }
 }
 
@@ -78,7 +82,7 @@ void
 nappe_time_find_watches (NappeTime *self)
 {
   const NappeNetwork *network = self->network;
-  guint most = 2 * self->n_lines + 3 * network->n_links + self->n_pumps + 2;
+  guint most = 2 * self->n_lines + 4 * network->n_links + self->n_pumps + 2;
 
   self->watches = g_new0 (NappeWatch, most);
   self->watched = g_new0 (double, most);
@@ -153,6 +157,22 @@ watch_end (NappeTime *self, const NappeLine *line, const NappeLineEndState *end,
 }
 
 static double
+watch_check (NappeTime *self, NappeLine *line, guint index, double t, const double *y)
+{
+  const NappeLink *link = &self->network->links[index];
+
+  if (!link->one_way)
+    return self->check_shut[index] ? -1 : 1;
+  if (line->mode != NAPPE_LINE_FULL)
+    return self->check_shut[index] ? -1 : 1;
+  nappe_line_spread_flows (self, line, y);
+  if (!self->check_shut[index])
+    return self->flow[index] / SMALL_FLOW;
+  double over = nappe_line_head_at (self, line, link->to, index, t, y) - nappe_line_head_at (self, line, link->from, index, t, y);
+  return isnan (over) ? 1 : over / MILLIMETRE;
+}
+
+static double
 watch_float (const NappeTime *self)
 {
   double over = self->level[self->network->return_chamber] - self->float_level;
@@ -183,10 +203,10 @@ watch_pump (const NappeTime *self, const NappeWatch *watch)
 }
 
 static double
-watch_value (NappeTime *self, const NappeWatch *watch, const double *y)
+watch_value (NappeTime *self, const NappeWatch *watch, double t, const double *y)
 {
   const NappeNetwork *network = self->network;
-  NappeLine *line = watch->kind <= NAPPE_WATCH_COLUMN ? &self->lines[watch->index] : NULL;
+  NappeLine *line = watch->kind <= NAPPE_WATCH_CHECK ? &self->lines[watch->index] : NULL;
   const NappeLink *link = &network->links[watch->kind >= NAPPE_WATCH_INLET && watch->kind != NAPPE_WATCH_PUMP_AIR ? watch->index : 0];
 
   switch (watch->kind)
@@ -197,6 +217,8 @@ watch_value (NappeTime *self, const NappeWatch *watch, const double *y)
       return watch_end (self, line, &line->ends[watch->end], y);
     case NAPPE_WATCH_COLUMN:
       return line->mode == NAPPE_LINE_OPEN ? 1 - y[line->content] / nappe_column_whole (&line->column) : 1;
+    case NAPPE_WATCH_CHECK:
+      return watch_check (self, line, watch->end, t, y);
     case NAPPE_WATCH_FLOAT:
       return watch_float (self);
     case NAPPE_WATCH_INLET:
@@ -220,9 +242,15 @@ nappe_time_watch (NappeTime *self, double t, const double *y, double *value)
 {
   if (self->ramps->len > 0)
     nappe_time_run_ramps (self, t);
+  for (guint p = 0; p < self->n_pumps; p++)
+    {
+      double standing;
+
+      self->network->links[self->pumps[p].link].speed = nappe_time_pump_speed (&self->pumps[p], t, &standing);
+    }
   nappe_time_take_levels (self, y);
   for (guint i = 0; i < self->n_watches; i++)
-    value[i] = watch_value (self, &self->watches[i], y);
+    value[i] = watch_value (self, &self->watches[i], t, y);
 }
 
 /* All water of a line into one place, at rest. */
@@ -383,7 +411,8 @@ nappe_time_act (NappeTime *self, guint index, double t, double *y)
 {
   NappeWatch *watch = &self->watches[index];
   const NappeNetwork *network = self->network;
-  const char *part = network->links[watch->kind == NAPPE_WATCH_PUMP_AIR ? self->pumps[watch->index].link : watch->index].id;
+  const char *part = network->links[watch->kind == NAPPE_WATCH_PUMP_AIR ? self->pumps[watch->index].link
+                                    : watch->kind > NAPPE_WATCH_PUMP_AIR || watch->kind == NAPPE_WATCH_INLET ? watch->index : 0].id;
 
   switch (watch->kind)
     {
@@ -393,6 +422,10 @@ nappe_time_act (NappeTime *self, guint index, double t, double *y)
       return act_end (self, &self->lines[watch->index], &self->lines[watch->index].ends[watch->end], t, y);
     case NAPPE_WATCH_COLUMN:
       return act_column (self, &self->lines[watch->index], t, y);
+    case NAPPE_WATCH_CHECK:
+      self->check_shut[watch->end] = !self->check_shut[watch->end];
+      nappe_line_find_loops (self, &self->lines[watch->index], y);
+      return TRUE;
     case NAPPE_WATCH_FLOAT:
       self->top_off_on = !self->top_off_on;
       nappe_record_event (self, t, self->top_off_on ? NAPPE_EVENT_FLOAT_CALLS : NAPPE_EVENT_FLOAT_RESTS, network->return_chamber,

@@ -246,6 +246,7 @@ init_time (NappeTime *self, const NappeStudy *study, const NappePlan *plan, doub
   self->law = g_new0 (NappeLinkFlow, n_links);
   self->head_by_flow = g_new0 (double, n_links);
   self->head_by_level = g_new0 (double, n_links);
+  self->check_shut = g_new0 (gboolean, n_links);
   find_pumps (self);
   number_states (self);
   self->seen = g_new0 (double, self->n_states);
@@ -268,6 +269,7 @@ clear_time (NappeTime *self)
   g_free (self->law);
   g_free (self->head_by_flow);
   g_free (self->head_by_level);
+  g_free (self->check_shut);
   g_free (self->seen);
   g_free (self->pumps);
   g_free (self->volume);
