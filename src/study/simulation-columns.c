@@ -3,6 +3,10 @@
 
 #include <math.h>
 
+/* Corners between pipes of different width or slope are rounded over so much water on both sides, or this share of the
+ * shorter of them: a corner that turns sharply keeps Newton's method swinging about it [m3], [-]. */
+#define ROUNDING 2e-5
+#define ROUNDED_SHARE 0.4
 /* Where two pipes leave a height between them that holds nothing, a level still needs a little water to rise [m2]. */
 #define LEAST_AREA 1e-7
 
@@ -67,6 +71,26 @@ nappe_column_whole (const NappeColumn *self)
   return self->n > 0 ? self->volume[self->n - 1] : 0;
 }
 
+static double
+rise_of (const NappeColumn *self, guint piece)
+{
+  return (self->z[piece] - self->z[piece - 1]) / (self->volume[piece] - self->volume[piece - 1]);
+}
+
+/* Adds the rounding of the corner at a point, as far as the volume comes near to it. */
+static void
+round_corner (const NappeColumn *self, guint point, double volume, double *level, double *rise)
+{
+  double before = self->volume[point] - self->volume[point - 1], after = self->volume[point + 1] - self->volume[point];
+  double reach = fmin (ROUNDING, ROUNDED_SHARE * fmin (before, after)), away = volume - self->volume[point];
+
+  if (fabs (away) >= reach)
+    return;
+  double turn = rise_of (self, point + 1) - rise_of (self, point), in = reach - fabs (away);
+  *level += turn * in * in / (4 * reach);
+  *rise += (away < 0 ? 1 : -1) * turn * in / (2 * reach);
+}
+
 double
 nappe_column_level (const NappeColumn *self, double volume, double *slope)
 {
@@ -78,8 +102,12 @@ nappe_column_level (const NappeColumn *self, double volume, double *slope)
     return 0;
   while (i + 1 < self->n && volume > self->volume[i])
     i++;
-  double rise = (self->z[i] - self->z[i - 1]) / (self->volume[i] - self->volume[i - 1]);
+  double rise = rise_of (self, i), level = self->z[i - 1] + rise * (volume - self->volume[i - 1]);
+  if (i > 1)
+    round_corner (self, i - 1, volume, &level, &rise);
+  if (i + 1 < self->n)
+    round_corner (self, i, volume, &level, &rise);
   if (slope != NULL)
     *slope = rise;
-  return self->z[i - 1] + rise * (volume - self->volume[i - 1]);
+  return level;
 }

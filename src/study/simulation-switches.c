@@ -26,6 +26,10 @@
 /* Levels are compared by the millimetre, flows by the millilitre a second. */
 #define MILLIMETRE 1e-3
 #define SMALL_FLOW 1e-6
+/* Share of the pumps' flow that counts as flowing back: a check valve needs as much to shut, and less is within what the
+ * integrator lets pass. An end whose surface has fallen FAR below its mouth draws air with a hundredth of it. */
+#define BACKFLOW_SHARE 0.01
+#define FAR 1e-3
 /* Between wet and dry, in water and in air [m]. */
 #define REPORT_BAND 0.0003
 #define PUMP_BAND 0.002
@@ -152,8 +156,9 @@ watch_end (NappeTime *self, const NappeLine *line, const NappeLineEndState *end,
   if (end->airy)
     return (whole - y[end->content]) / whole;
   nappe_line_spread_flows (self, line, y);
-  return fmax (self->flow[end->link] / SMALL_FLOW,
-               (self->level[link->to] - fmax (link->sill, link->siphon_break)) / MILLIMETRE);
+  double over = self->level[link->to] - fmax (link->sill, link->siphon_break);
+  double backflow = BACKFLOW_SHARE * self->pump_flow * CLAMP (1 + over / FAR, 0.01, 1);
+  return fmax (1 + self->flow[end->link] / backflow, over / MILLIMETRE);
 }
 
 static double
@@ -167,9 +172,9 @@ watch_check (NappeTime *self, NappeLine *line, guint index, double t, const doub
     return self->check_shut[index] ? -1 : 1;
   nappe_line_spread_flows (self, line, y);
   if (!self->check_shut[index])
-    return self->flow[index] / SMALL_FLOW;
+    return 1 + self->flow[index] / (BACKFLOW_SHARE * self->pump_flow);
   double over = nappe_line_head_at (self, line, link->to, index, t, y) - nappe_line_head_at (self, line, link->from, index, t, y);
-  return isnan (over) ? 1 : over / MILLIMETRE;
+  return isnan (over) ? 1 : 1 + over / MILLIMETRE;
 }
 
 static double
