@@ -32,7 +32,7 @@
 #define STEEP_HEAD 5e-5
 /* The same between a chamber and what stands in the line of its pump that stands still: its column is thin, so that it holds
  * millilitres only [m]. */
-#define STEEP_COLUMN 2e-3
+#define STEEP_COLUMN 2e-2
 /* Share of what comes into a filling drain that goes on through it. */
 #define SWEPT_SHARE 0.5
 /* Time in which rising water fills the end of a drain that it drowns [s]. */

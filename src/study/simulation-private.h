@@ -9,6 +9,7 @@
  * Switches between them move whole states from one place to another, so that water is kept to rounding. */
 #pragma once
 
+#include <sundials/sundials_linearsolver.h>
 #include <sundials/sundials_nvector.h>
 
 #include "network/law.h"
@@ -194,6 +195,10 @@ void nappe_time_run_ramps (NappeTime *self, double t);
 /* The end of the next ramp after t, or INFINITY. */
 double nappe_time_ramp_end (const NappeTime *self, double t);
 void nappe_time_drop_ramps (NappeTime *self, double t, double *y);
+
+/* simulation-linear.c: a dense matrix of n rows, and a solver for it. Freed as SUNDIALS' own are. */
+SUNMatrix nappe_time_matrix_new (sunindextype n, SUNContext context);
+SUNLinearSolver nappe_time_solver_new (sunindextype n, SUNContext context);
 
 /* simulation-record.c */
 typedef struct _NappeRecord NappeRecord;
