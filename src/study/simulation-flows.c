@@ -266,6 +266,30 @@ is_held_back (const NappeTime *self, const NappeLine *line, const NappeLink *pum
   return FALSE;
 }
 
+/* A pump and a column over its chamber. Near the level where nothing flows, water runs back by a law without bound in its
+ * slope, through a pump that stands as through one that runs: straightened as `straighten` does it. */
+static void
+lift (NappeTime *self, guint index, double level, NappeLinkFlow *result)
+{
+  const NappeLink *link = &self->network->links[index];
+  double from = self->level[link->from];
+  double still = link->speed > 0 ? nappe_pump_head (&link->curve, 0, link->speed, link->head_left, NULL) : 0;
+  double over = level - from - still;
+
+  if (link->speed <= 0 && fabs (over) < STEEP_COLUMN)
+    straighten (self, index, from, level, STEEP_COLUMN, result);
+  else if (link->speed > 0 && over > 0 && over < STEEP_COLUMN)
+    {
+      nappe_link_law (self->network, link, &self->guess[index], from, from + still + STEEP_COLUMN, result);
+      double chord = result->flow / STEEP_COLUMN, way = over / STEEP_COLUMN, bend = 0.5 * (result->slope_to / chord - 1);
+      result->flow = chord * over * (1 - bend + bend * way * way);
+      result->slope_to = chord * (1 - bend + 3 * bend * way * way);
+      result->slope_from = -result->slope_to;
+    }
+  else
+    nappe_link_law (self->network, link, &self->guess[index], from, level, result);
+}
+
 static void
 run_column (NappeTime *self, NappeLine *line, const double *y, double *rate)
 {
@@ -281,10 +305,7 @@ run_column (NappeTime *self, NappeLine *line, const double *y, double *rate)
       self->flow[index] = 0;
       if (link->kind != NAPPE_LINK_PUMP)
         continue;
-      if (link->speed <= 0 && fabs (self->level[link->from] - level) < STEEP_COLUMN)
-        straighten (self, index, self->level[link->from], level, STEEP_COLUMN, result);
-      else
-        nappe_link_law (self->network, link, &self->guess[index], self->level[link->from], level, result);
+      lift (self, index, level, result);
       if (result->flow < 0)
         {
           double passes = is_held_back (self, line, link) ? 0 : CLAMP (left, 0, 1);
