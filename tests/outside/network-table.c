@@ -34,6 +34,9 @@ print_link (const NappeNetwork *network, const NappeLink *link, const NappeState
   printf ("gap,%.17g,%.17g\n", link->gap_area, link->gap_floor);
   printf ("inlet,%d,%d,%.17g,%.17g,%.17g,%.17g\n", link->inlet.role, link->inlet.vented, link->inlet.crest,
           link->inlet.brink, link->inlet.bore, link->inlet.rim_diameter);
+  printf ("joint,%u,%.17g,%d\n", link->joint.count, link->joint.bore, link->joint.siphon);
+  printf ("sock,%.17g,%.17g,%.17g,%.17g,%.17g,%.17g\n", link->sock.perimeter, link->sock.bottom, link->sock.top,
+          link->sock.bottom_area, link->sock.conductance, link->sock.load);
   printf ("pump,%u,%.17g,%.17g,%.17g\n", link->count, link->speed, link->head_left, link->pump_inlet);
   for (gsize i = 0; i < link->curve.n; i++)
     printf ("point,%.17g,%.17g\n", link->curve.flow[i], link->curve.head[i]);

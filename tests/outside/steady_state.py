@@ -25,7 +25,8 @@ except ImportError as missing:
 G = 9.80665
 ORIFICE = 0.6  # sharp-edged hole
 JUNCTION, FLOOR = 6, 5
-WEIR, GAP, DRAIN, PIPE, PUMP, RIM = range(6)
+BOX, CHAMBER, SOCK_INSIDE, VESSEL = 1, 2, 3, 4
+WEIR, GAP, DRAIN, PIPE, PUMP, RIM, JOINT, SOCK = range(8)
 SIPHON = 1
 LEVEL_TOLERANCE = 1e-4
 FLOW_TOLERANCE = 1e-3
@@ -65,6 +66,13 @@ class Network:
     def read_inlet(self, rest):
         names = ("role", "vented", "crest", "brink", "bore", "rim")
         self.links[-1]["inlet"] = dict(zip(names, map(float, rest)))
+
+    def read_joint(self, rest):
+        self.links[-1]["joint"] = dict(zip(("count", "bore", "siphon"), map(float, rest)))
+
+    def read_sock(self, rest):
+        names = ("perimeter", "bottom", "top", "bottom_area", "conductance", "load")
+        self.links[-1]["sock"] = dict(zip(names, map(float, rest)))
 
     def read_pump(self, rest):
         self.links[-1]["pump"] = dict(zip(("count", "speed", "wear", "inlet"), map(float, rest)))
@@ -185,6 +193,28 @@ def inlet_flow(link, level):
     return link["share"] * crest * head**1.5 * math.exp(-((place + band) ** 2) / (4 * band))
 
 
+def joint_flow(link, up, down, viscosity):
+    """Full pipes side by side, each way; a bulkhead by the share of its circle that stands in water."""
+    joint, sill = link["joint"], link["sill"]
+    up, down = max(up, sill), max(down, sill)
+    depth = min(max(up, down) - sill, joint["bore"])
+    if depth <= 0 or link["shut"]:
+        return 0.0
+    half = math.acos(1 - 2 * depth / joint["bore"])
+    share = smoothstep(depth / joint["bore"]) if joint["siphon"] else (half - math.sin(2 * half) / 2) / math.pi
+    return share * joint["count"] * link["share"] * run_flow(link["stretches"], up - down, viscosity)
+
+
+def sock_flow(sock, inside, outside):
+    """Speed through the cloth in proportion to the head at each height (Darcy), from half a millimetre over its end on."""
+    def reach(level):
+        depth = max(level - sock["bottom"] - 0.0005, 0.0)
+        wet = min(depth, sock["top"] - sock["bottom"])
+        return sock["bottom_area"] * depth + sock["perimeter"] * (depth**2 - (depth - wet) ** 2) / 2
+
+    return sock["conductance"] * (1 - sock["load"]) * (reach(inside) - reach(outside))
+
+
 def pump_curve(points):
     return scipy.interpolate.PchipInterpolator(*map(numpy.array, zip(*points)))
 
@@ -208,6 +238,10 @@ class Solver:
             return weir_flow(link["weir"], up - sill, -1)
         if kind == GAP:
             return gap_flow(link, up, down)
+        if kind == JOINT:
+            return joint_flow(link, up, down, self.net.water)
+        if kind == SOCK:
+            return sock_flow(link["sock"], up, down)
         if kind == PUMP:
             return self.pump_flow(index, link, down - up)
         head = up - max(down, sill)
@@ -235,19 +269,26 @@ class Solver:
         level = [node["floor"] if math.isfinite(node["floor"]) else 0.0 for node in nodes]
         centre = int(getattr(self.net, "return"))
         level[centre] = self.net.kept
-        edges = {}
-        for link in links:
-            if link["kind"] in (WEIR, GAP) and nodes[link["from"]]["kind"] == 2:
-                edge = link["sill"] + 0.015 if link["kind"] == WEIR else 0.0
-                edges[link["from"]] = max(edges.get(link["from"], 0.0), edge)
-        for i in range(centre - 1, -1, -1):
-            if nodes[i]["kind"] == 2:
-                level[i] = max(level[i + 1] + 1e-3, edges.get(i, 0.0))
+        chambers = [i for i, node in enumerate(nodes) if node["kind"] == CHAMBER]
+        place = chambers.index(centre)
+        for outwards in (chambers[place::-1], chambers[place:]):
+            for inner, outer in zip(outwards, outwards[1:]):
+                wall = next((link["sill"] for link in links if link["kind"] == WEIR
+                             and {link["from"], link["to"]} == {inner, outer}), 0.0)
+                passage = any(link["kind"] == GAP and {link["from"], link["to"]} == {inner, outer} for link in links)
+                level[outer] = level[inner] + 1e-3 if passage else max(level[inner] + 1e-3, wall + 0.015)
         display = int(self.net.display)
         level[display] = min([link["sill"] for link in links if link["kind"] == WEIR and link["from"] == display]) + 0.02
         for link in links:
             if link["kind"] == DRAIN:
                 level[link["from"]] = max(level[link["from"]], link["inlet"]["crest"] + 0.03)
+        for link in links:
+            if link["kind"] == JOINT:
+                level[link["from"]] = max(level[link["to"]], link["sill"] + link["joint"]["bore"]) + 0.01
+            if link["kind"] == SOCK:
+                level[link["from"]] = level[link["to"]] + 0.02
+            if link["kind"] == WEIR and nodes[link["from"]]["kind"] == VESSEL:
+                level[link["from"]] = link["sill"] + 0.015
         for i, node in enumerate(nodes):
             if node["kind"] == JUNCTION:
                 level[i] = level[display]
