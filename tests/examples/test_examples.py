@@ -62,6 +62,21 @@ def two_pumps_of_a_station():
     near(head, 100 - flow / 22, 0.005, 'head in ft')
 
 
+def two_unlike_pumps():
+    """At one head h the flows of 7.46 - 0.0453 Q^2 and 6 - 0.02 Q^2 add up to that of the line, 3.52 + 0.0261 Q^2:
+    6.074 and 3.250 L/min at 5.789 m, found by halving with nothing but these three formulas."""
+    first = lambda h: math.sqrt((7.46 - h) / 0.0453)
+    second = lambda h: math.sqrt((6 - h) / 0.02)
+    low, high = 3.52, 6.0
+    for _ in range(60):
+        h = (low + high) / 2
+        low, high = (low, h) if math.sqrt((h - 3.52) / 0.0261) > first(h) + second(h) else (h, high)
+    pumps = {pump['line']: pump for pump in example('unlike-pumps')['pumps']}
+    near(pumps['return']['flow_litres_per_hour'] / 60, first(h), 0.001, 'flow of the first pump in L/min')
+    near(pumps['second']['flow_litres_per_hour'] / 60, second(h), 0.002, 'flow of the second pump in L/min')
+    near(pumps['return']['head_metres'], h, 0.0005, 'head of the first pump in m')
+
+
 # The drop inlet of drop-inlet.nappe. Lengths in m; seawater of 25 degrees and 35 g/kg: Sharqawy 2010 over EOS-80.
 RISER, RIM, BARREL, RISER_LENGTH, BARREL_LENGTH = 0.040894, 0.041094, 0.020447, 0.2, 0.6
 ROUGHNESS, VISCOSITY = 1.5e-6, 9.588283e-4 / 1023.343
@@ -96,7 +111,7 @@ def rating(head):
     """Flow and which of the three controls: SWMM Reference Manual II, equations 6-10 and 6-11, 3.33 ft^0.5/s and 0.6."""
     controls = {'crest': 3.33 * FOOT**0.5 * math.pi * RIM * head**1.5,
                 'orifice': 0.6 * area(RISER) * math.sqrt(2 * G * head),
-                'full': full_pipe(head)}
+                'full-pipe': full_pipe(head)}
     name = min(controls, key=controls.get)
     return controls[name], name
 
@@ -124,14 +139,16 @@ def rating_curve_of_a_drop_inlet():
         seen.append(control)
         print(f'# {millimetres:9} {flow * 6e4:7.2f}  {control}')
         found = with_flow(build, flow)
+        drain, = found['drains']
+        assert drain['control'] == control, f'{millimetres} mm: {drain["control"]} control, not {control}'
         level, = (vessel['running_level_mm'] for vessel in found['vessels'] if vessel['id'] == 'box')
         # Full pipe: the head moves a thousand times as fast as its share of the flow.
-        tolerance = 0.005 * (millimetres if control != 'full' else millimetres + 800)
+        tolerance = 0.005 * (millimetres if control != 'full-pipe' else millimetres + 800)
         near(level - CREST, millimetres, tolerance, f'head in mm under {control} control')
-    assert seen == ['crest'] * 3 + ['orifice'] * 3 + ['full'] * 3, seen
+    assert seen == ['crest'] * 3 + ['orifice'] * 3 + ['full-pipe'] * 3, seen
 
 
-TESTS = [small_pump, one_pump_of_a_station, two_pumps_of_a_station, rating_curve_of_a_drop_inlet]
+TESTS = [small_pump, one_pump_of_a_station, two_pumps_of_a_station, two_unlike_pumps, rating_curve_of_a_drop_inlet]
 
 
 def main():
