@@ -86,6 +86,7 @@ report_single_drain (NappeRuleContext *context, const char *id)
     /* Translators: %s is a duration. */
     nappe_finding_say (finding, _("The water is at the rim after %s at the earliest."),
                        nappe_rule_duration (context, single.time));
+  nappe_rule_say_played (context, finding, nappe_rule_blocked_course (context, id));
   nappe_finding_cure (finding,
                       /* Translators: %s is a volume. */
                       _("Until then let the return chamber hold %s less above the level at which the pump draws air."),
@@ -229,6 +230,8 @@ nappe_rule_drain_blocked (NappeRuleContext *context)
               context, severity_of_faults (blockage->n_blocked),
               blockage->n_blocked == 1 ? _("Blocked drain floods") : _("Two blocked drains flood"), part);
           say_flood (context, finding, blockage, what);
+          if (blockage->n_blocked == 1)
+            nappe_rule_say_played (context, finding, nappe_rule_blocked_course (context, part));
           cure_flood (context, finding, blockage);
         }
       else if (blockage->state.rest == NAPPE_REST_NOT_FOUND)

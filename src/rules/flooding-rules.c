@@ -154,6 +154,7 @@ report_flood (NappeRuleContext *context, const NappePowerCut *cut, const NappeNo
                        _("In a power cut %s run down; the sump as a whole has room for %s, but %s runs over first and "
                           "%s reach the floor."),
                        down, room, nappe_rule_name (context, chamber->id), lost);
+  nappe_rule_say_played (context, finding, nappe_rule_course (context, "power-cut"));
   cure_lack_of_room (context, finding, cut->state.spilled + context->targets->sump_freeboard * sump_area (context));
   add_cut_working (context, finding, cut);
 }

@@ -87,6 +87,12 @@ nappe_rule_needs_dry_floor (NappeRuleContext *context)
   return FALSE;
 }
 
+gboolean
+nappe_rule_cut_floods (NappeRuleContext *context)
+{
+  return !(context->study->cut_check_failed.state.spilled <= nappe_limit_value (NAPPE_LIMIT_SPILL));
+}
+
 static const char *
 keep (NappeRuleContext *context, char *text)
 {

@@ -8,6 +8,7 @@
 #include "rules/finding-private.h"
 #include "rules/rule-limits.h"
 #include "rules/rules.h"
+#include "study/simulation.h"
 
 G_BEGIN_DECLS
 
@@ -18,6 +19,7 @@ struct _NappeRuleContext
   const NappeNetwork *network; /* of the study */
   const NappeTargets *targets; /* of the build */
   NappeLayout *layout;         /* of the build; NULL when the network has no catalogue */
+  const GPtrArray *courses;    /* NappeSimulation, some may be NULL; NULL: nothing was played in time */
   NappeUnitSystem units;
   const NappeRuleInfo *rule;   /* that is running */
   NappeVerdict *verdict;       /* takes the findings */
@@ -45,6 +47,15 @@ gboolean nappe_rule_needs_dry_floor (NappeRuleContext *context);
 /* The first link from `after` on (0 for the first) over which water runs onto the floor while the pump runs;
  * G_MAXUINT: none. */
 guint nappe_rule_overflow_link (NappeRuleContext *context, guint after);
+
+/* Whether a power cut puts water on the floor, the check valve failed. */
+gboolean nappe_rule_cut_floods (NappeRuleContext *context);
+
+/* timed-rules.c: the course of a case, or of a drain blocked at once; NULL: it was not played. */
+const NappeSimulation *nappe_rule_course (NappeRuleContext *context, const char *id);
+const NappeSimulation *nappe_rule_blocked_course (NappeRuleContext *context, const char *drain);
+/* Adds to a finding when the first drop falls and how much reaches the floor; nothing for NULL or a dry floor. */
+void nappe_rule_say_played (NappeRuleContext *context, NappeFinding *finding, const NappeSimulation *course);
 
 /* Texts that live until the rules have run. */
 /* A number with its unit in honest digits. */

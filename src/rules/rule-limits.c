@@ -40,6 +40,8 @@ static const NappeLimit limits[NAPPE_LIMIT_N] = {
                                N_ ("Less is within the spread of a pump's curve: it may as well be nothing.") },
   [NAPPE_LIMIT_PUMP_MOST] = { "pump-most", 0.95, NAPPE_QUANTITY_SHARE, N_ ("common practice"),
                               N_ ("At the end of its curve a pump has no head left to give and wears itself out.") },
+  [NAPPE_LIMIT_PUMP_COVER] = { "pump-cover", 0.010, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
+                               N_ ("With less water over its inlet a pump draws air with it.") },
   [NAPPE_LIMIT_MISFIT]
   = { "misfit", 0.001, NAPPE_QUANTITY_LENGTH, N_ ("common practice"), N_ ("Glass is cut to about a millimetre.") },
   [NAPPE_LIMIT_PIPE_END] = { "pipe-end", 0.005, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),

@@ -22,6 +22,7 @@ typedef enum
   NAPPE_LIMIT_FILM_THICK,      /* [m] */
   NAPPE_LIMIT_PUMP_LEAST,      /* share of the last flow of its curve */
   NAPPE_LIMIT_PUMP_MOST,       /* share of the last flow of its curve */
+  NAPPE_LIMIT_PUMP_COVER,      /* [m] */
   NAPPE_LIMIT_MISFIT,          /* [m] */
   NAPPE_LIMIT_PIPE_END,        /* [m] */
   NAPPE_LIMIT_BORE,            /* [m] */

@@ -41,5 +41,11 @@ void nappe_rule_skimmer_depth (NappeRuleContext *context);
 void nappe_rule_build_incomplete (NappeRuleContext *context);
 void nappe_rule_geometry_mismatch (NappeRuleContext *context);
 void nappe_rule_route_mismatch (NappeRuleContext *context);
+/* timed-rules.c */
+void nappe_rule_power_cut_peaks (NappeRuleContext *context);
+void nappe_rule_blocked_peaks (NappeRuleContext *context);
+/* restart-rules.c */
+void nappe_rule_self_restart (NappeRuleContext *context);
+void nappe_rule_restart_dry (NappeRuleContext *context);
 
 G_END_DECLS

@@ -56,6 +56,14 @@ static const NappeRuleInfo rules[] = {
   { "build-incomplete", N_ ("The build is whole"), N_ ("the build itself"), nappe_rule_build_incomplete },
   { "geometry-mismatch", N_ ("Chambers fill the sump"), N_ ("the build’s own sizes"), nappe_rule_geometry_mismatch },
   { "route-mismatch", N_ ("Pipes end in what they lead to"), N_ ("the build’s own sizes"), nappe_rule_route_mismatch },
+  { "power-cut-peaks", N_ ("No chamber runs over while the water runs down"),
+    N_ ("levels played in time; freeboard from your targets"), nappe_rule_power_cut_peaks, TRUE },
+  { "self-restart", N_ ("The system starts again by itself after a power cut"),
+    N_ ("power cut and restart played in time; Froude number of priming by Hills 1983"), nappe_rule_self_restart, TRUE },
+  { "restart-dry", N_ ("The pump does not run dry when the power comes back"),
+    N_ ("power cut and restart played in time"), nappe_rule_restart_dry, TRUE },
+  { "blocked-peaks", N_ ("The other drains take over in time when one blocks"),
+    N_ ("levels played in time; freeboard from your targets"), nappe_rule_blocked_peaks, TRUE },
 };
 
 const NappeRuleInfo *
@@ -91,6 +99,12 @@ number_findings (NappeVerdict *verdict)
 NappeVerdict *
 nappe_rules_run (NappeBuild *build, const NappeStudy *study, NappeUnitSystem units)
 {
+  return nappe_rules_run_timed (build, study, NULL, units);
+}
+
+NappeVerdict *
+nappe_rules_run_timed (NappeBuild *build, const NappeStudy *study, const GPtrArray *courses, NappeUnitSystem units)
+{
   NappeVerdict *verdict = g_new0 (NappeVerdict, 1);
   verdict->findings = g_ptr_array_new_with_free_func (g_object_unref);
   verdict->fine = g_ptr_array_new_with_free_func (g_object_unref);
@@ -100,6 +114,7 @@ nappe_rules_run (NappeBuild *build, const NappeStudy *study, NappeUnitSystem uni
     .network = study->network,
     .targets = NAPPE_BUILD_TARGETS (build),
     .layout = study->network->catalogue != NULL ? nappe_layout_new (build, study->network->catalogue) : NULL,
+    .courses = courses,
     .units = units,
     .verdict = verdict,
     .texts = g_ptr_array_new_with_free_func (g_free),
@@ -108,7 +123,8 @@ nappe_rules_run (NappeBuild *build, const NappeStudy *study, NappeUnitSystem uni
   for (gsize i = 0; i < G_N_ELEMENTS (rules); i++)
     {
       context.rule = &rules[i];
-      rules[i].run (&context);
+      if (!rules[i].timed || courses != NULL)
+        rules[i].run (&context);
     }
   number_findings (verdict);
   g_ptr_array_unref (context.texts);

@@ -16,8 +16,17 @@ typedef struct
 
 /* Transfer full, never NULL. The study must be of this build; neither is kept. The texts use the
  * given units and the locale at hand. A study without a steady state gives the findings that say so;
- * rules that would need one then tell that they were not checked. */
+ * rules that would need one then tell that they were not checked. Rules that need the time simulation are
+ * left out. */
 NappeVerdict *nappe_rules_run (NappeBuild *build, const NappeStudy *study, NappeUnitSystem units);
+/* The same with them. courses: NappeSimulation of this study, as nappe_rules_play gives them; of what is missing or NULL it
+ * is said that it was not checked. Not kept. */
+NappeVerdict *nappe_rules_run_timed (NappeBuild *build, const NappeStudy *study, const GPtrArray *courses,
+                                     NappeUnitSystem units);
+/* Plays the cases that the rules look at: the power cuts, the restart, each drain blocked. Takes its time, on 1..8 threads.
+ * evaporation: see study/simulation.h [m3/s]. cancellable may be NULL; cancelled, some are NULL. Transfer full. */
+GPtrArray *nappe_rules_play (NappeBuild *build, const NappeStudy *study, double evaporation, guint threads,
+                             GCancellable *cancellable);
 void nappe_verdict_free (NappeVerdict *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeVerdict, nappe_verdict_free)
 /* The worst severity among the findings. */
@@ -33,6 +42,7 @@ typedef struct
   const char *title;  /* what holds when all is fine, English, marked N_() */
   const char *source; /* of its limits: a book, a standard, or "common practice"; English, marked N_() */
   void (*run) (NappeRuleContext *context); /* for the engine: adds findings, at least one fine one */
+  gboolean timed;     /* needs the time simulation */
 } NappeRuleInfo;
 const NappeRuleInfo *nappe_rules_list (gsize *n); /* static */
 

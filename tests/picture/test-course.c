@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is said of a course of the time simulation, in words and as comma-separated values. */
-#include "course-fixture.h"
+#include "../course-fixture.h"
 
 #include "../demo-build.h"
 #include "picture/course-csv.h"

@@ -19,16 +19,21 @@ static const char *const known[] = {
   "geometry-mismatch", "route-mismatch",
 };
 
+/* Those that need the time simulation come last. */
+static const char *const timed[] = { "power-cut-peaks", "self-restart", "restart-dry", "blocked-peaks" };
+
 static void
 test_table (void)
 {
   gsize n;
   const NappeRuleInfo *rules = nappe_rules_list (&n);
 
-  g_assert_cmpuint (n, ==, G_N_ELEMENTS (known));
+  g_assert_cmpuint (n, ==, G_N_ELEMENTS (known) + G_N_ELEMENTS (timed));
   for (gsize i = 0; i < n; i++)
     {
-      g_assert_cmpstr (rules[i].id, ==, known[i]);
+      gboolean in_time = i >= G_N_ELEMENTS (known);
+      g_assert_cmpstr (rules[i].id, ==, in_time ? timed[i - G_N_ELEMENTS (known)] : known[i]);
+      g_assert_cmpint (rules[i].timed, ==, in_time);
       g_assert_nonnull (rules[i].run);
       g_assert_cmpuint (strlen (rules[i].title), >, 5);
       g_assert_cmpuint (strlen (rules[i].source), >, 5);
