@@ -25,6 +25,20 @@ add_flows (NappeResultList *list)
     nappe_result_sampled_scaled (result, &list->spread->display_flow, 1.0 / list->study->display_volume);
 }
 
+/* How sure it is that the system comes to rest at all. */
+static void
+add_settled_share (NappeResultList *list)
+{
+  const NappeSpread *spread = list->spread;
+  NappeResult *result;
+
+  if (spread == NULL || spread->n_samples == 0)
+    return;
+  result = nappe_result_list_add (list, "settled_share", _("Share of samples that come to rest"), NAPPE_QUANTITY_SHARE,
+                                  (double) spread->n_settled / spread->n_samples, NAPPE_LAW_SAMPLED_SHARE);
+  nappe_result_input (result, "n", _("samples"), NAPPE_QUANTITY_COUNT, spread->n_samples);
+}
+
 static void
 add_water (NappeResultList *list)
 {
@@ -165,6 +179,7 @@ void
 nappe_results_add_build (NappeResultList *list)
 {
   add_flows (list);
+  add_settled_share (list);
   add_water (list);
   nappe_results_add_power_cut (list);
   nappe_results_add_heat (list);

@@ -135,7 +135,8 @@ add_all_blocked (NappeResultList *list)
   NappeResult *result;
 
   result = nappe_result_list_add (list, "display_free", _("Room up to the rims of display and boxes"),
-                                  NAPPE_QUANTITY_VOLUME, nappe_result_list_running (list, list->study->display_free), NAPPE_LAW_VOLUME);
+                                  NAPPE_QUANTITY_VOLUME, nappe_result_list_running (list, list->study->display_free),
+                                  NAPPE_LAW_VOLUME);
   nappe_result_input (result, "", _("that the pump can lift before it draws air"), NAPPE_QUANTITY_VOLUME,
                       list->study->pump_liftable);
   if (all == NULL)

@@ -42,36 +42,37 @@ show_if_filled (GtkWidget *list, GtkWidget *title)
   gtk_widget_set_visible (title, filled);
 }
 
-/* Whether the rows at hand show the same numbers, so that only their values are to change. */
+/* Whether a key is among the numbers from an index on. */
 static gboolean
-rows_fit (NappePartPanel *self, const GPtrArray *numbers)
+key_follows (const GPtrArray *numbers, guint from, const char *key)
 {
-  GtkWidget *row = gtk_widget_get_first_child (self->numbers);
-
-  for (guint i = 0; i < numbers->len; i++, row = gtk_widget_get_next_sibling (row))
-    {
-      const NappePartNumber *number = g_ptr_array_index (numbers, i);
-
-      if (row == NULL || !g_str_equal (nappe_number_row_get_key (NAPPE_NUMBER_ROW (row)), number->key))
-        return FALSE;
-    }
-  return row == NULL;
+  for (guint i = from; i < numbers->len; i++)
+    if (g_str_equal (((const NappePartNumber *) g_ptr_array_index (numbers, i))->key, key))
+      return TRUE;
+  return FALSE;
 }
 
+/* Makes the rows those of the numbers. A row whose number is still there stays and shows its new value. */
 static void
 show_numbers (NappePartPanel *self, const GPtrArray *numbers)
 {
-  GtkWidget *row = gtk_widget_get_first_child (self->numbers);
-
-  if (rows_fit (self, numbers))
-    {
-      for (guint i = 0; i < numbers->len; i++, row = gtk_widget_get_next_sibling (row))
-        nappe_number_row_show (NAPPE_NUMBER_ROW (row), g_ptr_array_index (numbers, i));
-      return;
-    }
-  empty_list (self->numbers);
   for (guint i = 0; i < numbers->len; i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->numbers), nappe_number_row_new (g_ptr_array_index (numbers, i)));
+    {
+      const NappePartNumber *number = g_ptr_array_index (numbers, i);
+      GtkListBoxRow *row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->numbers), (int) i);
+
+      while (row != NULL && !key_follows (numbers, i, nappe_number_row_get_key (NAPPE_NUMBER_ROW (row))))
+        {
+          gtk_list_box_remove (GTK_LIST_BOX (self->numbers), GTK_WIDGET (row));
+          row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->numbers), (int) i);
+        }
+      if (row != NULL && g_str_equal (nappe_number_row_get_key (NAPPE_NUMBER_ROW (row)), number->key))
+        nappe_number_row_show (NAPPE_NUMBER_ROW (row), number);
+      else
+        gtk_list_box_insert (GTK_LIST_BOX (self->numbers), nappe_number_row_new (number), (int) i);
+    }
+  for (GtkListBoxRow *row; (row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->numbers), (int) numbers->len)) != NULL;)
+    gtk_list_box_remove (GTK_LIST_BOX (self->numbers), GTK_WIDGET (row));
 }
 
 /* Rows of the same part stay, with what is open in them and the keyboard's focus. */

@@ -154,6 +154,21 @@ test_only_the_last_study_counts (Fixture *self, gconstpointer data)
   g_assert_cmpuint (self->computed, ==, 2);
 }
 
+/* The bands of the numbers come after the numbers, for the last change alone. */
+static void
+test_bands_come_later (Fixture *self, gconstpointer data)
+{
+  open_file (self);
+  wait_for_study (self);
+  g_assert_null (nappe_document_get_outcome (self->document)->spread);
+  change (self, 0.7);
+  wait_for_study (self);
+  while (nappe_document_get_outcome (self->document)->spread == NULL)
+    g_main_context_iteration (NULL, TRUE);
+  g_assert_cmpfloat (NAPPE_BUILD_STAND (nappe_document_get_outcome (self->document)->build)->height, ==, 0.7);
+  g_assert_cmpuint (self->computed, ==, 2);
+}
+
 /* The outcome is of a copy: later changes do not reach it. */
 static void
 test_outcome_is_apart (Fixture *self, gconstpointer data)
@@ -246,6 +261,7 @@ main (int argc, char **argv)
     { "/studio/document/open", test_open },
     { "/studio/document/failure-keeps-the-old", test_failure_keeps_the_old },
     { "/studio/document/only-the-last-study-counts", test_only_the_last_study_counts },
+    { "/studio/document/bands-come-later", test_bands_come_later },
     { "/studio/document/outcome-is-apart", test_outcome_is_apart },
     { "/studio/document/save", test_save },
     { "/studio/document/change-while-saving", test_change_while_saving },

@@ -8,6 +8,7 @@
 #include "studio/canvas.h"
 #include "studio/field-row.h"
 #include "studio/finding-row.h"
+#include "studio/number-row.h"
 #include "studio/part-panel.h"
 
 static NappeCanvas *
@@ -234,6 +235,45 @@ test_every_part (StudioFixture *self, gconstpointer data)
   studio_fixture_picture (self, "light-build");
 }
 
+static gboolean
+is_refined (StudioFixture *self)
+{
+  return nappe_document_get_outcome (self->document)->spread != NULL;
+}
+
+/* A number opens to its working by key or click, and stays open while its value changes. */
+static void
+test_numbers (StudioFixture *self, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  NappePart *tank;
+  GtkWidget *row;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  studio_fixture_act (self, "win.panel", "part");
+  nappe_window_select (self->window, "siphon");
+  studio_fixture_wait (self, is_refined);
+  row = studio_fixture_find (GTK_WIDGET (self->window), NAPPE_TYPE_NUMBER_ROW, NULL);
+  g_assert_nonnull (row);
+  g_assert_true (gtk_widget_get_focusable (row));
+  g_assert_cmpstr (nappe_number_row_get_key (NAPPE_NUMBER_ROW (row)), ==, "flow");
+  g_assert_false (nappe_number_row_get_open (NAPPE_NUMBER_ROW (row)));
+  g_signal_emit_by_name (row, "activate");
+  g_assert_true (nappe_number_row_get_open (NAPPE_NUMBER_ROW (row)));
+  studio_fixture_settle (self);
+  studio_fixture_picture (self, "light-working");
+  tank = nappe_document_get_build (self->document)->tank;
+  nappe_build_set_number (nappe_document_get_build (self->document), tank, "length", 1.19, &error);
+  g_assert_no_error (error);
+  studio_fixture_settle (self);
+  g_assert_true (row == studio_fixture_find (GTK_WIDGET (self->window), NAPPE_TYPE_NUMBER_ROW, NULL));
+  g_assert_true (nappe_number_row_get_open (NAPPE_NUMBER_ROW (row)));
+  gtk_widget_activate_action (row, "number.toggle", NULL);
+  g_assert_false (nappe_number_row_get_open (NAPPE_NUMBER_ROW (row)));
+  studio_fixture_act (self, "win.undo", NULL);
+  studio_fixture_settle (self);
+}
+
 static void
 test_units (StudioFixture *self, gconstpointer data)
 {
@@ -346,6 +386,7 @@ main (int argc, char **argv)
   add ("edit-and-undo", application, test_edit_and_undo);
   add ("wrong-entry", application, test_wrong_entry);
   add ("every-part", application, test_every_part);
+  add ("numbers", application, test_numbers);
   add ("units", application, test_units);
   add ("dark", application, test_dark);
   add ("zoom", application, test_zoom);
