@@ -109,7 +109,7 @@ static void
 write_sample (NappeElevation *self, Cursor *cursor)
 {
   NappeStyle dashes = { .stroke = NAPPE_ROLE_OTHER_STATE, .weight = 1.3, .dashed = TRUE };
-  gboolean cut = self->options->shown != NAPPE_SHOW_POWER_CUT;
+  gboolean cut = self->options->shown == NAPPE_SHOW_RUNNING;
   if (!self->other)
     return;
   if (!write_soft (self, cursor, cut ? _("level after a power cut") : _("level while running"), 36, NAPPE_ROLE_OTHER_TEXT)

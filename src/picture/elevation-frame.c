@@ -29,6 +29,8 @@ subtitle (const NappeElevation *self)
       /* Translators: subtitle of the side elevation; %s is a whole sentence that says why */
       return g_strdup_printf (_("Drawn dry. %s"), why ? why : cut ? _("The levels after a power cut are not known.") : "");
     }
+  if (self->at_moment)
+    return nappe_elevation_moment_subtitle (self, unit);
   if (cut)
     {
       const NappePowerCut *power_cut = &self->study->cut_check_failed;

@@ -26,6 +26,9 @@ level_sentence (const NappeElevation *self, const char *id)
   if (!self->other)
     /* Translators: %s is a height */
     return g_strdup_printf (_("Water at %s above the floor."), now);
+  if (self->at_moment)
+    /* Translators: %1$s and %2$s are heights */
+    return g_strdup_printf (_("Water at %1$s above the floor, before at %2$s."), now, then);
   if (cut)
     /* Translators: %1$s and %2$s are heights */
     return g_strdup_printf (_("After a power cut water at %1$s above the floor, running at %2$s."), now, then);
@@ -62,11 +65,25 @@ pipe_box (const NappeElevation *self, const NappeDrawnPipe *pipe)
 }
 
 static char *
+moment_sentence (const NappeElevation *self, const char *id)
+{
+  double flow = nappe_elevation_moment_flow (nappe_study_flow (self->study, self->shown, id));
+  g_autofree char *text = amount (self, NAPPE_QUANTITY_FLOW, fabs (flow));
+  if (flow < 0)
+    /* Translators: of a pipe or pump at a moment; %s is a flow */
+    return g_strdup_printf (_("At this moment %s run back."), text);
+  /* Translators: of a pipe or pump at a moment; %s is a flow */
+  return flow > 0 ? g_strdup_printf (_("Carries %s at this moment."), text) : g_strdup (_("At this moment nothing flows."));
+}
+
+static char *
 drain_sentence (const NappeElevation *self, const char *id)
 {
   const NappeDrainReport *report = self->study && self->shown ? nappe_study_drain (self->study, id) : NULL;
   if (!report)
     return g_strdup (_("Drain. Nothing is known of its flow."));
+  if (self->at_moment)
+    return moment_sentence (self, id);
   if (self->options->shown == NAPPE_SHOW_POWER_CUT)
     return g_strdup (_("Drain. It has run empty above the water that it ends in."));
   g_autofree char *flow = amount (self, NAPPE_QUANTITY_FLOW, report->flow);
@@ -83,6 +100,8 @@ return_sentence (const NappeElevation *self, const char *id)
   const NappePumpReport *report = self->study && self->shown ? nappe_study_pump (self->study, id) : NULL;
   if (!report)
     return g_strdup (_("Nothing is known of its flow."));
+  if (self->at_moment)
+    return moment_sentence (self, id);
   if (self->options->shown == NAPPE_SHOW_POWER_CUT)
     return g_strdup (_("The pump stands still."));
   g_autofree char *flow = amount (self, NAPPE_QUANTITY_FLOW, report->flow);

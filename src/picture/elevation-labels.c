@@ -59,6 +59,15 @@ say_power_cut (const NappeElevation *self, const NappeDrawnPipe *pipe, Words *wo
 }
 
 static void
+say_moment (const NappeElevation *self, const NappeDrawnPipe *pipe, Words *words)
+{
+  const char *word = nappe_elevation_moment_word (self, pipe);
+  if (fabs (pipe->flow) > 0)
+    words->value = amount (self, NAPPE_QUANTITY_FLOW, fabs (pipe->flow));
+  g_ptr_array_add (words->lines, g_strdup (word));
+}
+
+static void
 say_drain (const NappeElevation *self, const NappeDrawnPipe *pipe, Words *words)
 {
   const NappeDrainReport *report = nappe_study_drain (self->study, nappe_elevation_id (pipe->line->part));
@@ -161,6 +170,8 @@ label_pipe (NappeElevation *self, const NappeDrawnPipe *pipe, double share)
       if (isfinite (pipe->flow))
         words.value = amount (self, NAPPE_QUANTITY_FLOW, fabs (pipe->flow));
     }
+  else if (self->at_moment)
+    say_moment (self, pipe, &words);
   else if (self->shown && self->options->shown == NAPPE_SHOW_POWER_CUT)
     say_power_cut (self, pipe, &words);
   else if (self->shown && pipe->drain)
@@ -269,7 +280,7 @@ nappe_elevation_draw_labels (NappeElevation *self)
   for (guint k = 0; k < self->pipes->len && !self->small; k++)
     {
       const NappeDrawnPipe *pipe = self->pipes->pdata[k];
-      if (pipe->outlet && pipe->line->n_outlets > 1 && self->options->shown == NAPPE_SHOW_RUNNING)
+      if (pipe->outlet && pipe->line->n_outlets > 1 && self->options->shown != NAPPE_SHOW_POWER_CUT)
         label_pipe (self, pipe, 0.5);
     }
 }

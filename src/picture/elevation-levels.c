@@ -171,7 +171,7 @@ static void
 say_other_level (NappeElevation *self, double left, double right, double level)
 {
   g_autofree char *number = nappe_elevation_length_text (self, level);
-  gboolean cut = self->options->shown != NAPPE_SHOW_POWER_CUT;
+  gboolean cut = self->options->shown == NAPPE_SHOW_RUNNING;
   /* Translators: beside a dashed level of the drawing; %s is its height above the floor */
   g_autofree char *text = g_strdup_printf (cut ? _("after a power cut %s") : _("running %s"), number);
   double y = nappe_elevation_y (self, level);

@@ -71,6 +71,8 @@ typedef struct
   NappeCatalogue *catalogue;   /* NULL: none */
   const NappeState *shown;     /* levels drawn as water; NULL: drawn dry */
   const NappeState *other;     /* levels drawn dashed; NULL: none */
+  gboolean at_moment;          /* `shown` is `moment`, of the options' course */
+  NappeState moment;
   gboolean small;              /* little paper: fewer and shorter notes */
   gboolean tiny;               /* hardly any paper: the drawing with its levels and marks alone */
   double scale;                /* [px/m] */
@@ -155,6 +157,17 @@ const NappeSockLayout *nappe_elevation_sock (const NappeElevation *self, const N
 
 /* elevation-spill.c: water over a rim and on the floor. */
 void nappe_elevation_draw_spill (NappeElevation *self);
+
+/* elevation-moment.c: what a moment of a time simulation needs besides. */
+/* Makes the moment the state that is shown, when the options ask for one. */
+gboolean nappe_elevation_take_moment (NappeElevation *self);
+void nappe_elevation_leave_moment (NappeElevation *self);
+char *nappe_elevation_moment_subtitle (const NappeElevation *self, const char *unit); /* transfer full */
+gboolean nappe_elevation_moment_is_full (const NappeElevation *self, const char *drain);
+double nappe_elevation_moment_flow (double flow); /* a trickle that nobody sees is none [m3/s] */
+/* "full bore", "no flow": how a line runs at the moment. */
+const char *nappe_elevation_moment_word (const NappeElevation *self, const NappeDrawnPipe *pipe);
+void nappe_elevation_draw_leaks (NappeElevation *self);
 
 /* elevation-routes.c: axes of the pipes, kept apart from each other. */
 void nappe_elevation_lay_pipes (NappeElevation *self);

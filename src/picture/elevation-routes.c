@@ -184,7 +184,9 @@ set_water (NappeElevation *self, NappeDrawnPipe *pipe)
   if (!self->study || !self->shown)
     return;
   const NappeDrainReport *report = nappe_study_drain (self->study, nappe_elevation_id (pipe->line->part));
-  if (pipe->drain && report)
+  if (pipe->drain && self->at_moment)
+    full = nappe_elevation_moment_is_full (self, nappe_elevation_id (pipe->line->part));
+  else if (pipe->drain && report)
     full = report->state == NAPPE_DRAIN_FULL;
   pipe->flow = pipe->outlet ? exit_flow (self, nappe_elevation_id (pipe->outlet->part))
                             : nappe_study_flow (self->study, self->shown, nappe_elevation_id (pipe->line->part));
@@ -193,6 +195,8 @@ set_water (NappeElevation *self, NappeDrawnPipe *pipe)
   /* A branch that the study does not name carries what its trunk does. */
   if (isnan (pipe->flow) && pipe->outlet && pipe->line->n_outlets == 1)
     pipe->flow = nappe_study_flow (self->study, self->shown, nappe_elevation_id (pipe->line->part));
+  if (self->at_moment)
+    pipe->flow = nappe_elevation_moment_flow (pipe->flow);
   if (fabs (pipe->flow) > 1e-9)
     pipe->water = full ? NAPPE_ROLE_MOVING : NAPPE_ROLE_TRICKLE;
 }

@@ -197,6 +197,12 @@ choose_states (NappeElevation *self)
   const NappeStudy *study = self->study;
   if (!study)
     return;
+  if (self->options->shown == NAPPE_SHOW_MOMENT)
+    {
+      self->other = nappe_elevation_take_moment (self) && study->running.level ? &study->running : NULL;
+      self->verdict = NULL;
+      return;
+    }
   const NappeState *running = study->running.rest == NAPPE_REST_FOUND && study->running.level ? &study->running : NULL;
   const NappeState *cut = study->cut_check_failed.known && study->cut_check_failed.state.level
       ? &study->cut_check_failed.state : NULL;
@@ -226,6 +232,7 @@ compose (NappeElevation *self)
       nappe_elevation_draw_key (self);
     }
   nappe_elevation_draw_spill (self);
+  nappe_elevation_draw_leaks (self);
   /* From here on each note takes the room that those before it left: the weightiest first. */
   nappe_elevation_draw_levels (self);
   nappe_elevation_draw_findings (self);
@@ -267,4 +274,5 @@ nappe_elevation_compose (NappeScene *scene, const NappePictureOptions *options, 
   g_ptr_array_unref (self.unnumbered);
   g_string_chunk_free (self.names);
   g_ptr_array_unref (self.pipes);
+  nappe_elevation_leave_moment (&self);
 }

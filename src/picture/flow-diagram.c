@@ -11,10 +11,11 @@ choose_states (NappeFlow *flow)
   const NappeStudy *study = flow->study;
   const NappeState *running = study->running.rest == NAPPE_REST_FOUND ? &study->running : NULL;
   const NappeState *cut = study->cut_check_failed.known ? &study->cut_check_failed.state : NULL;
+  gboolean show_cut = flow->options->shown == NAPPE_SHOW_POWER_CUT;
 
-  flow->flowing = flow->options->shown == NAPPE_SHOW_RUNNING && running != NULL;
-  flow->state = flow->options->shown == NAPPE_SHOW_RUNNING ? running : cut;
-  flow->other = flow->options->shown == NAPPE_SHOW_RUNNING ? cut : running;
+  flow->flowing = !show_cut && running != NULL;
+  flow->state = show_cut ? cut : running;
+  flow->other = show_cut ? running : cut;
   for (guint i = 0; flow->flowing && i < study->n_pumps; i++)
     flow->largest = fmax (flow->largest, study->pumps[i].flow);
   for (guint i = 0; flow->flowing && i < study->n_drains; i++)

@@ -4,9 +4,21 @@
 
 #include "picture/scene.h"
 
+/* Where curves stand in a picture of curves. */
+typedef struct
+{
+  double left, right, top, bottom; /* of the panels [px] */
+  double length;                   /* time from left to right [s] */
+} NappePlot;
+
 struct _NappePicture
 {
   NappeScene *scene;
   double width, height; /* [px] */
   char *title;          /* of the build */
+  NappePlot plot;       /* of curves; of other pictures all zero */
 };
+
+/* A side of the paper that can be drawn on [px], and a scale of texts that can be read. */
+double nappe_picture_side (double wanted);
+double nappe_picture_text_scale (double wanted);

@@ -13,10 +13,16 @@
 
 G_DEFINE_QUARK (nappe-picture-error-quark, nappe_picture_error)
 
-static double
-side_of (double wanted)
+double
+nappe_picture_side (double wanted)
 {
   return isfinite (wanted) ? CLAMP (wanted, SMALLEST_SIDE, LARGEST_SIDE) : SMALLEST_SIDE;
+}
+
+double
+nappe_picture_text_scale (double wanted)
+{
+  return isfinite (wanted) && wanted > 0 ? CLAMP (wanted, 0.25, 8) : 1;
 }
 
 NappePicture *
@@ -25,9 +31,9 @@ nappe_picture_new (const NappePictureOptions *options, NappeBuild *build, const 
 {
   NappePicture *self = g_new0 (NappePicture, 1);
   NappePictureOptions sane = *options;
-  sane.width = side_of (options->width);
-  sane.height = side_of (options->height);
-  sane.text_scale = isfinite (options->text_scale) && options->text_scale > 0 ? CLAMP (options->text_scale, 0.25, 8) : 1;
+  sane.width = nappe_picture_side (options->width);
+  sane.height = nappe_picture_side (options->height);
+  sane.text_scale = nappe_picture_text_scale (options->text_scale);
   self->width = sane.width;
   self->height = sane.height;
   self->title = g_strdup (build->title);

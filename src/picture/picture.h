@@ -9,12 +9,18 @@
 #include <cairo.h>
 
 #include "rules/rules.h"
+#include "study/simulation.h"
 
 G_BEGIN_DECLS
 
 typedef enum { NAPPE_PALETTE_LIGHT, NAPPE_PALETTE_DARK, NAPPE_PALETTE_PRINT } NappePaletteKind;
 typedef enum { NAPPE_PICTURE_ELEVATION, NAPPE_PICTURE_FLOW } NappePictureKind;
-typedef enum { NAPPE_SHOW_RUNNING, NAPPE_SHOW_POWER_CUT } NappeShownState;
+typedef enum
+{
+  NAPPE_SHOW_RUNNING,
+  NAPPE_SHOW_POWER_CUT,
+  NAPPE_SHOW_MOMENT, /* of a time simulation, in the side elevation; a flow diagram shows the running state */
+} NappeShownState;
 
 typedef struct
 {
@@ -22,6 +28,10 @@ typedef struct
   NappePaletteKind palette;
   NappeShownState shown;    /* levels drawn as water; the other state as dashed lines */
   NappeUnitSystem units;
+  /* Of NAPPE_SHOW_MOMENT: the simulation of the study's network, read only while the picture is made, and the time [s].
+     The other state is then the running one, and findings are left out. NULL: drawn dry. */
+  const NappeSimulation *course;
+  double moment;
   double width, height;     /* of the paper or canvas [px at 96 dpi; on paper 1 px = 0.75 pt] */
   double text_scale;        /* 1 normal */
   const char *selected;     /* id of the picked part, or NULL */
