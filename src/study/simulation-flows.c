@@ -29,7 +29,7 @@
 /* Rise of a level by which the pump's head is probed [m]. */
 #define SMALL_RISE 1e-6
 /* Levels nearer to each other exchange water by a straightened law [m]. */
-#define STEEP_HEAD 5e-5
+#define STEEP_HEAD 1e-4
 /* The same between a chamber and what stands in the line of its pump that stands still: its column is thin, so that it holds
  * millilitres only [m]. */
 #define STEEP_COLUMN 2e-2
@@ -37,8 +37,9 @@
 #define SWEPT_SHARE 0.5
 /* Time in which rising water fills the end of a drain that it drowns [s]. */
 #define TAIL_TIME 0.3
-/* Least inflow by which a drain's outflow is shared among its ends: one that only runs out gives all to the lowest [m3/s]. */
-#define LEAST_SHARED 1e-8
+/* Least flow by which a drain's outflow is shared among its ends [m3/s]: with less the lowest end takes all, and two of one
+ * height would take turns. */
+#define LEAST_SHARED 1e-6
 
 static double
 fade (double depth)
@@ -319,16 +320,13 @@ run_column (NappeTime *self, NappeLine *line, const double *y, double *rate)
     }
 }
 
-/* What a stack of the drain's bore carries with this water in it. Without pipes all goes through. */
+/* What a stack of the drain's bore carries with this water in it. */
 static double
 stack_outflow (NappeTime *self, NappeLine *line, const double *y)
 {
   double whole = nappe_column_whole (&line->column), tail = nappe_line_tail (self, line);
   double moving = y[line->content] - tail;
 
-  line->outflow_by_content = 0;
-  if (whole <= NAPPE_TIME_LEAST_CONTENT)
-    return line->inflow;
   line->outflow_by_content = 1 / TAIL_TIME;
   if (moving <= 0)
     return moving / TAIL_TIME;
@@ -356,9 +354,9 @@ share_out (NappeTime *self, NappeLine *line, double outflow, double *rate)
     }
 }
 
-/* What the drain's inlet lets in and its pipes carry, the junctions' heads with it. */
+/* What the drain's inlet lets in and its pipes carry. Where more goes out than comes in, that is shared by its own heads. */
 static void
-find_inflow (NappeTime *self, NappeLine *line, const NappeLink *drain, double level)
+find_inflow (NappeTime *self, NappeLine *line, const NappeLink *drain, double level, double outflow)
 {
   const NappeNetwork *network = self->network;
   gboolean branched = self->volume[drain->to] == G_MAXUINT;
@@ -374,6 +372,8 @@ find_inflow (NappeTime *self, NappeLine *line, const NappeLink *drain, double le
     self->guess[line->root].guess = line->full;
   if (isfinite (head))
     line->junction = head;
+  if (branched && outflow > line->inlet)
+    nappe_line_head_for (self, line, drain->to, fmax (outflow, LEAST_SHARED), head);
   line->inflow = fmin (line->inlet, line->full);
   line->inflow_by_level = line->inlet <= line->full ? inlet_slope : slope;
   line->inflow_by_end = line->inlet <= line->full || branched || head <= drain->sill ? 0 : -slope;
@@ -389,9 +389,12 @@ nappe_line_run_open_drain (NappeTime *self, NappeLine *line, const double *y, do
     self->flow[line->links[i]] = 0;
   if (!nappe_time_is_open (self, line->root))
     return; /* shut, it holds what it has */
-  find_inflow (self, line, drain, self->level[drain->from]);
+  gboolean swept = line->mode == NAPPE_LINE_SWEPT, holds = nappe_column_whole (&line->column) > NAPPE_TIME_LEAST_CONTENT;
+  double outflow = holds && !swept ? stack_outflow (self, line, y) : 0;
+  find_inflow (self, line, drain, self->level[drain->from], outflow);
   self->flow[line->root] = line->inflow;
-  double outflow = line->mode == NAPPE_LINE_SWEPT ? SWEPT_SHARE * line->inflow : stack_outflow (self, line, y);
+  if (swept || !holds)
+    outflow = (swept ? SWEPT_SHARE : 1) * line->inflow;
   move (rate, self->volume[drain->from], line->content, line->inflow);
   share_out (self, line, outflow, rate);
 }

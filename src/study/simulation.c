@@ -16,7 +16,7 @@
 #include <sunmatrix/sunmatrix_dense.h>
 
 /* What an error of a step may be: of a vessel's level [m], of water in pipes [m3], of a flow as a share of the pumps'. */
-#define LEVEL_TOLERANCE 2e-5
+#define LEVEL_TOLERANCE 1e-5
 #define CONTENT_TOLERANCE 1e-6
 #define FLOW_TOLERANCE 2e-3
 #define LEAST_PUMP_FLOW 1e-5
