@@ -259,13 +259,17 @@ name_display (NappeFlow *flow)
     {
       gboolean name = i < lines->len;
       const char *text = name ? g_ptr_array_index (lines, i) : volume;
-      NappeTextStyle styles[15];
+      static const double aside[] = { 0.0, -0.16, 0.16, -0.28, 0.28 };
+      static const double lower[] = { 0.0, 6.0, 12.0, 18.0, 24.0, -8.0, -16.0, -24.0 };
+      NappeTextStyle styles[G_N_ELEMENTS (aside) * G_N_ELEMENTS (lower)];
       NappeBox taken;
       double lowest = flow->display.y + flow->display.height - flow->text_line - 4.0;
       for (guint j = 0; j < G_N_ELEMENTS (styles); j++)
-        styles[j] = (NappeTextStyle) { .x = middle + (j / 5 == 0 ? 0.0 : j / 5 == 1 ? -0.16 : 0.16) * flow->display.width,
-                                       .y = MIN (y + 6.0 * (j % 5), lowest), .align_x = 0.5, .size = NAPPE_TEXT_SMALL,
-                                       .weight = name ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR, .role = NAPPE_ROLE_INK };
+        styles[j] = (NappeTextStyle) { .x = middle + aside[j / G_N_ELEMENTS (lower)] * flow->display.width,
+                                       /* Further lines stay below the first one. */
+                                       .y = MIN (y + (i > 0 ? fabs (lower[j % G_N_ELEMENTS (lower)])
+                                                            : lower[j % G_N_ELEMENTS (lower)]), lowest),
+                                       .align_x = 0.5, .size = NAPPE_TEXT_SMALL, .weight = name ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR, .role = NAPPE_ROLE_INK };
       if (text != NULL && nappe_flow_text_width (flow, text, styles[0].weight) < flow->display.width - 8.0
           && nappe_flow_place_text (flow, NAPPE_LAYER_NOTE, text, styles, G_N_ELEMENTS (styles), &taken))
         {
