@@ -78,13 +78,32 @@ nappe_case_open (const char *path, const NappeUnitsOption *units)
   return g_steal_pointer (&self);
 }
 
+static void
+add_heat (NappeCase *self)
+{
+  if (self->heat == NULL)
+    self->heat = nappe_heat_new (self->build, self->catalogue, self->study);
+}
+
 void
 nappe_case_add_results (NappeCase *self)
 {
-  self->heat = nappe_heat_new (self->build, self->catalogue, self->study);
+  add_heat (self);
   self->loads = nappe_loads_new (self->build, self->catalogue, self->study);
   self->spread = nappe_spread_new (self->study, NAPPE_SPREAD_SAMPLES, NAPPE_SPREAD_BLOCKAGE_SAMPLES,
                                    CLAMP (g_get_num_processors (), 1, MOST_THREADS), NULL);
+}
+
+void
+nappe_case_play (NappeCase *self)
+{
+  g_autoptr (GPtrArray) courses = NULL;
+
+  add_heat (self);
+  courses = nappe_rules_play (self->build, self->study, self->heat->evaporation,
+                              CLAMP (g_get_num_processors (), 1, MOST_THREADS), NULL);
+  nappe_verdict_free (self->verdict);
+  self->verdict = nappe_rules_run_timed (self->build, self->study, courses, self->units);
 }
 
 GPtrArray *

@@ -32,6 +32,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeCase, nappe_case_free)
 
 /* Computes besides what only reports want: heat, loads and the bands of all numbers. */
 void nappe_case_add_results (NappeCase *self);
+/* Plays what the rules look at in time, and runs them again with it. */
+void nappe_case_play (NappeCase *self);
 /* Everything of one part (results/result.h). Transfer full. */
 GPtrArray *nappe_case_results (const NappeCase *self, const char *part);
 /* What people call a vessel, drain or pump with an id: also the inner box of an overflow. Transfer full. */

@@ -80,7 +80,7 @@ part_text (NappeCase *opened, const char *word, gboolean json)
 NappeExit
 nappe_command_check (char **arguments)
 {
-  gboolean json = FALSE;
+  gboolean json = FALSE, quick = FALSE;
   g_autofree char *units_text = NULL;
   NappeReportOptions options = { FALSE, FALSE };
   const GOptionEntry entries[] = {
@@ -88,6 +88,7 @@ nappe_command_check (char **arguments)
     { "all", 'a', 0, G_OPTION_ARG_NONE, &options.all, N_("Also list what was checked and is fine"), NULL },
     { "working", 'w', 0, G_OPTION_ARG_NONE, &options.working,
       N_("Show how each number was worked out; with =PART all numbers of a part alone"), NULL },
+    { "quick", 'q', 0, G_OPTION_ARG_NONE, &quick, N_("Leave out what must be played in time"), NULL },
     { "units", 'u', 0, G_OPTION_ARG_STRING, &units_text, N_("Units of the text: metric or us"), N_("UNITS") },
     { NULL }
   };
@@ -107,6 +108,8 @@ nappe_command_check (char **arguments)
   if (opened == NULL)
     return NAPPE_EXIT_FILE;
   nappe_case_add_results (opened);
+  if (!quick && part == NULL)
+    nappe_case_play (opened);
   if (part != NULL)
     text = part_text (opened, part, json);
   else

@@ -186,6 +186,7 @@ export_file (const Wish *wish, const char *input)
   opened = nappe_case_open (input, &wish->units);
   if (opened == NULL)
     return NAPPE_EXIT_FILE;
+  nappe_case_play (opened);
   if (!(wish->sheet ? write_sheet : write_picture) (wish, opened, output, &error))
     {
       nappe_complain (_("%s was not written: %s"), shown, error->message);

@@ -76,8 +76,14 @@ report_restart (NappeRuleContext *context, const NappeSimulation *course)
     nappe_finding_say (finding, _("When the power is back, the levels never come to rest: a siphon makes and breaks every %s."),
                        nappe_rule_duration (context, course->period));
   else if (lost != NULL)
-    /* Translators: a drain. */
-    nappe_finding_say (finding, _("When the power is back, %s does not run full again."), nappe_rule_name (context, part));
+    {
+      /* Translators: a drain. */
+      nappe_finding_say (finding, _("When the power is back, %s does not run full again."), nappe_rule_name (context, part));
+      if (isfinite (lost->prime_margin))
+        /* Translators: a plain number. */
+        nappe_finding_say (finding, _("Its margin of priming is %s; above 1 it starts."),
+                           NAPPE_SAY_PLAIN (context, lost->prime_margin));
+    }
   else
     /* Translators: %s is a height. */
     nappe_finding_say (finding, _("When the power is back, the levels do not come back to where they were: one is %s away."),

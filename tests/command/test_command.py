@@ -4,6 +4,7 @@
 
     test_command.py NAPPE DEMOS
 """
+import csv
 import json
 import os
 import re
@@ -220,6 +221,103 @@ def what_if_of_pumps():
     assert abs(found['vessels'][0]['level_mm'] - cut) < 0.01, (found['vessels'][0], cut)
 
 
+def simulate(*arguments):
+    done = run('simulate', '--json', *arguments)
+    return json.loads(done.stdout), done
+
+
+def simulate_plays_a_case():
+    found, done = simulate('--case', 'block-standpipe', demo('single-drain'))
+    equal((done.returncode, done.stderr, found['ends'], found['simulated']), (DANGER, b'', 'floods', 'reached'))
+    assert found['on_the_floor_litres'] > 0 and 10 < found['first_drop_seconds'] < 60, found
+    tank = next(vessel for vessel in found['vessels'] if vessel['id'] == 'tank')
+    assert tank['peak_mm'] > tank['rim_mm'] > tank['level_before_mm'], tank
+    kinds = [event['kind'] for event in found['events']]
+    equal(kinds[0], 'happening')
+    assert 'over-rim' in kinds, kinds
+    times = [event['time_seconds'] for event in found['events']]
+    equal(times, sorted(times))
+    text = run('simulate', '--case=block-standpipe', demo('single-drain'))
+    equal((text.returncode, text.stderr), (DANGER, b''))
+    assert 'Standpipe: 100% blocked' in text.stdout.decode() and 'runs over its rim' in text.stdout.decode()
+
+
+def simulate_a_restart():
+    found, done = simulate('--case', 'restart', demo('three-drain'))
+    equal((done.returncode, found['ends'], found['returns']), (FINE, 'returns', True))
+    equal(found['first_drop_seconds'], None)
+    primed = [event for event in found['events'] if (event['kind'], event['part']) == ('primes', 'siphon')]
+    assert primed and primed[-1]['time_seconds'] > 610, found['events']
+
+
+def simulate_writes_a_table():
+    file = demo('single-drain')
+    done = run('simulate', '--case', 'block-standpipe', '--csv', '-', '--every', '60', file)
+    equal((done.returncode, done.stderr), (DANGER, b''))
+    rows = list(csv.DictReader(done.stdout.decode().splitlines()))
+    equal([float(row['time_seconds']) for row in rows], [60.0 * i for i in range(31)])
+    floor = [float(row['on_the_floor_litres']) for row in rows]
+    equal((floor[0], floor), (0.0, sorted(floor)))
+    assert all(re.fullmatch('[a-z0-9][a-z0-9._/-]*', heading) for heading in rows[0]), rows[0]
+    with tempfile.TemporaryDirectory() as folder:
+        table = os.path.join(folder, 'x.csv')
+        found = json.loads(run('simulate', '--case', 'block-standpipe', '--json', '--csv', table, file).stdout)
+        with open(table, encoding='ascii') as lines:
+            rows = list(csv.DictReader(lines))
+        assert abs(float(rows[-1]['on_the_floor_litres']) - found['on_the_floor_litres']) < 1e-3
+        one_complaint(run('simulate', '--case', 'power-cut', '--csv', os.path.join(folder, 'no', 'x.csv'), file), FILE)
+
+
+def simulate_lists_cases():
+    found, done = simulate('--list-cases', demo('three-drain'))
+    equal((done.returncode, done.stderr), (FINE, b''))
+    ids = [case['case'] for case in found['cases']]
+    equal(len(set(ids)), len(ids))
+    for wanted in ('power-cut', 'restart', 'block-siphon', 'block-slowly-channel', 'block-all', 'valve-shut-siphon', 'leak'):
+        assert wanted in ids, ids
+    text = run('simulate', '-l', demo('three-drain')).stdout.decode()
+    equal([line.split()[0] for line in text.splitlines()], ids)
+
+
+def trial(happenings, length=60):
+    with open(demo('single-drain'), encoding='utf-8') as file:
+        build = json.load(file)
+    for number, happening in enumerate(happenings):
+        happening['id'] = f'h-{number}'
+    build['trials'] = [{'id': 'night', 'name': 'Night', 'length_seconds': length, 'happenings': happenings}]
+    return json.dumps(build).encode()
+
+
+def simulate_a_trial():
+    leak = {'what': 'leak', 'at_seconds': 20, 'part': 'tank', 'bore_mm': 10}
+    done = run('simulate', '--json', '--case', 'night', '-', input=trial([leak, {'what': 'power-off', 'at_seconds': 5}]))
+    found = json.loads(done.stdout)
+    equal((done.returncode, found['name'], done.stderr), (DANGER, 'Night', b''))
+    equal([event['time_seconds'] for event in found['events'] if event['kind'] == 'happening'], [5, 20])
+    assert abs(found['first_drop_seconds'] - 20) < 0.5, found
+    for wrong, said in (({'what': 'block', 'at_seconds': 1, 'part': 'tank'}, 'happening 1'),
+                        ({'what': 'leak', 'at_seconds': 1}, 'happening 1'),
+                        ({'what': 'top-off-sticks', 'at_seconds': 1}, 'reservoir'),
+                        ({'what': 'check-sticks', 'at_seconds': 1}, 'check valve')):
+        assert said in one_complaint(run('simulate', '--case', 'night', '-', input=trial([wrong])), USAGE)
+    for wrong in ({'what': 'power-off', 'at_seconds': -1}, {'what': 'explode', 'at_seconds': 1},
+                  {'what': 'block', 'at_seconds': 1, 'part': 'nobody'}, {'what': 'power-off'}):
+        one_complaint(run('simulate', '--case', 'night', '-', input=trial([wrong])), FILE)
+    one_complaint(run('simulate', '--case', 'night', '-', input=trial([], 1e9)), FILE)
+
+
+def check_plays_in_time_unless_quick():
+    rules = {'power-cut-peaks', 'self-restart', 'restart-dry', 'blocked-peaks'}
+    for name in DEMO_NAMES:
+        full, quick = report(name, '--all')[0], report(name, '--all', '--quick')[0]
+        spoken = {finding['rule'] for finding in full['findings'] + full['fine']}
+        hurried = {finding['rule'] for finding in quick['findings'] + quick['fine']}
+        equal(spoken - hurried, rules)
+    found = report('two-drain')[0]
+    restart = next(finding for finding in found['findings'] if finding['rule'] == 'self-restart')
+    equal((restart['part'], restart['severity']), ('siphon', 'problem'))
+
+
 def units_are_as_asked():
     metric = run('check', '--units', 'metric', demo('three-drain')).stdout.decode()
     us = run('check', '--units=us', demo('three-drain')).stdout.decode()
@@ -267,6 +365,11 @@ def wrong_command_lines():
                       ['what-if', '--block', 'siphon=0.5', file], ['what-if', '--block', 'siphon=101%', file],
                       ['what-if', '--block', '=5%', file], ['what-if', '--block', 'nobody=5%', file],
                       ['what-if', '--load', 'siphon=5%', file], ['what-if', '--speed', 'return-pump=-1%', file],
+                      ['simulate'], ['simulate', '--case', 'nix', file], ['simulate', '--csv', 'x.csv', file],
+                      ['simulate', '--list-cases', '--case', 'restart', file], ['simulate', '--every', '1', file],
+                      ['simulate', '--case', 'restart', '--csv', '-', '--json', file],
+                      ['simulate', '--case', 'restart', '--csv', '-', '--every', '0', file],
+                      ['simulate', '--case', 'power-cut', '--csv', '-', '--every', '1 us', file],
                       ['export', '--sheet', '-o', 'x.svg', file], ['export', '--flow', '-o', 'x.gif', file]):
         one_complaint(run(*arguments), USAGE)
 
@@ -381,10 +484,10 @@ def help_and_version():
     for arguments in (['help'], ['--help'], ['-h']):
         done = run(*arguments)
         equal((done.returncode, done.stderr), (FINE, b''))
-        for word in (b'check', b'export', b'what-if', b'rules'):
+        for word in (b'check', b'export', b'what-if', b'simulate', b'rules'):
             assert word in done.stdout
     for name, option in (('check', b'--working'), ('export', b'--paper'), ('rules', b'--help'),
-                         ('what-if', b'--block')):
+                         ('what-if', b'--block'), ('simulate', b'--list-cases')):
         for arguments in (['help', name], [name, '--help']):
             done = run(*arguments)
             equal((done.returncode, done.stderr), (FINE, b''))
@@ -407,7 +510,10 @@ def rules_are_listed():
 TESTS = [verdicts_of_the_demos, status_is_that_of_the_worst_finding, findings_are_numbered_and_complete,
          json_is_strict, json_and_text_agree, water_of_the_power_cut_adds_up, pump_meets_weir_and_drains,
          working_is_shown_on_demand, working_of_a_part, bands_hold_their_numbers, losses_add_up_to_the_height,
-         what_if_says_where_the_water_goes, what_if_of_pumps, units_are_as_asked, output_does_not_depend_on_the_locale, reads_standard_input,
+         what_if_says_where_the_water_goes, what_if_of_pumps,
+         simulate_plays_a_case, simulate_a_restart, simulate_writes_a_table, simulate_lists_cases, simulate_a_trial,
+         check_plays_in_time_unless_quick,
+         units_are_as_asked, output_does_not_depend_on_the_locale, reads_standard_input,
          file_named_like_an_option, wrong_command_lines, unreadable_files, full_standard_output, missing_catalogue,
          own_catalogue_with_a_fault, pictures, sheet, default_names, places_that_cannot_be_written,
          help_and_version, rules_are_listed]
