@@ -59,6 +59,20 @@ nappe_time_pump_speed (const NappePumpSpeed *pump, double t, double *standing)
 }
 
 void
+nappe_time_take_speeds (NappeTime *self, double t)
+{
+  double standing;
+
+  for (guint p = 0; p < self->n_pumps; p++)
+    {
+      NappeLink *link = &self->network->links[self->pumps[p].link];
+
+      /* One that is worn out gives no head: it is a passage. */
+      link->speed = link->head_left > 0 ? nappe_time_pump_speed (&self->pumps[p], t, &standing) : 0;
+    }
+}
+
+void
 nappe_time_take_levels (NappeTime *self, const double *y)
 {
   for (guint i = 0; i < self->network->n_nodes; i++)
@@ -447,12 +461,9 @@ run_small_flows (NappeTime *self, double *rate)
 void
 nappe_time_evaluate (NappeTime *self, double t, const double *y, double *rate)
 {
-  double standing;
-
   if (self->ramps->len > 0)
     nappe_time_run_ramps (self, t);
-  for (guint p = 0; p < self->n_pumps; p++)
-    self->network->links[self->pumps[p].link].speed = nappe_time_pump_speed (&self->pumps[p], t, &standing);
+  nappe_time_take_speeds (self, t);
   if (rate != NULL)
     memset (rate, 0, self->n_states * sizeof *rate);
   nappe_time_take_levels (self, y);

@@ -196,7 +196,7 @@ change_outlets (NappeTime *self, const NappeHappening *happening)
 }
 
 static void
-begin_leak (NappeTime *self, const NappeHappening *happening)
+begin_leak (NappeTime *self, const NappeHappening *happening, double t)
 {
   gint node = nappe_network_find_node (self->network, happening->change.part);
 
@@ -212,6 +212,8 @@ begin_leak (NappeTime *self, const NappeHappening *happening)
   NappeLeak leak = { (guint) node, G_PI_4 * happening->bore * happening->bore,
                      self->network->nodes[node].floor + happening->height };
   g_array_append_val (self->leaks, leak);
+  if (self->level[node] > leak.height)
+    self->result->first_drop = fmin (self->result->first_drop, t);
 }
 
 static void
@@ -239,7 +241,7 @@ happen (NappeTime *self, const NappeHappening *happening, double t)
       self->no_top_off = happening->change.value != 0;
       break;
     case NAPPE_HAPPEN_LEAK:
-      begin_leak (self, happening);
+      begin_leak (self, happening, t);
       break;
     default:
       g_return_if_reached ();

@@ -166,6 +166,7 @@ void nappe_time_slopes (NappeTime *self, double t, const double *y, double **jac
 const NappeLineEndState *nappe_line_find_end (const NappeLine *line, guint link);
 /* Level of the water in an end that has drawn air. */
 double nappe_line_airy_level (const NappeLineEndState *end, double content, double *slope);
+void nappe_time_take_speeds (NappeTime *self, double t);
 void nappe_time_take_levels (NappeTime *self, const double *y);
 /* Head at a node of a full line as its flows are, not by way of one link; the flows must be spread. NaN: cut off. */
 double nappe_line_head_at (NappeTime *self, NappeLine *line, guint node, guint without, double t, const double *y);
@@ -205,8 +206,10 @@ typedef struct _NappeRecord NappeRecord;
 NappeRecord *nappe_record_new (NappeTime *time);
 void nappe_record_free (NappeRecord *self);
 void nappe_record_event (NappeTime *self, double t, NappeEventKind kind, guint index, const char *part);
-/* A step ended at t; middle: half way through it. The state at an event is kept in any case. */
-void nappe_record_step (NappeRecord *self, double middle_t, const double *middle, double t, const double *y);
+/* Of the step that has just ended: how many pieces a polygon needs to follow it. middle: half way through it. */
+guint nappe_record_pieces (const NappeRecord *self, const double *middle, const double *end);
+/* A point of the solution. Points come in order; the state at an event is kept in any case. */
+void nappe_record_pass (NappeRecord *self, double t, const double *y);
 void nappe_record_keep (NappeRecord *self, double t, const double *y);
 void nappe_record_end (NappeRecord *self);
 

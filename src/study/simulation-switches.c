@@ -247,12 +247,7 @@ nappe_time_watch (NappeTime *self, double t, const double *y, double *value)
 {
   if (self->ramps->len > 0)
     nappe_time_run_ramps (self, t);
-  for (guint p = 0; p < self->n_pumps; p++)
-    {
-      double standing;
-
-      self->network->links[self->pumps[p].link].speed = nappe_time_pump_speed (&self->pumps[p], t, &standing);
-    }
+  nappe_time_take_speeds (self, t);
   nappe_time_take_levels (self, y);
   for (guint i = 0; i < self->n_watches; i++)
     value[i] = watch_value (self, &self->watches[i], t, y);

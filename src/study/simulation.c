@@ -441,12 +441,31 @@ tell (Clock *clock, double length, NappeProgress progress, gpointer data, GCance
   return cancellable == NULL || !g_cancellable_is_cancelled (cancellable);
 }
 
+/* Hands the step from `before` to the record, as finely as it bends. */
+static void
+record_step (Run *run, NappeRecord *record, double before, double now)
+{
+  double *middle = N_VGetArrayPointer (run->middle), *y = N_VGetArrayPointer (run->y);
+  guint pieces = 1;
+
+  if (CVodeGetDky (run->cvode, 0.5 * (before + now), 0, run->middle) == CV_SUCCESS)
+    pieces = nappe_record_pieces (record, middle, y);
+  for (guint i = 1; i < pieces; i++)
+    {
+      double t = before + i * (now - before) / pieces;
+
+      if (CVodeGetDky (run->cvode, t, 0, run->middle) == CV_SUCCESS)
+        nappe_record_pass (record, t, middle);
+    }
+  nappe_record_pass (record, now, y);
+}
+
 /* One step. FALSE: the integrator has given up for good. */
 static gboolean
 step (Run *run, Clock *clock, NappeRecord *record)
 {
   NappeTime *time = &run->time;
-  double stop = next_stop (run, clock), before = clock->t, length, now;
+  double stop = next_stop (run, clock), before = clock->t, now;
   double *y = N_VGetArrayPointer (run->y);
 
   if (stop <= clock->t)
@@ -464,10 +483,7 @@ step (Run *run, Clock *clock, NappeRecord *record)
       return ++run->failures < MOST_FAILURES;
     }
   now = clock->t;
-  CVodeGetLastStep (run->cvode, &length);
-  double middle = fmax (before, now - 0.5 * fmin (length, now - before));
-  if (CVodeGetDky (run->cvode, middle, 0, run->middle) == CV_SUCCESS)
-    nappe_record_step (record, middle, N_VGetArrayPointer (run->middle), now, y);
+  record_step (run, record, before, now);
   gboolean rooted = result == CV_ROOT_RETURN, changed = rooted && act_on_roots (run, now);
   if (changed || (!rooted && has_fallen (run)))
     changed |= nappe_time_settle (time, now, y);
