@@ -103,6 +103,25 @@ assert_survives (NappeBuild *build)
   g_assert_cmpstr (text, ==, again);
 }
 
+/* A part of every kind that the demos have none of. */
+static void
+add_rare_kinds (NappeBuild *build)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (NappePart) vessel = g_object_new (NAPPE_TYPE_SIDE_VESSEL, NULL);
+  g_autoptr (NappePart) trial = g_object_new (NAPPE_TYPE_TRIAL, NULL);
+  g_autoptr (NappePart) step = g_object_new (NAPPE_TYPE_TRIAL_STEP, NULL);
+
+  nappe_build_insert (build, NAPPE_PART (build), "vessels", G_MAXUINT, vessel, &error);
+  g_assert_no_error (error);
+  nappe_build_insert (build, NAPPE_PART (build), "trials", G_MAXUINT, trial, &error);
+  g_assert_no_error (error);
+  nappe_build_insert (build, trial, "happenings", G_MAXUINT, step, &error);
+  g_assert_no_error (error);
+  nappe_build_set_text (build, step, "part", "siphon", &error);
+  g_assert_no_error (error);
+}
+
 static void
 test_every_field (void)
 {
@@ -111,6 +130,7 @@ test_every_field (void)
       g_autofree char *text = demo_text ("three-drain", NULL);
       g_autoptr (NappeBuild) build = read_text (text);
       Ends ends = { greatest != 0 };
+      add_rare_kinds (build);
       nappe_part_visit (NAPPE_PART (build), put_to_end, &ends);
       assert_survives (build);
     }
