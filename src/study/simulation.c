@@ -15,9 +15,11 @@
 #include <nvector/nvector_serial.h>
 #include <sunmatrix/sunmatrix_dense.h>
 
-/* What an error of a step may be: of a vessel's level [m], of water in pipes [m3], of a flow as a share of the pumps'. */
+/* What an error of a step may be: of a vessel's level [m], of water in pipes and on the floor [m3], of a flow as a share of
+ * the pumps'. */
 #define LEVEL_TOLERANCE 1e-5
 #define CONTENT_TOLERANCE 1e-6
+#define FLOOR_TOLERANCE 1e-7
 #define FLOW_TOLERANCE 2e-3
 #define LEAST_PUMP_FLOW 1e-5
 #define RELATIVE_TOLERANCE 1e-9
@@ -118,6 +120,7 @@ set_tolerances (NappeTime *self)
   for (guint i = 0; i < network->n_nodes; i++)
     if (self->volume[i] != G_MAXUINT && i != network->floor)
       self->tolerance[self->volume[i]] = LEVEL_TOLERANCE * fmin (network->nodes[i].area, network->nodes[i].area_low);
+  self->tolerance[self->volume[network->floor]] = FLOOR_TOLERANCE;
   self->tolerance[self->air] = self->tolerance[self->topped] = 10 * CONTENT_TOLERANCE;
   for (guint l = 0; l < self->n_lines; l++)
     for (guint k = 0; k < self->lines[l].most_flows; k++)
