@@ -15,13 +15,14 @@
 /* Formats come from small tables of translated texts. */
 #pragma GCC diagnostic ignored "-Wformat-nonliteral"
 
-/* Whole units and the rest of a time, "12 min 30 s". */
+/* Whole units and the rest of a time, "12 min 30 s"; without a rest, "12 min". */
 static char *
-two_units (double seconds, double large, double small, const char *format)
+two_units (double seconds, double large, double small, const char *both, const char *whole)
 {
   gint64 smalls = (gint64) llround (seconds / small), per = (gint64) llround (large / small);
 
-  return g_strdup_printf (format, (int) (smalls / per), (int) (smalls % per));
+  return smalls % per == 0 ? g_strdup_printf (whole, (int) (smalls / per))
+                           : g_strdup_printf (both, (int) (smalls / per), (int) (smalls % per));
 }
 
 char *
@@ -36,12 +37,12 @@ nappe_course_time_text (double seconds, NappeUnitSystem units)
     return nappe_rounded_text (NAPPE_QUANTITY_DURATION, seconds, units);
   if (seconds < 2 * HOUR)
     /* Translators: a time in minutes and seconds. */
-    return two_units (seconds, MINUTE, 1, _ ("%d min %d s"));
+    return two_units (seconds, MINUTE, 1, _ ("%d min %d s"), _ ("%d min"));
   if (seconds < 2 * DAY)
     /* Translators: a time in hours and minutes. */
-    return two_units (seconds, HOUR, MINUTE, _ ("%d h %d min"));
+    return two_units (seconds, HOUR, MINUTE, _ ("%d h %d min"), _ ("%d h"));
   /* Translators: a time in days and hours. */
-  return two_units (seconds, DAY, HOUR, _ ("%d d %d h"));
+  return two_units (seconds, DAY, HOUR, _ ("%d d %d h"), _ ("%d d"));
 }
 
 char *
@@ -97,7 +98,7 @@ change_text (NappeBuild *build, const NappeHappening *happening, NappeUnitSystem
 
   if (happening->over <= 0)
     return g_steal_pointer (&what);
-  /* Translators: what is changed, then a time: “Main siphon: 100% blocked, growing over 4 h 0 min”. */
+  /* Translators: what is changed, then a time: “Main siphon: 100% blocked, growing over 4 h”. */
   return g_strdup_printf (_ ("%s, growing over %s"), what, time);
 }
 
