@@ -13,12 +13,16 @@
 #define STEP_GROWTH 100.0
 #define STEP_CUT 1e-3
 #define MOST_STEPS 150
+/* Imbalance that may be left of a step [m3/s], and what levels known to 16 digits leave of it in any case: vessel's area times
+   their rounding [m3], over the step. */
+#define STEP_TOLERANCE 1e-13
+#define STEP_ROUNDING 1e-14
 /* Evaluations after which a step counts as failed: KINSOL's line search has no bound of its own where a law's corner
    makes its direction lead uphill. */
 #define MOST_EVALUATIONS 200
 /* A junction holds no water; this gives it inertia in pseudo-time, enough to keep the Jacobian regular when nothing flows
-   through it [m2]. */
-#define JUNCTION_AREA 1e-2
+   through it, and little enough for no vessel to notice that it fills or empties: ten millilitres for a metre of head [m2]. */
+#define JUNCTION_AREA 1e-5
 
 /* Share of a flow up to which its slope is trusted to foretell a change. */
 #define LONGEST_LEAP 0.3
@@ -99,6 +103,16 @@ excess_volume (const NappeBalance *self, double pipes)
   return nappe_network_volume (self->network, self->trial) + pipes - self->situation->total_volume;
 }
 
+/* The same with the total's vessel going on below its floor, empty as it is: so the iteration finds its way back from there. */
+static double
+excess_for_iteration (const NappeBalance *self)
+{
+  const NappeNode *node = &self->network->nodes[self->situation->total_node];
+  double below = fmin (0, self->trial[self->situation->total_node] - node->floor);
+
+  return excess_volume (self, self->pipes) + node_area (node, node->floor) * below;
+}
+
 /* What the pipes hold at the flows of the last evaluation [m3]. */
 static double
 pipe_volume (const NappeBalance *self)
@@ -154,7 +168,7 @@ balance_function (N_Vector levels, N_Vector result, void *data)
       double area = node_area (&self->network->nodes[node], self->trial[node]);
 
       out[i] = node == self->situation->total_node
-                   ? excess_volume (self, self->pipes)
+                   ? excess_for_iteration (self)
                    : area * (self->trial[node] - self->anchor[i]) / self->step - self->net[node];
       if (!isfinite (out[i]))
         return 1;
@@ -198,7 +212,8 @@ balance_jacobian (N_Vector levels, N_Vector value, SUNMatrix matrix, void *data,
       const NappeNode *node = &network->nodes[self->node_of[i]];
       double level = self->trial[self->node_of[i]];
 
-      SM_ELEMENT_D (matrix, total, i) = node->kind == NAPPE_NODE_JUNCTION || level < node->floor ? 0 : node_area (node, level);
+      gboolean empty = level < node->floor && (gint) i != total;
+      SM_ELEMENT_D (matrix, total, i) = node->kind == NAPPE_NODE_JUNCTION || empty ? 0 : node_area (node, level);
     }
   return 0;
 }
@@ -222,6 +237,9 @@ nappe_balance_new (guint n_nodes, guint n_links)
   self->scratch.mode = g_new0 (NappeLinkMode, n_links);
   self->scratch.switched = g_new0 (guint8, n_links);
   self->scratch.held = g_new0 (gboolean, n_nodes);
+  self->scratch.level = g_new0 (double, n_nodes);
+  self->scratch.flow = g_new0 (double, n_links);
+  self->scratch.primed = g_new0 (gboolean, n_links);
   self->active = g_new0 (guint, n_links);
   self->node_of = g_new0 (guint, n_nodes);
   self->unknown_of = g_new0 (gint, n_nodes);
@@ -246,6 +264,9 @@ nappe_balance_free (NappeBalance *self)
   g_free (self->scratch.mode);
   g_free (self->scratch.switched);
   g_free (self->scratch.held);
+  g_free (self->scratch.level);
+  g_free (self->scratch.flow);
+  g_free (self->scratch.primed);
   g_free (self->active);
   g_free (self->node_of);
   g_free (self->unknown_of);
@@ -336,7 +357,17 @@ judge (NappeBalance *self, NappeBalanceOutcome *outcome)
   outcome->settled = outcome->residual <= NAPPE_BALANCE_TOLERANCE;
 }
 
-/* One implicit step from the anchor. FALSE: KINSOL gave up, `trial` is back at the anchor. */
+/* Whether a step took more out of the total's vessel than it held: so long that the imbalance of a pump which lifts the last of
+ * the water is lost in rounding. */
+static gboolean
+overdrawn (const NappeBalance *self, const double *level)
+{
+  gint total = self->situation->total_node == G_MAXUINT ? -1 : self->unknown_of[self->situation->total_node];
+
+  return total >= 0 && level[total] < fmin (self->anchor[total], self->network->nodes[self->situation->total_node].floor);
+}
+
+/* One implicit step from the anchor. FALSE: it is too long, `trial` is back at the anchor. */
 static gboolean
 take_step (NappeBalance *self, NappeBalanceOutcome *outcome)
 {
@@ -345,7 +376,8 @@ take_step (NappeBalance *self, NappeBalanceOutcome *outcome)
 
   self->evaluations = 0;
   memcpy (value, self->anchor, self->n_unknown * sizeof *value);
-  gboolean good = nappe_newton_solve (newton, &outcome->iterations);
+  gboolean good = nappe_newton_solve (newton, STEP_TOLERANCE + STEP_ROUNDING / self->step, &outcome->iterations)
+                  && !overdrawn (self, value);
   if (!good)
     memcpy (value, self->anchor, self->n_unknown * sizeof *value);
   take_levels (self, nappe_newton_vector (newton));

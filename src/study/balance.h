@@ -31,6 +31,9 @@ typedef struct
   NappeLinkMode *mode; /* by link: of nappe_state_settle */
   guint8 *switched;    /* by link: of nappe_state_settle */
   gboolean *held;      /* by node: of nappe_study_run and nappe_study_run_warm */
+  double *level;       /* by node, and the next two by link: of nappe_state_settle_total, where it started */
+  double *flow;
+  gboolean *primed;
 } NappeBalanceScratch;
 NappeBalanceScratch *nappe_balance_scratch (NappeBalance *self);
 

@@ -9,8 +9,7 @@
 
 /* Newton iterations after which KINSOL gives up: from a good start it takes five. */
 #define MOST_ITERATIONS 25
-/* KINSOL's own stop, on the scaled function; the balance is scaled to litres a second. */
-#define FUNCTION_TOLERANCE 1e-10
+/* KINSOL sees the balance in litres a second. */
 #define FUNCTION_SCALE 1e3
 #define STEP_TOLERANCE 1e-14
 /* Largest change of the unknowns in one iteration [m]. */
@@ -144,7 +143,6 @@ nappe_newton_new (SUNContext context, guint n, KINSysFn function, KINLsJacFn jac
       && KINSetJacFn (self->kinsol, jacobian) == KIN_SUCCESS
       && KINSetMaxSetupCalls (self->kinsol, 1) == KIN_SUCCESS
       && KINSetNumMaxIters (self->kinsol, MOST_ITERATIONS) == KIN_SUCCESS
-      && KINSetFuncNormTol (self->kinsol, FUNCTION_TOLERANCE) == KIN_SUCCESS
       && KINSetScaledStepTol (self->kinsol, STEP_TOLERANCE) == KIN_SUCCESS
       && KINSetMaxNewtonStep (self->kinsol, LONGEST_STEP) == KIN_SUCCESS)
     return self;
@@ -180,10 +178,12 @@ nappe_newton_vector (NappeNewton *self)
 }
 
 gboolean
-nappe_newton_solve (NappeNewton *self, guint *iterations)
+nappe_newton_solve (NappeNewton *self, double tolerance, guint *iterations)
 {
   const double *value = N_VGetArrayPointer (self->unknown);
   long int taken = 0;
+
+  KINSetFuncNormTol (self->kinsol, FUNCTION_SCALE * tolerance);
   gboolean good = KINSol (self->kinsol, self->unknown, KIN_LINESEARCH, self->scale_unknown, self->scale_function) >= 0;
 
   KINGetNumNonlinSolvIters (self->kinsol, &taken);

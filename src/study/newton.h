@@ -22,7 +22,8 @@ void nappe_newton_free (NappeNewton *self);
 /* The unknowns, n of them: start and answer. */
 double *nappe_newton_unknown (NappeNewton *self);
 N_Vector nappe_newton_vector (NappeNewton *self);
-/* Solves from the unknowns on. FALSE: it gave up, and the unknowns are of no use. Adds to iterations. Does not allocate. */
-gboolean nappe_newton_solve (NappeNewton *self, guint *iterations);
+/* Solves from the unknowns on until no value of the function is more than the tolerance [m3/s]. FALSE: it gave up, and the
+ * unknowns are of no use. Adds to iterations. Does not allocate. */
+gboolean nappe_newton_solve (NappeNewton *self, double tolerance, guint *iterations);
 
 G_END_DECLS

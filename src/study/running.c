@@ -175,10 +175,17 @@ void
 nappe_state_settle_total (NappeState *self, NappeBalance *balance, const NappeNetwork *network,
                           const NappeBalanceCase *situation)
 {
+  const NappeBalanceScratch *start = nappe_balance_scratch (balance);
+
+  memcpy (start->level, self->level, network->n_nodes * sizeof *self->level);
+  memcpy (start->flow, self->flow, network->n_links * sizeof *self->flow);
+  memcpy (start->primed, self->primed, network->n_links * sizeof *self->primed);
   nappe_state_settle (self, balance, network, situation);
   if (self->rest != NAPPE_REST_NOT_FOUND)
     return;
-  nappe_state_guess (self, network);
+  memcpy (self->level, start->level, network->n_nodes * sizeof *self->level);
+  memcpy (self->flow, start->flow, network->n_links * sizeof *self->flow);
+  memcpy (self->primed, start->primed, network->n_links * sizeof *self->primed);
   nappe_state_measure (self, network);
   take_turns (self, balance, network, situation);
 }

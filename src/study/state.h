@@ -23,8 +23,8 @@ void nappe_state_measure (NappeState *self, const NappeNetwork *network);
 void nappe_state_settle (NappeState *self, NappeBalance *balance, const NappeNetwork *network,
                          const NappeBalanceCase *situation);
 
-/* The same with situation->total_node and total_volume given and the pipes following the flows. Where that is not found, the
- * levels are guessed anew, and levels and pipes take turns. */
+/* The same with situation->total_node and total_volume given and the pipes following the flows. Where that is not found,
+ * levels and pipes take turns from the same start. */
 void nappe_state_settle_total (NappeState *self, NappeBalance *balance, const NappeNetwork *network,
                                const NappeBalanceCase *situation);
 
