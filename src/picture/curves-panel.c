@@ -76,7 +76,7 @@ draw_scale (NappeCurves *self, const NappeCurvesPanel *panel)
                                .role = NAPPE_ROLE_SOFT };
       NappeBox box = nappe_scene_measure (self->scene, text, &style);
       nappe_scene_stroke (self->scene, NAPPE_LAYER_GROUND, self->left, y, self->right, y, &line);
-      if (box.y + box.height > before - 1 || box.x < 2)
+      if (box.y + box.height > before - 1 || box.x < 2 || box.y < 0 || box.y + box.height > self->options->height)
         continue;
       before = box.y;
       nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, text, &style);
@@ -167,7 +167,8 @@ draw_rim (NappeCurves *self, const NappeCurvesPanel *panel, const NappeCourseCur
       gboolean under = !room_above || i >= G_N_ELEMENTS (shares);
       double share = shares[i % G_N_ELEMENTS (shares)];
       places[i] = (NappeTextStyle) { .x = self->left + width * share, .y = under ? y + 4.5 : y - 4.5, .align_x = share,
-                                     .align_y = under ? 0 : 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_DANGER };
+                                     .align_y = under ? 0 : 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_DANGER,
+                                     .plate = TRUE };
     }
   g_autofree char *text = nappe_label_shorten (self->scene, whole, &places[0], width * 0.9);
   nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, text, places, G_N_ELEMENTS (places), NULL);
@@ -225,6 +226,16 @@ spread_names (Name *names, guint n, double top, double bottom, double pitch)
     names[i].y = fmin (names[i].y, i + 1 < n ? names[i + 1].y - pitch : bottom);
 }
 
+/* What is said about a curve; box: where. */
+static void
+add_item (NappeCurves *self, const NappeCurvesPanel *panel, const NappeCourseCurve *curve, NappeBox box)
+{
+  g_autofree char *description = describe (self, panel, curve);
+  if (*curve->part == '\0')
+    return;
+  nappe_scene_item (self->scene, curve->part, curve->name, description, box);
+}
+
 static void
 draw_name (NappeCurves *self, const NappeCurvesPanel *panel, const Name *name)
 {
@@ -232,7 +243,6 @@ draw_name (NappeCurves *self, const NappeCurvesPanel *panel, const Name *name)
   NappeTextStyle style = { .x = self->right + LEADER + 3, .y = name->y, .align_y = 0.5, .size = NAPPE_TEXT_SMALL,
                            .role = NAPPE_ROLE_INK };
   g_autofree char *text = nappe_label_shorten (self->scene, name->curve->name, &style, self->options->width - style.x - 6);
-  g_autofree char *description = describe (self, panel, name->curve);
   if (panel->quantity == NAPPE_QUANTITY_VOLUME)
     leader.stroke = style.role = NAPPE_ROLE_DANGER;
   leader.weight = fmin (leader.weight, 1.5);
@@ -241,17 +251,17 @@ draw_name (NappeCurves *self, const NappeCurvesPanel *panel, const Name *name)
   nappe_scene_line (self->scene, self->right + LEADER, name->y);
   nappe_scene_paint (self->scene, NAPPE_LAYER_NOTE, &leader);
   NappeBox box = nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, text, &style);
-  if (*name->curve->part == '\0')
-    return;
-  nappe_scene_hit (self->scene, name->curve->part, box);
-  nappe_scene_item (self->scene, name->curve->part, name->curve->name, description, box);
+  if (*name->curve->part != '\0')
+    nappe_scene_hit (self->scene, name->curve->part, box);
+  add_item (self, panel, name->curve, box);
 }
 
 static void
 draw_names (NappeCurves *self, const NappeCurvesPanel *panel)
 {
-  double pitch = 14 * self->options->text_scale, height = panel->bottom - panel->top;
-  guint room = (guint) fmax (floor (height / pitch), 1), n = MIN (panel->n, room);
+  double pitch = nappe_text_shaper_line_height (nappe_scene_shaper (self->scene), NAPPE_TEXT_SMALL);
+  double height = panel->bottom - panel->top;
+  guint room = (guint) fmax (floor (height / pitch), 0), n = MIN (panel->n, room);
   Name names[NAPPE_CURVES_MOST];
   for (guint i = 0; i < n; i++)
     {
@@ -263,6 +273,8 @@ draw_names (NappeCurves *self, const NappeCurvesPanel *panel)
   spread_names (names, n, panel->top + pitch / 2, panel->bottom - pitch / 2, pitch);
   for (guint i = 0; i < n; i++)
     draw_name (self, panel, &names[i]);
+  for (guint i = n; i < panel->n; i++)
+    add_item (self, panel, &panel->curves[i], nappe_box_between (self->left, panel->top, self->right, panel->bottom));
 }
 
 void

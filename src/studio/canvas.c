@@ -12,6 +12,8 @@ struct _NappeCanvas
   GtkWidget parent_instance;
   NappePictureKind kind;
   NappeShownState shown;
+  NappeSimulation *course; /* of NAPPE_SHOW_MOMENT; else NULL */
+  double moment;           /* [s] */
   NappeOutcome *outcome;
   char *selected;
   NappeCamera camera;
@@ -48,6 +50,8 @@ compose (NappeCanvas *self)
     .palette = adw_style_manager_get_dark (adw_style_manager_get_default ()) ? NAPPE_PALETTE_DARK
                                                                               : NAPPE_PALETTE_LIGHT,
     .shown = self->shown,
+    .course = self->course,
+    .moment = self->moment,
     .units = outcome->units,
     .width = self->camera.picture_width,
     .height = self->camera.picture_height,
@@ -308,6 +312,7 @@ nappe_canvas_dispose (GObject *object)
   g_clear_pointer (&self->items, g_ptr_array_unref);
   g_clear_pointer (&self->picture, nappe_picture_free);
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
+  g_clear_pointer (&self->course, nappe_simulation_unref);
   g_clear_object (&self->texture);
   g_clear_pointer (&self->selected, g_free);
   G_OBJECT_CLASS (nappe_canvas_parent_class)->dispose (object);
@@ -364,6 +369,20 @@ nappe_canvas_set_shown (NappeCanvas *self, NappeShownState shown)
   if (self->shown == shown)
     return;
   self->shown = shown;
+  queue_compose (self);
+}
+
+void
+nappe_canvas_set_moment (NappeCanvas *self, NappeSimulation *course, double time)
+{
+  if (self->course == course && (course == NULL || self->moment == time))
+    return;
+  if (course != NULL)
+    nappe_simulation_ref (course);
+  g_clear_pointer (&self->course, nappe_simulation_unref);
+  self->course = course;
+  self->moment = time;
+  self->shown = course != NULL ? NAPPE_SHOW_MOMENT : NAPPE_SHOW_RUNNING;
   queue_compose (self);
 }
 

@@ -22,6 +22,8 @@ G_DECLARE_FINAL_TYPE (NappeCanvas, nappe_canvas, NAPPE, CANVAS, GtkWidget)
 /* NULL empties it. */
 void nappe_canvas_set_outcome (NappeCanvas *self, NappeOutcome *outcome);
 void nappe_canvas_set_shown (NappeCanvas *self, NappeShownState shown);
+/* Shows a moment of a simulation of the outcome's build [s]. NULL: the running state again. */
+void nappe_canvas_set_moment (NappeCanvas *self, NappeSimulation *course, double time);
 /* Marks a part; NULL: none. Moves the view so that it can be seen. */
 void nappe_canvas_select (NappeCanvas *self, const char *part);
 

@@ -2,8 +2,11 @@
 #include "studio/export.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 #include "file/file.h"
+#include "picture/course-csv.h"
+#include "picture/curves.h"
 
 /* The size of an exported picture [px]. */
 #define PICTURE_WIDTH 1400.0
@@ -14,9 +17,11 @@ typedef struct
 {
   NappeOutcome *outcome;
   GFile *target;
-  char *file_name;
+  char *file_name; /* of a sheet's build; NULL: it is no sheet */
   NappePaper paper;
   NappePictureOptions picture;
+  NappeSimulation *course; /* of a moment or of curves; else NULL */
+  gboolean curves;
   GApplication *application; /* held; NULL: there is none */
 } Job;
 
@@ -27,6 +32,7 @@ job_free (gpointer data)
 
   nappe_outcome_unref (job->outcome);
   g_object_unref (job->target);
+  g_clear_pointer (&job->course, nappe_simulation_unref);
   g_free (job->file_name);
   g_clear_object (&job->application);
   g_free (job);
@@ -54,6 +60,25 @@ write_picture (Job *job, const char *path, GError **error)
   return nappe_picture_export (picture, path, 1.0, error);
 }
 
+static gboolean
+write_curves (Job *job, const char *path, GError **error)
+{
+  const NappeCurvesOptions options = {
+    .palette = NAPPE_PALETTE_PRINT, .units = job->outcome->units, .width = PICTURE_WIDTH, .height = PICTURE_HEIGHT,
+    .text_scale = 1.0, .title = TRUE, .cursor = NAN,
+  };
+  g_autoptr (NappePicture) picture = NULL;
+
+  if (g_str_has_suffix (path, ".csv"))
+    {
+      g_autofree char *table = nappe_course_csv (job->course, 0.0);
+      return g_file_set_contents_full (path, table, -1, G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0644,
+                                       error);
+    }
+  picture = nappe_curves_new (&options, job->outcome->build, job->course);
+  return nappe_picture_export (picture, path, 1.0, error);
+}
+
 static void
 run (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
@@ -68,7 +93,9 @@ run (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
                                _("Only files on this computer can be written to"));
       return;
     }
-  done = job->file_name != NULL ? write_sheet (job, path, &error) : write_picture (job, path, &error);
+  done = job->file_name != NULL ? write_sheet (job, path, &error)
+         : job->curves ? write_curves (job, path, &error)
+                       : write_picture (job, path, &error);
   if (done)
     g_task_return_pointer (task, g_filename_display_basename (path), g_free);
   else
@@ -87,14 +114,31 @@ start (Job *job, GAsyncReadyCallback callback, gpointer user_data)
   g_task_run_in_thread (task, run);
 }
 
-void
-nappe_export_sheet_async (NappeOutcome *outcome, const char *file_name, NappePaper paper, GFile *target,
-                          GAsyncReadyCallback callback, gpointer user_data)
+static Job *
+new_job (NappeOutcome *outcome, GFile *target)
 {
   Job *job = g_new0 (Job, 1);
 
   job->outcome = nappe_outcome_ref (outcome);
   job->target = g_object_ref (target);
+  job->picture = (NappePictureOptions) {
+    .kind = NAPPE_PICTURE_ELEVATION,
+    .palette = NAPPE_PALETTE_PRINT,
+    .units = outcome->units,
+    .width = PICTURE_WIDTH,
+    .height = PICTURE_HEIGHT,
+    .text_scale = 1.0,
+    .title = TRUE,
+  };
+  return job;
+}
+
+void
+nappe_export_sheet_async (NappeOutcome *outcome, const char *file_name, NappePaper paper, GFile *target,
+                          GAsyncReadyCallback callback, gpointer user_data)
+{
+  Job *job = new_job (outcome, target);
+
   job->file_name = g_strdup (file_name);
   job->paper = paper;
   start (job, callback, user_data);
@@ -104,20 +148,34 @@ void
 nappe_export_picture_async (NappeOutcome *outcome, NappePictureKind kind, NappeShownState shown, GFile *target,
                             GAsyncReadyCallback callback, gpointer user_data)
 {
-  Job *job = g_new0 (Job, 1);
+  Job *job = new_job (outcome, target);
 
-  job->outcome = nappe_outcome_ref (outcome);
-  job->target = g_object_ref (target);
-  job->picture = (NappePictureOptions) {
-    .kind = kind,
-    .palette = NAPPE_PALETTE_PRINT,
-    .shown = shown,
-    .units = outcome->units,
-    .width = PICTURE_WIDTH,
-    .height = PICTURE_HEIGHT,
-    .text_scale = 1.0,
-    .title = TRUE,
-  };
+  job->picture.kind = kind;
+  job->picture.shown = shown;
+  start (job, callback, user_data);
+}
+
+void
+nappe_export_moment_async (NappeOutcome *outcome, NappeSimulation *course, double time, GFile *target,
+                           GAsyncReadyCallback callback, gpointer user_data)
+{
+  Job *job = new_job (outcome, target);
+
+  job->course = nappe_simulation_ref (course);
+  job->picture.shown = NAPPE_SHOW_MOMENT;
+  job->picture.course = course;
+  job->picture.moment = time;
+  start (job, callback, user_data);
+}
+
+void
+nappe_export_curves_async (NappeOutcome *outcome, NappeSimulation *course, GFile *target, GAsyncReadyCallback callback,
+                           gpointer user_data)
+{
+  Job *job = new_job (outcome, target);
+
+  job->course = nappe_simulation_ref (course);
+  job->curves = TRUE;
   start (job, callback, user_data);
 }
 

@@ -16,7 +16,14 @@ void nappe_export_sheet_async (NappeOutcome *outcome, const char *file_name, Nap
 void nappe_export_picture_async (NappeOutcome *outcome, NappePictureKind kind, NappeShownState shown, GFile *target,
                                  GAsyncReadyCallback callback, gpointer user_data);
 
-/* Finishes either. The name of the file that was written, for people (transfer full), or NULL. */
+/* The side elevation at a moment of a simulation of the outcome's build [s]. */
+void nappe_export_moment_async (NappeOutcome *outcome, NappeSimulation *course, double time, GFile *target,
+                                GAsyncReadyCallback callback, gpointer user_data);
+/* The curves: as a table for .csv, else as a picture. */
+void nappe_export_curves_async (NappeOutcome *outcome, NappeSimulation *course, GFile *target,
+                                GAsyncReadyCallback callback, gpointer user_data);
+
+/* Finishes any of them. The name of the file that was written, for people (transfer full), or NULL. */
 char *nappe_export_finish (GAsyncResult *result, GError **error);
 
 G_END_DECLS

@@ -260,8 +260,25 @@ save_action (GtkWidget *widget, const char *name, GVariant *parameter)
 
 /* Exporting */
 
-static void
-exported (GObject *source, GAsyncResult *result, gpointer user_data)
+void
+nappe_window_ask_target (NappeWindow *self, const char *title, const char *ending, GCallback response)
+{
+  GtkFileChooser *chooser = new_chooser (self, title, GTK_FILE_CHOOSER_ACTION_SAVE, _("_Export"), response);
+
+  suggest_name (self, chooser, ending);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
+}
+
+GFile *
+nappe_window_take_target (NappeWindow *self, int response, const char *const *endings)
+{
+  g_autoptr (GFile) file = take_choice (self, response);
+
+  return file != NULL ? with_ending (file, endings) : NULL;
+}
+
+void
+nappe_window_exported (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   g_autoptr (NappeWindow) self = user_data;
   g_autoptr (GError) error = NULL;
@@ -283,50 +300,43 @@ static void
 export_sheet_chosen (GtkNativeDialog *dialog, int response, NappeWindow *self)
 {
   static const char *const endings[] = { ".pdf", NULL };
-  g_autoptr (GFile) file = take_choice (self, response);
-  g_autoptr (GFile) target = file != NULL ? with_ending (file, endings) : NULL;
+  g_autoptr (GFile) target = nappe_window_take_target (self, response, endings);
 
   if (target != NULL)
-    nappe_export_sheet_async (nappe_document_get_outcome (self->document),
-                              nappe_document_get_title (self->document),
-                              nappe_preferences_get_paper (self->preferences), target, exported, g_object_ref (self));
+    nappe_export_sheet_async (nappe_document_get_outcome (self->document), nappe_document_get_title (self->document),
+                              nappe_preferences_get_paper (self->preferences), target, nappe_window_exported,
+                              g_object_ref (self));
 }
 
 static void
 export_sheet_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  NappeWindow *self = NAPPE_WINDOW (widget);
-  GtkFileChooser *chooser = new_chooser (self, _("Export the Specification Sheet"), GTK_FILE_CHOOSER_ACTION_SAVE,
-                                         _("_Export"), G_CALLBACK (export_sheet_chosen));
-
-  suggest_name (self, chooser, ".pdf");
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
+  nappe_window_ask_target (NAPPE_WINDOW (widget), _("Export the Specification Sheet"), ".pdf",
+                           G_CALLBACK (export_sheet_chosen));
 }
 
 static void
 export_picture_chosen (GtkNativeDialog *dialog, int response, NappeWindow *self)
 {
   static const char *const endings[] = { ".svg", ".png", ".pdf", NULL };
-  g_autoptr (GFile) file = take_choice (self, response);
-  g_autoptr (GFile) target = file != NULL ? with_ending (file, endings) : NULL;
+  g_autoptr (GFile) target = nappe_window_take_target (self, response, endings);
   NappeCanvas *canvas = nappe_window_visible_canvas (self);
 
-  if (target != NULL)
+  if (target != NULL && nappe_canvas_get_shown (canvas) == NAPPE_SHOW_MOMENT)
+    nappe_window_export_moment_to (self, target);
+  else if (target != NULL)
     nappe_export_picture_async (nappe_document_get_outcome (self->document), nappe_canvas_get_kind (canvas),
-                                nappe_canvas_get_shown (canvas), target, exported, g_object_ref (self));
+                                nappe_canvas_get_shown (canvas), target, nappe_window_exported, g_object_ref (self));
 }
 
 static void
 export_picture_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   NappeWindow *self = NAPPE_WINDOW (widget);
-  GtkFileChooser *chooser = new_chooser (self, _("Export the Picture"), GTK_FILE_CHOOSER_ACTION_SAVE, _("_Export"),
-                                         G_CALLBACK (export_picture_chosen));
+  gboolean flow = nappe_canvas_get_kind (nappe_window_visible_canvas (self)) == NAPPE_PICTURE_FLOW;
 
-  suggest_name (self, chooser,
-                nappe_canvas_get_kind (nappe_window_visible_canvas (self)) == NAPPE_PICTURE_FLOW ? "-flow.svg"
-                                                                                                  : "-elevation.svg");
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (chooser));
+  nappe_window_ask_target (self, _("Export the Picture"), flow ? "-flow.svg" : "-elevation.svg",
+                           G_CALLBACK (export_picture_chosen));
 }
 
 /* History */

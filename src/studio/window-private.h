@@ -3,8 +3,11 @@
 #pragma once
 
 #include "studio/canvas.h"
+#include "studio/event-list.h"
 #include "studio/findings-panel.h"
 #include "studio/part-panel.h"
+#include "studio/player.h"
+#include "studio/time-view.h"
 #include "studio/window.h"
 
 G_BEGIN_DECLS
@@ -16,6 +19,9 @@ struct _NappeWindow
   NappeDocument *document;
   char *selected;            /* id of the picked part; NULL: none */
   NappePartPanel *part_panel; /* NULL until it is needed */
+  NappePlayer *player;       /* it and the two below are NULL until time is first looked at */
+  NappeTimeView *time_view;
+  NappeEventList *events;
   gboolean closing;          /* the person has said what happens to unsaved changes */
   gboolean made;             /* the template's children are there */
   gboolean warned;           /* of the user's own catalogue */
@@ -29,8 +35,9 @@ struct _NappeWindow
   GtkLabel *error_text;
   GtkStack *pages;           /* "empty", "loading", "build" */
   AdwFlap *flap;
-  GtkStack *panels;          /* "findings", "part" */
-  GtkBox *part_place;
+  GtkStack *panels;          /* "findings", "part", "events" */
+  GtkBox *part_place, *time_place, *events_place;
+  GtkWidget *state_switch;   /* running or after a power cut */
   NappeCanvas *elevation, *flow;
   NappeFindingsPanel *findings;
   GtkMenuButton *recent_button, *menu_button;
@@ -40,6 +47,13 @@ struct _NappeWindow
 /* The actions of files, in window-files.c. */
 void nappe_window_install_file_actions (GtkWidgetClass *widget_class);
 void nappe_window_add_drop_target (NappeWindow *self);
+/* Asks where to write an export. ending: behind the build's name, with the format that is suggested. response: as of a
+ * GtkNativeDialog, with the window; it begins with nappe_window_take_target. */
+void nappe_window_ask_target (NappeWindow *self, const char *title, const char *ending, GCallback response);
+/* The file that was chosen, transfer full, with one of the endings, else with the first of them; NULL: none. */
+GFile *nappe_window_take_target (NappeWindow *self, int response, const char *const *endings);
+/* Says that an export is written, or why it is not. Takes a reference of the window. */
+void nappe_window_exported (GObject *source, GAsyncResult *result, gpointer user_data);
 /* Asks what to do with unsaved changes; the window closes when the person agrees. */
 void nappe_window_ask_before_closing (NappeWindow *self);
 
@@ -47,6 +61,22 @@ void nappe_window_ask_before_closing (NappeWindow *self);
 void nappe_window_install_view_actions (GtkWidgetClass *widget_class);
 void nappe_window_update_view_actions (NappeWindow *self);
 NappeCanvas *nappe_window_visible_canvas (NappeWindow *self);
+
+/* A part picked in a picture; NULL: none. In window.c. */
+void nappe_window_picked_in_picture (NappeWindow *self, const char *part);
+
+/* Time, in window-time.c. */
+void nappe_window_install_time_actions (GtkWidgetClass *widget_class);
+void nappe_window_make_time (NappeWindow *self);
+void nappe_window_drop_time (NappeWindow *self);
+void nappe_window_set_time_outcome (NappeWindow *self, NappeOutcome *outcome);
+void nappe_window_update_time_actions (NappeWindow *self);
+void nappe_window_export_moment_to (NappeWindow *self, GFile *target);
+/* What stands behind the actions with a state: the id of the chosen case, and how fast time runs, "10". */
+const char *nappe_window_get_case (NappeWindow *self);
+void nappe_window_choose_case (NappeWindow *self, const char *id);
+char *nappe_window_get_speed (NappeWindow *self); /* transfer full */
+void nappe_window_set_speed (NappeWindow *self, const char *speed);
 
 /* Messages. Text is translated; an error stays until it is closed. */
 void nappe_window_say (NappeWindow *self, const char *text);

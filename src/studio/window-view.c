@@ -9,7 +9,11 @@ static const char *const state_names[] = { [NAPPE_SHOW_RUNNING] = "running", [NA
 NappeCanvas *
 nappe_window_visible_canvas (NappeWindow *self)
 {
-  return g_strcmp0 (adw_view_stack_get_visible_child_name (self->views), "flow") == 0 ? self->flow : self->elevation;
+  const char *view = adw_view_stack_get_visible_child_name (self->views);
+
+  if (g_strcmp0 (view, "time") == 0 && self->time_view != NULL)
+    return nappe_time_view_get_canvas (self->time_view);
+  return g_strcmp0 (view, "flow") == 0 ? self->flow : self->elevation;
 }
 
 void
@@ -24,6 +28,7 @@ nappe_window_update_view_actions (NappeWindow *self)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), need_outcome[i], computed);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.zoom-out", computed && zoom > 1.0);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.zoom-fit", computed && zoom > 1.0);
+  nappe_window_update_time_actions (self);
 }
 
 static void
@@ -82,6 +87,8 @@ enum
   PROP_VIEW,
   PROP_PANEL,
   PROP_SIDE_PANEL,
+  PROP_CASE,
+  PROP_SPEED,
 };
 
 static void
@@ -109,6 +116,12 @@ get_property (GObject *object, guint property, GValue *value, GParamSpec *pspec)
     case PROP_SIDE_PANEL:
       g_value_set_boolean (value, adw_flap_get_reveal_flap (self->flap));
       break;
+    case PROP_CASE:
+      g_value_set_string (value, nappe_window_get_case (self));
+      break;
+    case PROP_SPEED:
+      g_value_take_string (value, nappe_window_get_speed (self));
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, property, pspec);
     }
@@ -134,6 +147,12 @@ set_property (GObject *object, guint property, const GValue *value, GParamSpec *
     case PROP_SIDE_PANEL:
       adw_flap_set_reveal_flap (self->flap, g_value_get_boolean (value));
       break;
+    case PROP_CASE:
+      nappe_window_choose_case (self, g_value_get_string (value));
+      break;
+    case PROP_SPEED:
+      nappe_window_set_speed (self, g_value_get_string (value));
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, property, pspec);
     }
@@ -153,6 +172,8 @@ nappe_window_install_view_actions (GtkWidgetClass *widget_class)
   g_object_class_install_property (object_class, PROP_PANEL, g_param_spec_string ("panel", NULL, NULL, "findings", flags));
   g_object_class_install_property (object_class, PROP_SIDE_PANEL,
                                    g_param_spec_boolean ("side-panel", NULL, NULL, FALSE, flags));
+  g_object_class_install_property (object_class, PROP_CASE, g_param_spec_string ("case", NULL, NULL, "", flags));
+  g_object_class_install_property (object_class, PROP_SPEED, g_param_spec_string ("speed", NULL, NULL, "", flags));
   gtk_widget_class_install_property_action (widget_class, "win.show-state", "show-state");
   gtk_widget_class_install_property_action (widget_class, "win.view", "view");
   gtk_widget_class_install_property_action (widget_class, "win.panel", "panel");

@@ -70,6 +70,7 @@ document_replaced (NappeWindow *self)
   nappe_canvas_set_outcome (self->elevation, NULL);
   nappe_canvas_set_outcome (self->flow, NULL);
   nappe_findings_panel_set_outcome (self->findings, NULL);
+  nappe_window_set_time_outcome (self, NULL);
   nappe_canvas_set_zoom (self->elevation, 1.0);
   nappe_canvas_set_zoom (self->flow, 1.0);
   history_changed (self);
@@ -99,6 +100,7 @@ document_computed (NappeWindow *self)
   nappe_canvas_set_outcome (self->flow, outcome);
   nappe_findings_panel_set_outcome (self->findings, outcome);
   nappe_findings_panel_select_part (self->findings, self->selected);
+  nappe_window_set_time_outcome (self, outcome);
   warn_of_own_catalogue (self);
   nappe_window_update_view_actions (self);
 }
@@ -128,6 +130,13 @@ panel_shown (NappeWindow *self)
 static void
 view_shown (NappeWindow *self)
 {
+  gboolean time = g_strcmp0 (adw_view_stack_get_visible_child_name (self->views), "time") == 0;
+
+  if (time)
+    nappe_window_make_time (self);
+  else if (self->player != NULL)
+    nappe_player_set_playing (self->player, FALSE);
+  gtk_widget_set_sensitive (self->state_switch, !time);
   g_object_notify (G_OBJECT (self), "view");
   nappe_window_update_view_actions (self);
 }
@@ -154,14 +163,16 @@ nappe_window_select (NappeWindow *self, const char *part)
   nappe_canvas_select (self->elevation, copy);
   nappe_canvas_select (self->flow, copy);
   nappe_findings_panel_select_part (self->findings, copy);
+  if (self->time_view != NULL)
+    nappe_time_view_select (self->time_view, copy);
   if (self->part_panel != NULL)
     nappe_part_panel_set_part (self->part_panel, copy);
 }
 
 /* A part picked in a picture shows its properties; one picked through a finding leaves the finding
  * in view. */
-static void
-picked_in_picture (NappeWindow *self, const char *part)
+void
+nappe_window_picked_in_picture (NappeWindow *self, const char *part)
 {
   nappe_window_select (self, part);
   if (part != NULL)
@@ -206,6 +217,7 @@ nappe_window_dispose (GObject *object)
   if (self->chooser != NULL)
     gtk_native_dialog_destroy (GTK_NATIVE_DIALOG (self->chooser));
   g_clear_object (&self->chooser);
+  nappe_window_drop_time (self);
   gtk_widget_dispose_template (GTK_WIDGET (self), NAPPE_TYPE_WINDOW);
   g_clear_object (&self->document);
   g_clear_object (&self->preferences);
@@ -226,6 +238,9 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, flap);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, panels);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, part_place);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, time_place);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, events_place);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, state_switch);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, elevation);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, flow);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, findings);
@@ -233,7 +248,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, menu_button);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, main_menu);
   gtk_widget_class_bind_template_callback (widget_class, error_bar_response);
-  gtk_widget_class_bind_template_callback (widget_class, picked_in_picture);
+  gtk_widget_class_bind_template_callback (widget_class, nappe_window_picked_in_picture);
   gtk_widget_class_bind_template_callback (widget_class, nappe_window_select);
 }
 
@@ -250,6 +265,7 @@ nappe_window_class_init (NappeWindowClass *klass)
   bind_children (widget_class);
   nappe_window_install_file_actions (widget_class);
   nappe_window_install_view_actions (widget_class);
+  nappe_window_install_time_actions (widget_class);
 }
 
 /* A menu's widgets would be made with the window: they wait until the menu is opened. */
@@ -264,7 +280,7 @@ make_main_menu (GtkMenuButton *button, gpointer user_data)
 static void
 tell_states (NappeWindow *self)
 {
-  const char *const states[] = { "show-state", "view", "panel", "side-panel" };
+  const char *const states[] = { "show-state", "view", "panel", "side-panel", "case", "speed" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (states); i++)
     g_object_notify (G_OBJECT (self), states[i]);

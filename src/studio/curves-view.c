@@ -1,0 +1,305 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studio/curves-view.h"
+
+#include <adwaita.h>
+#include <math.h>
+
+#include "studio/canvas-item.h"
+
+/* Width of the line at the moment, and of the handle on it [px]. */
+#define LINE 1.5
+#define HANDLE 9.0
+
+struct _NappeCurvesView
+{
+  GtkWidget parent_instance;
+  NappeOutcome *outcome;
+  NappeSimulation *course;
+  double time;
+  NappePicture *picture;
+  int width, height;   /* that the picture was made for [px] */
+  GdkTexture *texture; /* NULL: to be drawn */
+  GPtrArray *items;    /* NappeCanvasItem, not owned: children */
+  guint compose_tick;  /* 0: the picture is up to date */
+};
+
+G_DEFINE_FINAL_TYPE (NappeCurvesView, nappe_curves_view, GTK_TYPE_WIDGET)
+
+static guint scrubbed_signal, picked_signal;
+
+static void
+compose (NappeCurvesView *self)
+{
+  const NappeCurvesOptions options = {
+    .palette = adw_style_manager_get_dark (adw_style_manager_get_default ()) ? NAPPE_PALETTE_DARK : NAPPE_PALETTE_LIGHT,
+    .units = self->outcome->units,
+    .width = self->width,
+    .height = self->height,
+    .text_scale = 1.0,
+    .cursor = NAN,
+  };
+
+  self->picture = nappe_curves_new (&options, self->outcome->build, self->course);
+}
+
+static void
+item_activated (NappeCanvasItem *item, NappeCurvesView *self)
+{
+  g_signal_emit (self, picked_signal, 0, nappe_canvas_item_get_part (item));
+}
+
+static NappeCanvasItem *
+add_item (NappeCurvesView *self)
+{
+  GtkWidget *item = nappe_canvas_item_new ();
+
+  g_signal_connect (item, "activated", G_CALLBACK (item_activated), self);
+  gtk_widget_set_parent (item, GTK_WIDGET (self));
+  g_ptr_array_add (self->items, item);
+  return NAPPE_CANVAS_ITEM (item);
+}
+
+static void
+match_items (NappeCurvesView *self)
+{
+  guint n = 0;
+  const NappePictureItem *items = self->picture != NULL ? nappe_picture_items (self->picture, &n) : NULL;
+
+  while (self->items->len > n)
+    {
+      gtk_widget_unparent (g_ptr_array_index (self->items, self->items->len - 1));
+      g_ptr_array_set_size (self->items, (int) self->items->len - 1);
+    }
+  for (guint i = 0; i < n; i++)
+    nappe_canvas_item_describe (i < self->items->len ? g_ptr_array_index (self->items, i) : add_item (self), &items[i]);
+}
+
+static gboolean
+compose_now (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
+{
+  NappeCurvesView *self = NAPPE_CURVES_VIEW (widget);
+
+  self->compose_tick = 0;
+  g_clear_pointer (&self->picture, nappe_picture_free);
+  g_clear_object (&self->texture);
+  if (self->course != NULL && self->width > 0 && self->height > 0)
+    compose (self);
+  match_items (self);
+  gtk_widget_queue_allocate (widget);
+  gtk_widget_queue_draw (widget);
+  return G_SOURCE_REMOVE;
+}
+
+/* At the start of the next frame, as the canvas does. */
+static void
+queue_compose (NappeCurvesView *self)
+{
+  if (self->compose_tick == 0)
+    self->compose_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), compose_now, NULL, NULL);
+}
+
+static void
+forget_texture (NappeCurvesView *self)
+{
+  g_clear_object (&self->texture);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+static GdkTexture *
+draw_texture (NappeCurvesView *self)
+{
+  int factor = gtk_widget_get_scale_factor (GTK_WIDGET (self));
+  int width = self->width * factor, height = self->height * factor;
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
+  cairo_t *cr = cairo_create (surface);
+  gsize stride = (gsize) cairo_image_surface_get_stride (surface);
+  g_autoptr (GBytes) bytes = NULL;
+
+  cairo_scale (cr, factor, factor);
+  nappe_picture_draw (self->picture, cr);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  bytes = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface), stride * (gsize) height,
+                                      (GDestroyNotify) cairo_surface_destroy, surface);
+  return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes, stride);
+}
+
+/* A line with a handle at the foot of the panels. */
+static void
+draw_moment (NappeCurvesView *self, GtkSnapshot *snapshot)
+{
+  double x = nappe_curves_x (self->picture, self->time), top, bottom;
+  GskRoundedRect handle;
+  GdkRGBA colour;
+
+  nappe_curves_span (self->picture, &top, &bottom);
+  gtk_style_context_get_color (gtk_widget_get_style_context (GTK_WIDGET (self)), &colour);
+  gtk_snapshot_append_color (snapshot, &colour, &GRAPHENE_RECT_INIT ((float) (x - LINE / 2), (float) top, (float) LINE,
+                                                                     (float) (bottom - top)));
+  gsk_rounded_rect_init_from_rect (&handle, &GRAPHENE_RECT_INIT ((float) (x - HANDLE / 2), (float) (bottom - HANDLE / 2),
+                                                                 (float) HANDLE, (float) HANDLE), (float) (HANDLE / 2));
+  gtk_snapshot_push_rounded_clip (snapshot, &handle);
+  gtk_snapshot_append_color (snapshot, &colour, &handle.bounds);
+  gtk_snapshot_pop (snapshot);
+}
+
+static void
+nappe_curves_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
+{
+  NappeCurvesView *self = NAPPE_CURVES_VIEW (widget);
+
+  if (self->picture != NULL)
+    {
+      if (self->texture == NULL)
+        self->texture = draw_texture (self);
+      gtk_snapshot_append_texture (snapshot, self->texture,
+                                   &GRAPHENE_RECT_INIT (0, 0, (float) self->width, (float) self->height));
+      draw_moment (self, snapshot);
+    }
+  GTK_WIDGET_CLASS (nappe_curves_view_parent_class)->snapshot (widget, snapshot);
+}
+
+static void
+nappe_curves_view_size_allocate (GtkWidget *widget, int width, int height, int baseline)
+{
+  NappeCurvesView *self = NAPPE_CURVES_VIEW (widget);
+
+  if (self->width != width || self->height != height)
+    {
+      self->width = width;
+      self->height = height;
+      queue_compose (self);
+    }
+  for (guint i = 0; i < self->items->len; i++)
+    {
+      GtkWidget *item = g_ptr_array_index (self->items, i);
+      const graphene_rect_t *place = nappe_canvas_item_get_place (NAPPE_CANVAS_ITEM (item));
+      const GtkAllocation allocation = { (int) place->origin.x, (int) place->origin.y, MAX (1, (int) place->size.width),
+                                         MAX (1, (int) place->size.height) };
+
+      gtk_widget_size_allocate (item, &allocation, -1);
+    }
+}
+
+static void
+nappe_curves_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                           int *minimum_baseline, int *natural_baseline)
+{
+  NappeCurvesView *self = NAPPE_CURVES_VIEW (widget);
+
+  for (guint i = 0; i < self->items->len; i++)
+    gtk_widget_measure (g_ptr_array_index (self->items, i), orientation, -1, NULL, NULL, NULL, NULL);
+  *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 280 : 120;
+  *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 600 : 320;
+}
+
+static void
+scrub_to (NappeCurvesView *self, double x)
+{
+  if (self->picture != NULL)
+    g_signal_emit (self, scrubbed_signal, 0, nappe_curves_time (self->picture, x));
+}
+
+/* A name picks its part; everywhere else the moment goes where the pointer is. */
+static void
+drag_begun (GtkGestureDrag *drag, double x, double y, NappeCurvesView *self)
+{
+  const char *part = self->picture != NULL ? nappe_picture_pick (self->picture, x, y) : NULL;
+
+  if (part != NULL)
+    {
+      g_signal_emit (self, picked_signal, 0, part);
+      gtk_gesture_set_state (GTK_GESTURE (drag), GTK_EVENT_SEQUENCE_DENIED);
+      return;
+    }
+  gtk_gesture_set_state (GTK_GESTURE (drag), GTK_EVENT_SEQUENCE_CLAIMED);
+  scrub_to (self, x);
+}
+
+static void
+dragged (GtkGestureDrag *drag, double dx, double dy, NappeCurvesView *self)
+{
+  double x, y;
+
+  if (gtk_gesture_drag_get_start_point (drag, &x, &y))
+    scrub_to (self, x + dx);
+}
+
+static void
+nappe_curves_view_dispose (GObject *object)
+{
+  NappeCurvesView *self = NAPPE_CURVES_VIEW (object);
+  GtkWidget *child;
+
+  g_signal_handlers_disconnect_by_data (adw_style_manager_get_default (), self);
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
+    gtk_widget_unparent (child);
+  g_clear_pointer (&self->items, g_ptr_array_unref);
+  g_clear_pointer (&self->picture, nappe_picture_free);
+  g_clear_pointer (&self->course, nappe_simulation_unref);
+  g_clear_pointer (&self->outcome, nappe_outcome_unref);
+  g_clear_object (&self->texture);
+  G_OBJECT_CLASS (nappe_curves_view_parent_class)->dispose (object);
+}
+
+static void
+nappe_curves_view_class_init (NappeCurvesViewClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = nappe_curves_view_dispose;
+  widget_class->snapshot = nappe_curves_view_snapshot;
+  widget_class->size_allocate = nappe_curves_view_size_allocate;
+  widget_class->measure = nappe_curves_view_measure;
+  scrubbed_signal = g_signal_new ("scrubbed", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                  G_TYPE_NONE, 1, G_TYPE_DOUBLE);
+  picked_signal = g_signal_new ("picked", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE,
+                                1, G_TYPE_STRING);
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
+  gtk_widget_class_set_css_name (widget_class, "curves");
+}
+
+static void
+nappe_curves_view_init (NappeCurvesView *self)
+{
+  GtkGesture *drag = gtk_gesture_drag_new ();
+
+  self->items = g_ptr_array_new ();
+  gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
+  g_signal_connect (drag, "drag-begin", G_CALLBACK (drag_begun), self);
+  g_signal_connect (drag, "drag-update", G_CALLBACK (dragged), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
+  g_signal_connect (self, "notify::scale-factor", G_CALLBACK (forget_texture), NULL);
+  g_signal_connect_swapped (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (queue_compose), self);
+}
+
+void
+nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, NappeSimulation *course)
+{
+  g_return_if_fail ((outcome == NULL) == (course == NULL));
+  if (course != NULL)
+    {
+      nappe_outcome_ref (outcome);
+      nappe_simulation_ref (course);
+    }
+  g_clear_pointer (&self->course, nappe_simulation_unref);
+  g_clear_pointer (&self->outcome, nappe_outcome_unref);
+  self->outcome = outcome;
+  self->course = course;
+  queue_compose (self);
+}
+
+void
+nappe_curves_view_set_time (NappeCurvesView *self, double time)
+{
+  if (self->time == time)
+    return;
+  self->time = time;
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+NappePicture *
+nappe_curves_view_get_picture (NappeCurvesView *self)
+{
+  return self->picture;
+}

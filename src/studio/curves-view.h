@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Shows the curves of a simulation with a line at the moment that is seen.
+ *
+ * Press or drag sets the moment; every curve's name is also a child widget that takes the keyboard focus and carries the
+ * name and a sentence about the curve. The curves are drawn once into a texture; the line alone moves.
+ *
+ * Signals: `scrubbed` (double time): the person wants that moment [s]; `picked` (const char *part). */
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "picture/curves.h"
+#include "studio/outcome.h"
+
+G_BEGIN_DECLS
+
+#define NAPPE_TYPE_CURVES_VIEW (nappe_curves_view_get_type ())
+G_DECLARE_FINAL_TYPE (NappeCurvesView, nappe_curves_view, NAPPE, CURVES_VIEW, GtkWidget)
+
+/* A simulation and what it was made from. NULL, NULL empties it. */
+void nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, NappeSimulation *course);
+void nappe_curves_view_set_time (NappeCurvesView *self, double time); /* [s] */
+/* The picture shown; NULL: none yet. Owned by the view. */
+NappePicture *nappe_curves_view_get_picture (NappeCurvesView *self);
+
+G_END_DECLS

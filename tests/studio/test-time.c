@@ -1,0 +1,334 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Watching a case in the window: run, play, scrub, step, stop, export. */
+#include <glib/gstdio.h>
+#include <math.h>
+
+#include "studio-fixture.h"
+#include "studio/canvas-item.h"
+#include "studio/curves-view.h"
+#include "studio/event-list.h"
+#include "studio/export.h"
+#include "studio/player.h"
+#include "studio/time-view.h"
+
+static GtkWidget *
+find (StudioFixture *self, GType type)
+{
+  return studio_fixture_find (GTK_WIDGET (self->window), type, NULL);
+}
+
+static NappeCanvas *
+time_canvas (StudioFixture *self)
+{
+  return nappe_time_view_get_canvas (NAPPE_TIME_VIEW (find (self, NAPPE_TYPE_TIME_VIEW)));
+}
+
+static NappePicture *
+curves (StudioFixture *self)
+{
+  return nappe_curves_view_get_picture (NAPPE_CURVES_VIEW (find (self, NAPPE_TYPE_CURVES_VIEW)));
+}
+
+static NappeEventList *
+events (StudioFixture *self)
+{
+  return NAPPE_EVENT_LIST (find (self, NAPPE_TYPE_EVENT_LIST));
+}
+
+static GtkRange *
+slider (StudioFixture *self)
+{
+  return GTK_RANGE (studio_fixture_find (find (self, NAPPE_TYPE_TIME_VIEW), GTK_TYPE_SCALE, NULL));
+}
+
+static gboolean
+is_drawn (StudioFixture *self)
+{
+  return curves (self) != NULL && nappe_canvas_get_shown (time_canvas (self)) == NAPPE_SHOW_MOMENT;
+}
+
+static void
+run_case (StudioFixture *self, const char *demo, const char *id)
+{
+  studio_fixture_load (self, demo);
+  studio_fixture_act (self, "win.view", "time");
+  studio_fixture_act (self, "win.case", id);
+  studio_fixture_act (self, "win.run-case", NULL);
+  studio_fixture_wait (self, is_drawn);
+  studio_fixture_settle (self);
+}
+
+/* Before anything runs there are cases, a picture at rest and nothing to play. */
+static void
+test_at_rest (StudioFixture *self, gconstpointer data)
+{
+  GtkDropDown *chooser;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  studio_fixture_act (self, "win.view", "time");
+  studio_fixture_settle (self);
+  chooser = GTK_DROP_DOWN (studio_fixture_find (find (self, NAPPE_TYPE_TIME_VIEW), GTK_TYPE_DROP_DOWN, NULL));
+  g_assert_cmpuint (g_list_model_get_n_items (gtk_drop_down_get_model (chooser)), >, 8);
+  g_assert_cmpint (nappe_canvas_get_shown (time_canvas (self)), ==, NAPPE_SHOW_RUNNING);
+  g_assert_nonnull (nappe_canvas_get_picture (time_canvas (self)));
+  g_assert_null (curves (self));
+  studio_fixture_picture (self, "light-time-rest");
+}
+
+/* The restart is played: events are listed, stepping goes through them and both lists agree. */
+static void
+test_events (StudioFixture *self, gconstpointer data)
+{
+  double first;
+
+  run_case (self, "three-drain.nappe", "restart");
+  g_assert_cmpfloat (gtk_range_get_value (slider (self)), ==, 0.0);
+  studio_fixture_act (self, "win.next-event", NULL);
+  g_assert_cmpint (nappe_event_list_get_selected (events (self)), >=, 0);
+  first = gtk_range_get_value (slider (self));
+  g_assert_cmpfloat (first, >, 0.0);
+  studio_fixture_act (self, "win.next-event", NULL);
+  g_assert_cmpfloat (gtk_range_get_value (slider (self)), >, first);
+  studio_fixture_act (self, "win.previous-event", NULL);
+  g_assert_cmpfloat (gtk_range_get_value (slider (self)), ==, first);
+  g_signal_emit_by_name (events (self), "chosen", 2u);
+  g_assert_cmpint (nappe_event_list_get_selected (events (self)), >=, 2);
+  g_assert_cmpfloat (gtk_range_get_value (slider (self)), >=, first);
+  studio_fixture_picture (self, "light-time-events");
+}
+
+/* Curves and slider set the same moment. */
+static void
+test_scrub (StudioFixture *self, gconstpointer data)
+{
+  double end;
+
+  run_case (self, "two-drain.nappe", "power-cut");
+  end = gtk_adjustment_get_upper (gtk_range_get_adjustment (slider (self)));
+  g_assert_cmpfloat (end, >, 60.0);
+  g_signal_emit_by_name (find (self, NAPPE_TYPE_CURVES_VIEW), "scrubbed", end / 2);
+  g_assert_cmpfloat_with_epsilon (gtk_range_get_value (slider (self)), end / 2, 1e-9);
+  gtk_range_set_value (slider (self), end);
+  studio_fixture_settle (self);
+  g_assert_cmpint (nappe_canvas_get_shown (time_canvas (self)), ==, NAPPE_SHOW_MOMENT);
+  g_signal_emit_by_name (find (self, NAPPE_TYPE_CURVES_VIEW), "scrubbed", -5.0);
+  g_assert_cmpfloat (gtk_range_get_value (slider (self)), ==, 0.0);
+}
+
+static gboolean
+has_moved (StudioFixture *self)
+{
+  return gtk_range_get_value (slider (self)) >= 60.0;
+}
+
+/* At 600 times its speed a minute passes in a tenth of a second, and the picture follows. */
+static void
+test_play (StudioFixture *self, gconstpointer data)
+{
+  run_case (self, "single-drain.nappe", "power-cut");
+  studio_fixture_act (self, "win.speed", "600");
+  studio_fixture_act (self, "win.play", NULL);
+  studio_fixture_wait (self, has_moved);
+  if (gtk_range_get_value (slider (self)) < gtk_adjustment_get_upper (gtk_range_get_adjustment (slider (self))))
+    studio_fixture_act (self, "win.play", NULL);
+  studio_fixture_settle (self);
+}
+
+static gboolean
+says_litres (GtkWidget *view)
+{
+  for (GtkWidget *child = gtk_widget_get_first_child (view); child != NULL; child = gtk_widget_get_next_sibling (child))
+    if ((GTK_IS_LABEL (child) && g_str_has_suffix (gtk_label_get_text (GTK_LABEL (child)), "on the floor"))
+        || says_litres (child))
+      return TRUE;
+  return FALSE;
+}
+
+/* The blocked drain: in the end there is water on the floor, and the bar counts it. */
+static void
+test_flood (StudioFixture *self, gconstpointer data)
+{
+  run_case (self, "single-drain.nappe", "block-standpipe");
+  g_assert_false (says_litres (find (self, NAPPE_TYPE_TIME_VIEW)));
+  gtk_range_set_value (slider (self), gtk_adjustment_get_upper (gtk_range_get_adjustment (slider (self))));
+  studio_fixture_settle (self);
+  g_assert_true (says_litres (find (self, NAPPE_TYPE_TIME_VIEW)));
+  studio_fixture_picture (self, "light-time-flood");
+  studio_fixture_act (self, "app.style", "dark");
+  studio_fixture_picture (self, "dark-time-flood");
+  studio_fixture_act (self, "app.style", "light");
+}
+
+/* A part picked at a curve's name is picked in the window. */
+static void
+test_pick (StudioFixture *self, gconstpointer data)
+{
+  GtkWidget *item;
+
+  run_case (self, "three-drain.nappe", "power-cut");
+  item = studio_fixture_find (find (self, NAPPE_TYPE_CURVES_VIEW), NAPPE_TYPE_CANVAS_ITEM, NULL);
+  g_assert_nonnull (item);
+  g_assert_cmpstr (nappe_canvas_item_get_description (NAPPE_CANVAS_ITEM (item)), !=, "");
+  g_assert_true (gtk_widget_activate_action (item, "item.select", NULL));
+  g_assert_cmpstr (nappe_window_get_selected (self->window), ==, nappe_canvas_item_get_part (NAPPE_CANVAS_ITEM (item)));
+}
+
+/* A change of the build plays the same case of what it is now. */
+static void
+test_change (StudioFixture *self, gconstpointer data)
+{
+  NappePicture *before;
+  NappePart *part;
+
+  run_case (self, "three-drain.nappe", "power-cut");
+  gtk_range_set_value (slider (self), 30.0);
+  before = curves (self);
+  part = g_ptr_array_index (nappe_document_get_build (self->document)->overflows, 0);
+  g_assert_true (nappe_build_set_number (nappe_document_get_build (self->document), part, "weir_height", 0.48, NULL));
+  for (gint64 end = g_get_monotonic_time () + 10 * G_USEC_PER_SEC; curves (self) == before && g_get_monotonic_time () < end;)
+    studio_fixture_settle (self);
+  g_assert_true (is_drawn (self));
+  g_assert_cmpfloat_with_epsilon (gtk_range_get_value (slider (self)), 30.0, 1e-9);
+  studio_fixture_act (self, "win.undo", NULL);
+  studio_fixture_settle (self);
+}
+
+/* A window that goes away while a case runs does no harm: tear_down closes it at once. */
+static void
+test_close_while_running (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "three-drain.nappe");
+  studio_fixture_act (self, "win.run-case", NULL);
+  g_assert_nonnull (find (self, NAPPE_TYPE_TIME_VIEW));
+}
+
+static void
+test_stop (StudioFixture *self, gconstpointer data)
+{
+  NappePlayer *player = nappe_player_new ();
+
+  studio_fixture_load (self, "three-drain.nappe");
+  nappe_player_set_outcome (player, nappe_document_get_outcome (self->document));
+  g_assert_true (nappe_player_choose (player, "block-all"));
+  g_assert_false (nappe_player_choose (player, "no-such-case"));
+  nappe_player_run (player);
+  g_assert_true (nappe_player_is_busy (player));
+  nappe_player_cancel (player);
+  while (nappe_player_is_busy (player))
+    g_main_context_iteration (NULL, TRUE);
+  /* Nothing, or what had been found. */
+  g_assert_cmpfloat (nappe_player_get_time (player), ==, 0.0);
+  nappe_player_set_outcome (player, NULL);
+  g_assert_null (nappe_player_get_course (player));
+  g_assert_false (nappe_player_step (player, 1));
+  nappe_player_set_playing (player, TRUE);
+  g_assert_false (nappe_player_is_playing (player));
+  g_object_unref (player);
+}
+
+static void
+written (GObject *source, GAsyncResult *result, gpointer user_data)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *name = nappe_export_finish (result, &error);
+
+  g_assert_no_error (error);
+  g_assert_nonnull (name);
+  (*(guint *) user_data)++;
+}
+
+static void
+test_export (StudioFixture *self, gconstpointer data)
+{
+  static const char *const names[] = { "curves.csv", "curves.svg", "curves.pdf" };
+  NappeOutcome *outcome;
+  g_autoptr (NappePlan) plan = NULL;
+  g_autoptr (NappeSimulation) course = NULL;
+  g_autoptr (GFile) frame = g_file_new_build_filename (g_get_tmp_dir (), "moment.png", NULL);
+  guint done = 0;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  outcome = nappe_document_get_outcome (self->document);
+  plan = nappe_plan_find (outcome->build, outcome->study, "power-cut", NULL);
+  course = nappe_simulation_new (outcome->study, plan, 0.0, NULL, NULL, NULL, NULL);
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_autoptr (GFile) file = g_file_new_build_filename (g_get_tmp_dir (), names[i], NULL);
+      nappe_export_curves_async (outcome, course, file, written, &done);
+    }
+  nappe_export_moment_async (outcome, course, 12.0, frame, written, &done);
+  while (done < G_N_ELEMENTS (names) + 1)
+    g_main_context_iteration (NULL, TRUE);
+  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+    {
+      g_autofree char *path = g_build_filename (g_get_tmp_dir (), names[i], NULL);
+      GStatBuf status;
+      g_assert_cmpint (g_stat (path, &status), ==, 0);
+      g_assert_cmpint (status.st_size, >, 1000);
+    }
+}
+
+/* It fits a window of 360 px. */
+static void
+test_narrow (StudioFixture *self, gconstpointer data)
+{
+  GtkWidget *window = GTK_WIDGET (self->window);
+  int minimum;
+
+  gtk_window_set_default_size (GTK_WINDOW (window), 360, 700);
+  run_case (self, "three-drain.nappe", "restart");
+  gtk_widget_measure (find (self, NAPPE_TYPE_TIME_VIEW), GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  g_assert_cmpint (minimum, <=, 360);
+  gtk_widget_measure (window, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  g_assert_cmpint (minimum, <=, 400);
+  studio_fixture_act (self, "win.side-panel", NULL);
+  gtk_range_set_value (slider (self), 90.0);
+  studio_fixture_picture (self, "narrow-time");
+}
+
+static void
+set_up (StudioFixture *self, gconstpointer application)
+{
+  studio_fixture_open (self, (NappeApplication *) application);
+}
+
+static void
+tear_down (StudioFixture *self, gconstpointer application)
+{
+  studio_fixture_close (self);
+}
+
+static void
+add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
+{
+  g_autofree char *path = g_strconcat ("/studio/time/", name, NULL);
+
+  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
+}
+
+int
+main (int argc, char **argv)
+{
+  NappeApplication *application;
+  int status;
+
+  gtk_test_init (&argc, &argv, NULL);
+  adw_init ();
+  g_test_set_nonfatal_assertions ();
+  application = studio_fixture_application ();
+  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
+  add ("at-rest", application, test_at_rest);
+  add ("events", application, test_events);
+  add ("scrub", application, test_scrub);
+  add ("play", application, test_play);
+  add ("flood", application, test_flood);
+  add ("pick", application, test_pick);
+  add ("change", application, test_change);
+  add ("close-while-running", application, test_close_while_running);
+  add ("stop", application, test_stop);
+  add ("export", application, test_export);
+  add ("narrow", application, test_narrow);
+  status = g_test_run ();
+  g_object_unref (application);
+  return status;
+}
