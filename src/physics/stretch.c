@@ -10,8 +10,8 @@
 #define STRAIGHT_HEAD 1e-5
 /* Flow or head this small is on the straight part of every law, so its slope at rest serves. */
 #define TINY_HEAD 1e-15
-/* Relative miss of head from which one more step leaves less than 1e-13 of flow, and 1e-7 of its slope. */
-#define LAST_MISS 1e-7
+/* Relative miss of head from which one more step leaves nothing but rounding of flow, and less than 1e-9 of its slope. */
+#define LAST_MISS 1e-10
 
 /* V^2 for V >= 0, but where k V^2/2g is less than STRAIGHT_HEAD an odd cubic with the same value and slope there. */
 static double
