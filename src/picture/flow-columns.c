@@ -204,7 +204,8 @@ nappe_flow_collect_columns (NappeFlow *flow)
       right++;
   for (guint i = 0; i < layout->n_drains; i++)
     add_drain (flow, i);
-  flow->vessels_left = left == 0 || (right > 0 && layout->n_returns > 0 && layout->returns[0].chamber * 2 < (gint) layout->n_chambers);
+  flow->vessels_left = left == 0
+                       || (right > 0 && layout->n_returns > 0 && layout->returns[0].chamber * 2 < (gint) layout->n_chambers);
   for (guint i = 0; i < layout->n_vessels; i++)
     add_spout (flow, i);
   for (guint i = 0; i < layout->n_returns; i++)

@@ -136,7 +136,8 @@ draw_inner (NappeFlow *flow, guint index)
 
   /* Its wall with the weir is drawn with the box. */
   nappe_scene_stroke (flow->scene, NAPPE_LAYER_VESSEL, box->x, bottom, box->x + box->width, bottom, &wall_style);
-  nappe_scene_block (flow->scene, NAPPE_BLOCK_DIMENSION, nappe_box_between (box->x, bottom - 1.0, box->x + box->width, bottom + 1.0));
+  nappe_scene_block (flow->scene, NAPPE_BLOCK_DIMENSION,
+                     nappe_box_between (box->x, bottom - 1.0, box->x + box->width, bottom + 1.0));
 }
 
 static void

@@ -46,8 +46,9 @@ say_settings (const NappeSheet *sheet)
       g_autofree char *low = nappe_sheet_quantity (sheet, NAPPE_QUANTITY_LENGTH, chamber->level_low);
       g_autofree char *high = nappe_sheet_quantity (sheet, NAPPE_QUANTITY_LENGTH, chamber->level_high);
       /* Translators: a chamber's name, then its lowest and highest level */
-      g_autofree char *text = g_strdup_printf (_("The adjustable baffle sets the level in “%1$s” from %2$s to %3$s above the floor."),
-                                               nappe_wording_part (sheet->build, chamber->id), low, high);
+      g_autofree char *text
+          = g_strdup_printf (_("The adjustable baffle sets the level in “%1$s” from %2$s to %3$s above the floor."),
+                             nappe_wording_part (sheet->build, chamber->id), low, high);
       nappe_pages_paragraph (sheet->pages, NAPPE_LETTERING_SOFT, 0.0, text);
     }
 }
@@ -115,7 +116,9 @@ add_level_run (const NappeSheet *sheet, NappeTable *table, const NappeLevelRun *
     nappe_table_add (table, run->flow > 0.0 ? _("has no fall") : nappe_wording_drain_state (NAPPE_DRAIN_DRY));
   else
     /* Translators: of a sideways pipe: it runs full of water, or partly full */
-    nappe_table_add (table, run->full ? _("full") : run->flow > 0.0 ? _("partly full") : nappe_wording_drain_state (NAPPE_DRAIN_DRY));
+    nappe_table_add (table, run->full          ? _("full")
+                            : run->flow > 0.0 ? _("partly full")
+                                              : nappe_wording_drain_state (NAPPE_DRAIN_DRY));
 }
 
 void

@@ -7,14 +7,26 @@ const char *const demo_names[DEMO_COUNT] = { "three-drain", "two-drain", "single
 const char *const drawn_names[DRAWN_COUNT] = { "three-drain", "two-drain", "single-drain", "demo-builds/slim",
                                                "demo-builds/rim", "demo-builds/hang-on", "demo-builds/two-pumps" };
 
+/* Read once: under the sanitizers that takes longer than all else. Transfer full. */
+static NappeCatalogue *
+shared_catalogue (void)
+{
+  static NappeCatalogue *catalogue;
+  if (!catalogue)
+    {
+      g_autoptr (GError) error = NULL;
+      catalogue = nappe_catalogue_load_default (NULL, &error);
+      g_assert_no_error (error);
+    }
+  return nappe_catalogue_ref (catalogue);
+}
+
 static PictureFixture *
 fixture_of (NappeBuild *build)
 {
-  g_autoptr (GError) error = NULL;
   PictureFixture *self = g_new0 (PictureFixture, 1);
   self->build = build;
-  self->catalogue = nappe_catalogue_load_default (NULL, &error);
-  g_assert_no_error (error);
+  self->catalogue = shared_catalogue ();
   self->study = nappe_study_build (build, self->catalogue);
   self->layout = nappe_layout_new (build, self->catalogue);
   self->verdict = nappe_rules_run (build, self->study, NAPPE_UNITS_METRIC);
