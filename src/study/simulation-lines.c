@@ -247,6 +247,9 @@ add_end (NappeTime *self, NappeLine *line, guint link)
 
   *end = (NappeLineEndState){ .link = link, .content = self->n_states++ };
   nappe_column_init (&end->column, self->network, &link, 1);
+  /* Full, it stands at its mouth at least: what lies above its pipes holds nothing. */
+  if (end->column.n > 0)
+    end->column.z[end->column.n - 1] = fmax (end->column.z[end->column.n - 1], self->network->links[link].sill);
   end->holds = nappe_column_whole (&end->column) > NAPPE_TIME_LEAST_CONTENT;
 }
 

@@ -27,7 +27,7 @@
 #define MILLIMETRE 1e-3
 #define SMALL_FLOW 1e-6
 /* Share of the pumps' flow that counts as flowing back: a check valve needs as much to shut, and less is within what the
- * integrator lets pass. An end whose surface has fallen FAR below its mouth draws air with a hundredth of it. */
+ * integrator lets pass. An end whose surface has fallen FAR below its mouth draws air with a tenth of it. */
 #define BACKFLOW_SHARE 0.01
 #define FAR 1e-3
 /* Between wet and dry, in water and in air [m]. */
@@ -157,7 +157,7 @@ watch_end (NappeTime *self, const NappeLine *line, const NappeLineEndState *end,
     return (whole - y[end->content]) / whole;
   nappe_line_spread_flows (self, line, y);
   double over = self->level[link->to] - fmax (link->sill, link->siphon_break);
-  double backflow = BACKFLOW_SHARE * self->pump_flow * CLAMP (1 + over / FAR, 0.01, 1);
+  double backflow = BACKFLOW_SHARE * self->pump_flow * CLAMP (1 + over / FAR, 0.1, 1);
   return fmax (1 + self->flow[end->link] / backflow, over / MILLIMETRE);
 }
 
@@ -439,7 +439,7 @@ nappe_time_act (NappeTime *self, guint index, double t, double *y)
       return FALSE;
     case NAPPE_WATCH_RIM:
       report_rim (self, watch, t);
-      return FALSE;
+      return TRUE; /* a fresh start, so that the first drop is a drop */
     case NAPPE_WATCH_WEIR:
       report (self, watch, t, NAPPE_EVENT_WEIR_WET, NAPPE_EVENT_WEIR_DRY, watch->index, part);
       return FALSE;

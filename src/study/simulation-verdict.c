@@ -117,7 +117,8 @@ nappe_time_judge (NappeTime *self, const double *start, const double *end, doubl
   result->spilled = end[self->volume[self->network->floor]];
   result->added = end[self->topped];
   result->evaporated = end[self->air];
-  for (guint f = 0; f < result->n_frames && result->time[f] < result->first_drop; f++)
+  /* Of a leak that water has risen to later. */
+  for (guint f = 0; f < result->n_frames && result->time[f] < result->first_drop && self->leaks->len > 0; f++)
     if (result->on_floor[f] > DROP)
       result->first_drop = result->time[f];
   result->period = result->swing = NAN;

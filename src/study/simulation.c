@@ -20,7 +20,7 @@
 #define LEVEL_TOLERANCE 1e-5
 #define CONTENT_TOLERANCE 1e-6
 #define FLOOR_TOLERANCE 1e-7
-#define FLOW_TOLERANCE 2e-3
+#define FLOW_TOLERANCE 2e-4
 #define LEAST_PUMP_FLOW 1e-5
 #define RELATIVE_TOLERANCE 1e-9
 /* Bounds of work. */
