@@ -119,18 +119,30 @@ block_stretch (NappeCurves *self, NappeBox *stretch, double x, double y)
   *stretch = point;
 }
 
+/* The last one before what is shown, so that the curve comes in from the left. */
+static guint
+first_frame (const NappeCurves *self)
+{
+  guint frame = 0;
+  while (frame + 1 < self->course->n_frames && self->course->time[frame + 1] < self->first)
+    frame++;
+  return frame;
+}
+
 /* Frames that fall on one column of the paper are drawn as what they span, so that a month is no heavier than a minute. */
 static void
 draw_curve (NappeCurves *self, const NappeCurvesPanel *panel, const NappeCourseCurve *curve)
 {
   const NappeSimulation *course = self->course;
   NappeStyle stroke = stroke_of (curve->style);
+  NappeBox window = nappe_box_grown (nappe_box_between (self->left, panel->top, self->right, panel->bottom), 1);
   Column column = { 0 };
   NappeBox stretch = { 0, 0, -1, 0 };
   gboolean open = FALSE;
   if (panel->quantity == NAPPE_QUANTITY_VOLUME)
     stroke.stroke = NAPPE_ROLE_DANGER;
-  for (guint f = 0; f < course->n_frames; f++)
+  nappe_scene_clip (self->scene, &window);
+  for (guint f = first_frame (self), end = MIN (nappe_curves_last_frame (self) + 2, course->n_frames); f < end; f++)
     {
       double value = nappe_curve_value (curve, f), x = nappe_curves_place (self, course->time[f]);
       if (!isfinite (value))
@@ -144,10 +156,12 @@ draw_curve (NappeCurves *self, const NappeCurvesPanel *panel, const NappeCourseC
       column.last = y;
       column.low = fmin (column.low, y);
       column.high = fmax (column.high, y);
-      block_stretch (self, &stretch, x, y);
+      if (nappe_curves_shows (self, course->time[f]))
+        block_stretch (self, &stretch, x, y);
     }
   end_column (self->scene, &column, &open);
   nappe_scene_paint (self->scene, NAPPE_LAYER_LEVEL, &stroke);
+  nappe_scene_clip (self->scene, NULL);
 }
 
 static void
@@ -266,7 +280,7 @@ draw_names (NappeCurves *self, const NappeCurvesPanel *panel)
   for (guint i = 0; i < n; i++)
     {
       const NappeCourseCurve *curve = &panel->curves[i];
-      double last = nappe_curve_value (curve, self->course->n_frames - 1);
+      double last = nappe_curve_value (curve, nappe_curves_last_frame (self));
       names[i] = (Name) { curve, nappe_curves_height (panel, isfinite (last) ? last : panel->low), 0 };
     }
   qsort (names, n, sizeof *names, by_end);

@@ -42,7 +42,7 @@ typedef struct
   NappeCurvesPanel panels[NAPPE_CURVES_PANELS];
   guint n_panels;
   double left, right, top, bottom; /* of all panels [px] */
-  double length;                   /* time at the right edge, > 0 [s] */
+  double first, length;            /* time at the left edge, and from there to the right one, > 0 [s] */
 } NappeCurves;
 
 /* curves-choice.c: which curves, and in which panels. */
@@ -50,7 +50,9 @@ void nappe_curves_choose (NappeCurves *self);
 void nappe_curves_clear (NappeCurves *self);
 double nappe_curve_value (const NappeCourseCurve *curve, guint frame);
 
-double nappe_curves_place (const NappeCurves *self, double time);                         /* x [px] */
+double nappe_curves_place (const NappeCurves *self, double time);          /* x, which may lie beside the panels [px] */
+gboolean nappe_curves_shows (const NappeCurves *self, double time);
+guint nappe_curves_last_frame (const NappeCurves *self); /* the last one that is shown */
 double nappe_curves_height (const NappeCurvesPanel *panel, double value);                 /* y [px] */
 
 /* curves-panel.c: scale, rims, curves and their names. */

@@ -58,14 +58,16 @@ time_step (double span, double seconds, guint n)
 void
 nappe_curves_draw_time (NappeCurves *self)
 {
-  TimeUnit unit = unit_of (self->length);
+  TimeUnit unit = unit_of (self->length), long_unit = unit_of ((self->first + self->length) / 12);
+  unit = long_unit.seconds > unit.seconds ? long_unit : unit;
   double scale = self->options->text_scale, span = self->length / unit.seconds, y = self->bottom + 5;
   double step = time_step (span, unit.seconds, (guint) fmax (floor ((self->right - self->left) / (TIME_PITCH * scale)), 1));
   NappeStyle tick = { .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
   NappeStyle line = { .stroke = NAPPE_ROLE_HAIR, .weight = NAPPE_LINE_HAIR };
   NappeTextStyle style = { .y = y, .align_x = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
   NappeTextStyle last = style;
-  for (guint k = 0; k * step <= span * (1 + 1e-9); k++)
+  double begin = self->first / unit.seconds;
+  for (double k = ceil (begin / step - 1e-9); k * step <= (begin + span) * (1 + 1e-9); k++)
     {
       g_autofree char *text = nappe_curves_number (k * step, step);
       style.x = nappe_curves_place (self, k * step * unit.seconds);
@@ -138,6 +140,8 @@ gather (NappeCurves *self)
   for (guint i = 0; i < course->n_events; i++)
     {
       double x = nappe_curves_place (self, course->events[i].time);
+      if (!nappe_curves_shows (self, course->events[i].time))
+        continue;
       Cluster cluster = { i, i, x, x, course->events[i].kind == NAPPE_EVENT_OVER_RIM,
                           course->events[i].kind == NAPPE_EVENT_HAPPENING };
       while (clusters->len > 0)
@@ -184,7 +188,7 @@ draw_lines (NappeCurves *self)
   for (guint i = 0, n = 0; i < course->n_events && n < MOST_LINES; i++)
     {
       double x = nappe_curves_place (self, course->events[i].time);
-      if (x - before < 1.5)
+      if (x - before < 1.5 || !nappe_curves_shows (self, course->events[i].time))
         continue;
       before = x;
       n++;
@@ -207,6 +211,6 @@ nappe_curves_draw_cursor (NappeCurves *self)
 {
   NappeStyle line = { .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_OUTLINE };
   double x = nappe_curves_place (self, self->options->cursor);
-  if (isfinite (self->options->cursor))
+  if (nappe_curves_shows (self, self->options->cursor))
     nappe_scene_stroke (self->scene, NAPPE_LAYER_NOTE, x, self->top, x, self->bottom, &line);
 }

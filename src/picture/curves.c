@@ -24,7 +24,23 @@
 double
 nappe_curves_place (const NappeCurves *self, double time)
 {
-  return self->left + (self->right - self->left) * CLAMP (time / self->length, 0, 1);
+  return self->left + (self->right - self->left) * (time - self->first) / self->length;
+}
+
+gboolean
+nappe_curves_shows (const NappeCurves *self, double time)
+{
+  return time >= self->first && time <= self->first + self->length;
+}
+
+guint
+nappe_curves_last_frame (const NappeCurves *self)
+{
+  const NappeSimulation *course = self->course;
+  guint frame = course->n_frames - 1;
+  while (frame > 0 && course->time[frame] > self->first + self->length)
+    frame--;
+  return frame;
 }
 
 double
@@ -124,6 +140,18 @@ compose (NappeCurves *self)
   nappe_curves_draw_cursor (self);
 }
 
+/* The stretch of time that is shown. */
+static void
+set_stretch (NappeCurves *self)
+{
+  double end = self->course->end_time, first = self->options->first, last = self->options->last;
+  self->length = end > 0 && isfinite (end) ? end : 1;
+  if (!isfinite (first) || !isfinite (last) || !(last > first) || last <= 0 || first >= self->length)
+    return;
+  self->first = fmax (first, 0);
+  self->length = fmin (last, self->length) - self->first;
+}
+
 NappePicture *
 nappe_curves_new (const NappeCurvesOptions *options, NappeBuild *build, const NappeSimulation *course)
 {
@@ -137,9 +165,9 @@ nappe_curves_new (const NappeCurvesOptions *options, NappeBuild *build, const Na
   picture->height = sane.height;
   picture->title = g_strdup (build->title);
   picture->scene = self.scene = nappe_scene_new (sane.palette, sane.width, sane.height, sane.text_scale);
-  self.length = course->end_time > 0 && isfinite (course->end_time) ? course->end_time : 1;
+  set_stretch (&self);
   compose (&self);
-  picture->plot = (NappePlot) { self.left, self.right, self.top, self.bottom, self.length };
+  picture->plot = (NappePlot) { self.left, self.right, self.top, self.bottom, self.first, self.length };
   nappe_curves_clear (&self);
   return picture;
 }
@@ -148,14 +176,14 @@ double
 nappe_curves_x (const NappePicture *self, double time)
 {
   const NappePlot *plot = &self->plot;
-  return plot->left + (plot->right - plot->left) * CLAMP (time / plot->length, 0, 1);
+  return plot->left + (plot->right - plot->left) * CLAMP ((time - plot->first) / plot->length, 0, 1);
 }
 
 double
 nappe_curves_time (const NappePicture *self, double x)
 {
   const NappePlot *plot = &self->plot;
-  return CLAMP ((x - plot->left) / (plot->right - plot->left), 0, 1) * plot->length;
+  return plot->first + CLAMP ((x - plot->left) / (plot->right - plot->left), 0, 1) * plot->length;
 }
 
 void

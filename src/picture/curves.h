@@ -20,13 +20,14 @@ typedef struct
   gboolean title;             /* the case's name and how it ends */
   const char *const *vessels; /* ids of the vessels whose levels are drawn, NULL ends them; NULL: those that matter most */
   double cursor;              /* a line at this time [s]; NaN: none */
+  double first, last;         /* the stretch of time that is shown [s]; last not after first: all */
 } NappeCurvesOptions;
 
 /* A picture like any other: drawn, exported, picked, its items a text twin of the curves. Reads build and course only
  * while it is made. Transfer full; never NULL. */
 NappePicture *nappe_curves_new (const NappeCurvesOptions *options, NappeBuild *build, const NappeSimulation *course);
 
-/* Of such a picture alone: the place of a time [s], and the time at a place, brought into the course [px], [s]. */
+/* Of such a picture alone: the place of a time [s], and the time at a place, brought into what is shown [px], [s]. */
 double nappe_curves_x (const NappePicture *self, double time);
 double nappe_curves_time (const NappePicture *self, double x);
 /* Upper and lower edge of the panels [px]. */

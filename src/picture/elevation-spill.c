@@ -23,25 +23,41 @@ draw_curl (NappeElevation *self, double x, double rim, double way)
   nappe_scene_paint (self->scene, NAPPE_LAYER_LEVEL, &sheet);
 }
 
-static void
-draw_over (NappeElevation *self, const NappeFrame *frame, double wall, double level)
+/* A state at rest is brimful where it ran over before; at a moment the flow tells. id: of the vessel. */
+static gboolean
+runs_over (const NappeElevation *self, const char *id)
 {
-  if (!(level >= frame->rim - BRIM))
-    return;
-  draw_curl (self, frame->left - wall, frame->rim, -1);
-  draw_curl (self, frame->right + wall, frame->rim, 1);
+  const NappeNetwork *network = self->study->network;
+  gint node = nappe_network_find_node (network, id);
+  for (guint i = 0; self->at_moment && i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_RIM && (gint) network->links[i].from == node
+        && nappe_elevation_moment_flow (self->shown->flow[i]) > 0)
+      return TRUE;
+  return !self->at_moment;
 }
 
+/* FALSE: nothing runs over. */
 static gboolean
-sump_is_brimful (const NappeElevation *self, double *level)
+draw_over (NappeElevation *self, const char *id, const NappeFrame *frame, double wall, double level)
 {
-  for (guint i = 0; i < self->layout->n_chambers; i++)
+  if (!(level >= frame->rim - BRIM) || !runs_over (self, id))
+    return FALSE;
+  draw_curl (self, frame->left - wall, frame->rim, -1);
+  draw_curl (self, frame->right + wall, frame->rim, 1);
+  return TRUE;
+}
+
+/* All chambers share the sump's rim. */
+static void
+draw_over_sump (NappeElevation *self)
+{
+  double wall = NAPPE_BUILD_SUMP (self->build)->wall_thickness;
+  gboolean drawn = FALSE;
+  for (guint i = 0; i < self->layout->n_chambers && !drawn; i++)
     {
-      *level = nappe_elevation_level (self, self->shown, nappe_elevation_id (self->layout->chambers[i].part));
-      if (*level >= self->layout->sump.rim - BRIM)
-        return TRUE;
+      const char *id = nappe_elevation_id (self->layout->chambers[i].part);
+      drawn = draw_over (self, id, &self->layout->sump, wall, nappe_elevation_level (self, self->shown, id));
     }
-  return FALSE;
 }
 
 /* A flat lens on the floor line. */
@@ -63,13 +79,12 @@ void
 nappe_elevation_draw_spill (NappeElevation *self)
 {
   const NappeFrame *tank = &self->layout->tank, *sump = &self->layout->sump, *stand = &self->layout->stand;
-  double level = NAN;
+  const char *display = nappe_elevation_id (self->build->tank);
   if (!self->shown || !(self->shown->spilled > 0))
     return;
-  if (sump_is_brimful (self, &level))
-    draw_over (self, sump, NAPPE_BUILD_SUMP (self->build)->wall_thickness, level);
-  level = nappe_elevation_level (self, self->shown, nappe_elevation_id (self->build->tank));
-  draw_over (self, tank, NAPPE_BUILD_TANK (self->build)->wall_thickness, level);
+  draw_over_sump (self);
+  draw_over (self, display, tank, NAPPE_BUILD_TANK (self->build)->wall_thickness,
+             nappe_elevation_level (self, self->shown, display));
   double left = nappe_elevation_x (self, fmin (stand->left, sump->left)) - PUDDLE_REACH;
   double right = nappe_elevation_x (self, fmax (stand->right, sump->right)) + PUDDLE_REACH;
   left = fmax (left, self->rule_x + 4);

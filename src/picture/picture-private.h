@@ -8,7 +8,7 @@
 typedef struct
 {
   double left, right, top, bottom; /* of the panels [px] */
-  double length;                   /* time from left to right [s] */
+  double first, length;            /* time at the left, and from left to right [s] */
 } NappePlot;
 
 struct _NappePicture

@@ -9,6 +9,13 @@
 /* Width of the line at the moment, and of the handle on it [px]. */
 #define LINE 1.5
 #define HANDLE 9.0
+/* One notch of the wheel: the stretch of time is so much shorter, or with Shift it goes by such a share of itself. */
+#define NOTCH 1.25
+#define NOTCH_SHARE 0.1
+/* Shortest stretch of time that is shown [s]. */
+#define SHORTEST 1.0
+/* Where the moment stands on a new page. */
+#define PAGE_SHARE 0.05
 
 struct _NappeCurvesView
 {
@@ -16,6 +23,8 @@ struct _NappeCurvesView
   NappeOutcome *outcome;
   NappeSimulation *course;
   double time;
+  double first, last;  /* stretch of time that is shown [s] */
+  double pointer_x;    /* where the pointer was last seen [px] */
   NappePicture *picture;
   int width, height;   /* that the picture was made for [px] */
   GdkTexture *texture; /* NULL: to be drawn */
@@ -37,6 +46,8 @@ compose (NappeCurvesView *self)
     .height = self->height,
     .text_scale = 1.0,
     .cursor = NAN,
+    .first = self->first,
+    .last = self->last,
   };
 
   self->picture = nappe_curves_new (&options, self->outcome->build, self->course);
@@ -154,7 +165,8 @@ nappe_curves_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
         self->texture = draw_texture (self);
       gtk_snapshot_append_texture (snapshot, self->texture,
                                    &GRAPHENE_RECT_INIT (0, 0, (float) self->width, (float) self->height));
-      draw_moment (self, snapshot);
+      if (self->time >= self->first && self->time <= self->last)
+        draw_moment (self, snapshot);
     }
   GTK_WIDGET_CLASS (nappe_curves_view_parent_class)->snapshot (widget, snapshot);
 }
@@ -225,6 +237,41 @@ dragged (GtkGestureDrag *drag, double dx, double dy, NappeCurvesView *self)
     scrub_to (self, x + dx);
 }
 
+/* Brought into the course and to a length that can be shown. */
+static void
+set_stretch (NappeCurvesView *self, double first, double length)
+{
+  double end = self->course != NULL ? self->course->end_time : 0.0;
+  double shown = CLAMP (length, MIN (SHORTEST, end), end);
+  double from = CLAMP (first, 0.0, end - shown);
+
+  if (from == self->first && from + shown == self->last)
+    return;
+  self->first = from;
+  self->last = from + shown;
+  queue_compose (self);
+}
+
+static void
+pointer_moved (GtkEventControllerMotion *motion, double x, double y, NappeCurvesView *self)
+{
+  self->pointer_x = x;
+}
+
+static gboolean
+scrolled (GtkEventControllerScroll *scroll, double dx, double dy, NappeCurvesView *self)
+{
+  GdkModifierType keys = gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (scroll));
+
+  if (self->picture == NULL)
+    return FALSE;
+  if ((keys & GDK_SHIFT_MASK) != 0 || fabs (dx) > fabs (dy))
+    set_stretch (self, self->first + (dx + dy) * NOTCH_SHARE * (self->last - self->first), self->last - self->first);
+  else
+    nappe_curves_view_zoom (self, pow (NOTCH, -dy), nappe_curves_time (self->picture, self->pointer_x));
+  return TRUE;
+}
+
 static void
 nappe_curves_view_dispose (GObject *object)
 {
@@ -263,12 +310,18 @@ static void
 nappe_curves_view_init (NappeCurvesView *self)
 {
   GtkGesture *drag = gtk_gesture_drag_new ();
+  GtkEventController *motion = gtk_event_controller_motion_new ();
+  GtkEventController *scroll = gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
 
   self->items = g_ptr_array_new ();
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   g_signal_connect (drag, "drag-begin", G_CALLBACK (drag_begun), self);
   g_signal_connect (drag, "drag-update", G_CALLBACK (dragged), self);
+  g_signal_connect (motion, "motion", G_CALLBACK (pointer_moved), self);
+  g_signal_connect (scroll, "scroll", G_CALLBACK (scrolled), self);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
+  gtk_widget_add_controller (GTK_WIDGET (self), motion);
+  gtk_widget_add_controller (GTK_WIDGET (self), scroll);
   g_signal_connect (self, "notify::scale-factor", G_CALLBACK (forget_texture), NULL);
   g_signal_connect_swapped (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (queue_compose), self);
 }
@@ -276,6 +329,8 @@ nappe_curves_view_init (NappeCurvesView *self)
 void
 nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, NappeSimulation *course)
 {
+  gboolean same_length = course != NULL && self->course != NULL && self->course->end_time == course->end_time;
+
   g_return_if_fail ((outcome == NULL) == (course == NULL));
   if (course != NULL)
     {
@@ -286,6 +341,11 @@ nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, Napp
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
   self->outcome = outcome;
   self->course = course;
+  if (!same_length)
+    {
+      self->first = 0.0;
+      self->last = course != NULL ? course->end_time : 0.0;
+    }
   queue_compose (self);
 }
 
@@ -295,7 +355,27 @@ nappe_curves_view_set_time (NappeCurvesView *self, double time)
   if (self->time == time)
     return;
   self->time = time;
+  if (time < self->first || time > self->last)
+    set_stretch (self, time - PAGE_SHARE * (self->last - self->first), self->last - self->first);
   gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
+nappe_curves_view_zoom (NappeCurvesView *self, double factor, double around)
+{
+  double length = self->last - self->first;
+
+  if (factor > 0.0 && length > 0.0)
+    set_stretch (self, around - (around - self->first) / factor, length / factor);
+  else if (self->course != NULL)
+    set_stretch (self, 0.0, self->course->end_time);
+}
+
+void
+nappe_curves_view_get_stretch (NappeCurvesView *self, double *first, double *last)
+{
+  *first = self->first;
+  *last = self->last;
 }
 
 NappePicture *

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Shows the curves of a simulation with a line at the moment that is seen.
  *
- * Press or drag sets the moment; every curve's name is also a child widget that takes the keyboard focus and carries the
+ * Press or drag sets the moment; the wheel shows a shorter or longer stretch of time, with Shift an earlier or later one.
+ * Every curve's name is also a child widget that takes the keyboard focus and carries the
  * name and a sentence about the curve. The curves are drawn once into a texture; the line alone moves.
  *
  * Signals: `scrubbed` (double time): the person wants that moment [s]; `picked` (const char *part). */
@@ -19,7 +20,11 @@ G_DECLARE_FINAL_TYPE (NappeCurvesView, nappe_curves_view, NAPPE, CURVES_VIEW, Gt
 
 /* A simulation and what it was made from. NULL, NULL empties it. */
 void nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, NappeSimulation *course);
-void nappe_curves_view_set_time (NappeCurvesView *self, double time); /* [s] */
+/* The moment that is seen [s]. One beside the stretch of time that is shown turns the page. */
+void nappe_curves_view_set_time (NappeCurvesView *self, double time);
+/* Shows a shorter (more than 1) or longer stretch of time around a moment [s]; 0: all of it. */
+void nappe_curves_view_zoom (NappeCurvesView *self, double factor, double around);
+void nappe_curves_view_get_stretch (NappeCurvesView *self, double *first, double *last); /* [s] */
 /* The picture shown; NULL: none yet. Owned by the view. */
 NappePicture *nappe_curves_view_get_picture (NappeCurvesView *self);
 

@@ -326,6 +326,12 @@ nappe_time_view_select (NappeTimeView *self, const char *part)
   nappe_canvas_select (NAPPE_CANVAS (self->canvas), part);
 }
 
+void
+nappe_time_view_zoom_curves (NappeTimeView *self, double factor)
+{
+  nappe_curves_view_zoom (NAPPE_CURVES_VIEW (self->curves), factor, nappe_player_get_time (self->player));
+}
+
 NappeCanvas *
 nappe_time_view_get_canvas (NappeTimeView *self)
 {

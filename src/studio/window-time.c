@@ -6,6 +6,9 @@
 
 #include "studio/export.h"
 
+/* By how much one step changes the stretch of time in the curves. */
+#define TIME_ZOOM_STEP 2.0
+
 static void
 choose_event (NappeWindow *self, guint event)
 {
@@ -105,7 +108,7 @@ nappe_window_update_time_actions (NappeWindow *self)
                    && (self->player == NULL || nappe_player_get_case (self->player) >= 0);
   gboolean played = self->player != NULL && nappe_player_get_course (self->player) != NULL;
   const char *const need_course[] = { "win.play", "win.next-event", "win.previous-event", "win.export-curves",
-                                      "win.export-moment" };
+                                      "win.export-moment", "win.shorter-time", "win.longer-time", "win.whole-time" };
 
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.run-case", ready && !busy);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.stop-case", busy);
@@ -173,6 +176,16 @@ step_event_action (GtkWidget *widget, const char *name, GVariant *parameter)
   nappe_player_step (NAPPE_WINDOW (widget)->player, g_str_equal (name, "win.next-event") ? 1 : -1);
 }
 
+/* Shorter and longer stretches of time in the curves. */
+static void
+stretch_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  double factor = g_str_equal (name, "win.shorter-time") ? TIME_ZOOM_STEP
+                  : g_str_equal (name, "win.longer-time") ? 1.0 / TIME_ZOOM_STEP : 0.0;
+
+  nappe_time_view_zoom_curves (NAPPE_WINDOW (widget)->time_view, factor);
+}
+
 /* Exporting */
 
 static void
@@ -238,6 +251,9 @@ nappe_window_install_time_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "win.play", NULL, play_action);
   gtk_widget_class_install_action (widget_class, "win.next-event", NULL, step_event_action);
   gtk_widget_class_install_action (widget_class, "win.previous-event", NULL, step_event_action);
+  gtk_widget_class_install_action (widget_class, "win.shorter-time", NULL, stretch_action);
+  gtk_widget_class_install_action (widget_class, "win.longer-time", NULL, stretch_action);
+  gtk_widget_class_install_action (widget_class, "win.whole-time", NULL, stretch_action);
   gtk_widget_class_install_action (widget_class, "win.export-curves", NULL, export_curves_action);
   gtk_widget_class_install_action (widget_class, "win.export-moment", NULL, export_moment_action);
 }

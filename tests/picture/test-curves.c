@@ -161,6 +161,28 @@ test_places (void)
   g_assert_cmpfloat (nappe_curves_time (picture, 5000), ==, course->end_time);
 }
 
+/* A stretch of the time fills the paper, with the events of that stretch alone; nonsense shows all. */
+static void
+test_stretch (void)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new ("three-drain");
+  g_autoptr (NappeSimulation) course = play (fixture, "restart");
+  NappeCurvesOptions options = options_of (900, 500);
+  g_autoptr (NappePicture) whole = nappe_curves_new (&options, fixture->build, course);
+  options.first = 8;
+  options.last = 30;
+  g_autoptr (NappePicture) part = nappe_curves_new (&options, fixture->build, course);
+  g_assert_cmpfloat_with_epsilon (nappe_curves_time (part, 0), 8, 1e-9);
+  g_assert_cmpfloat_with_epsilon (nappe_curves_time (part, 900), 30, 1e-9);
+  g_assert_cmpfloat (nappe_curves_x (part, 20), >, nappe_curves_x (whole, 20) + 100);
+  g_assert_true (has_label (part, "1"));
+  check_labels (part, "a stretch of time");
+  options.first = 30;
+  options.last = 8;
+  g_autoptr (NappePicture) odd = nappe_curves_new (&options, fixture->build, course);
+  g_assert_cmpfloat_with_epsilon (nappe_curves_time (odd, 900), course->end_time, 1e-9);
+}
+
 /* Without frames, or with numbers that are none, there is a picture still. */
 static void
 test_empty (void)
@@ -287,6 +309,7 @@ main (int argc, char **argv)
   g_test_add_func ("/picture/curves/says-all", test_says_all);
   g_test_add_func ("/picture/curves/chosen-vessels", test_chosen_vessels);
   g_test_add_func ("/picture/curves/places", test_places);
+  g_test_add_func ("/picture/curves/stretch", test_stretch);
   g_test_add_func ("/picture/curves/empty", test_empty);
   g_test_add_func ("/picture/curves/export", test_export);
   g_test_add_func ("/picture/curves/moment", test_moment);

@@ -115,6 +115,33 @@ test_scrub (StudioFixture *self, gconstpointer data)
   g_assert_cmpfloat (gtk_range_get_value (slider (self)), ==, 0.0);
 }
 
+/* A shorter time in the curves follows the moment. */
+static void
+test_shorter_time (StudioFixture *self, gconstpointer data)
+{
+  NappeCurvesView *view;
+  double first, last;
+
+  run_case (self, "three-drain.nappe", "restart");
+  view = NAPPE_CURVES_VIEW (find (self, NAPPE_TYPE_CURVES_VIEW));
+  gtk_range_set_value (slider (self), 12.0);
+  for (guint i = 0; i < 6; i++)
+    studio_fixture_act (self, "win.shorter-time", NULL);
+  nappe_curves_view_get_stretch (view, &first, &last);
+  g_assert_cmpfloat (last - first, <, 60.0);
+  g_assert_cmpfloat (first, <=, 12.0);
+  g_assert_cmpfloat (last, >=, 12.0);
+  studio_fixture_picture (self, "light-time-shorter");
+  gtk_range_set_value (slider (self), 620.0);
+  nappe_curves_view_get_stretch (view, &first, &last);
+  g_assert_cmpfloat (first, <=, 620.0);
+  g_assert_cmpfloat (last, >=, 620.0);
+  studio_fixture_act (self, "win.whole-time", NULL);
+  nappe_curves_view_get_stretch (view, &first, &last);
+  g_assert_cmpfloat (first, ==, 0.0);
+  g_assert_cmpfloat (last, >=, 620.0);
+}
+
 static gboolean
 has_moved (StudioFixture *self)
 {
@@ -320,6 +347,7 @@ main (int argc, char **argv)
   add ("at-rest", application, test_at_rest);
   add ("events", application, test_events);
   add ("scrub", application, test_scrub);
+  add ("shorter-time", application, test_shorter_time);
   add ("play", application, test_play);
   add ("flood", application, test_flood);
   add ("pick", application, test_pick);
