@@ -195,6 +195,14 @@ section_head (NappeTime *self, const NappeLine *line, guint index, const double 
   if (end != NULL)
     {
       head -= end_head (self, end, y);
+      if (end->airy)
+        {
+          double rise;
+
+          /* What stands in it would swing for minutes, though it is part air and comes to rest at once. */
+          nappe_line_airy_level (end, y[end->content], &rise);
+          self->head_by_flow[index] -= sqrt (rise * nappe_time_inertia (self, index));
+        }
       if (flow < 0 && !end->holds && self->level[link->to] <= fmax (link->sill, link->siphon_break))
         self->head_by_flow[index] -= SHUT;
     }

@@ -43,9 +43,8 @@ nappe_line_bore_of (const NappeTime *self, const NappeLine *line)
   return self->network->links[line->root].inlet.bore;
 }
 
-/* Length over area times g [s2/m2]: head that an acceleration of the flow takes. */
-static double
-inertia (const NappeTime *self, guint index)
+double
+nappe_time_inertia (const NappeTime *self, guint index)
 {
   const NappeLink *link = &self->network->links[index];
   double sum = 0, bore = 0;
@@ -176,7 +175,7 @@ nappe_line_find_loops (NappeTime *self, NappeLine *line, double *y)
             double both = line->loop[a * line->n_links + i] * line->loop[b * line->n_links + i];
 
             if (both != 0)
-              sum += both * inertia (self, line->links[i]);
+              sum += both * nappe_time_inertia (self, line->links[i]);
           }
         line->mass[a * n + b] = sum;
       }

@@ -151,6 +151,8 @@ void nappe_time_find_lines (NappeTime *self);
 void nappe_time_clear_lines (NappeTime *self);
 /* Whether water can pass a link at all. */
 gboolean nappe_time_is_open (const NappeTime *self, guint link);
+/* Length over area times g [s2/m2]: head that an acceleration of the flow through a link takes. */
+double nappe_time_inertia (const NappeTime *self, guint link);
 /* Finds the loops of a full line anew, as valves are shut or not, and keeps the flows of its sections. */
 void nappe_line_find_loops (NappeTime *self, NappeLine *line, double *y);
 /* Flows of a full line's sections into self->flow. */
