@@ -146,6 +146,12 @@ void nappe_column_clear (NappeColumn *self);
 double nappe_column_level (const NappeColumn *self, double volume, double *slope); /* slope: (nullable) [1/m2] */
 double nappe_column_whole (const NappeColumn *self);
 
+/* simulation-start.c */
+void nappe_time_init (NappeTime *self, const NappeStudy *study, const NappePlan *plan, double evaporation);
+void nappe_time_clear (NappeTime *self);
+/* Fills the states, and the tolerances of their errors. */
+void nappe_time_start (NappeTime *self, const NappeState *running, double *y);
+
 /* simulation-lines.c: topology. */
 void nappe_time_find_lines (NappeTime *self);
 void nappe_time_clear_lines (NappeTime *self);
