@@ -16,6 +16,8 @@
 #define SHORTEST 1.0
 /* Where the moment stands on a new page. */
 #define PAGE_SHARE 0.05
+/* And after a zoom: what follows from it is of more interest than what was before. */
+#define ZOOM_SHARE 0.3
 
 struct _NappeCurvesView
 {
@@ -258,6 +260,13 @@ pointer_moved (GtkEventControllerMotion *motion, double x, double y, NappeCurves
   self->pointer_x = x;
 }
 
+/* The place of a time stays where it is. */
+static void
+zoom_at (NappeCurvesView *self, double factor, double time)
+{
+  set_stretch (self, time - (time - self->first) / factor, (self->last - self->first) / factor);
+}
+
 static gboolean
 scrolled (GtkEventControllerScroll *scroll, double dx, double dy, NappeCurvesView *self)
 {
@@ -268,7 +277,7 @@ scrolled (GtkEventControllerScroll *scroll, double dx, double dy, NappeCurvesVie
   if ((keys & GDK_SHIFT_MASK) != 0 || fabs (dx) > fabs (dy))
     set_stretch (self, self->first + (dx + dy) * NOTCH_SHARE * (self->last - self->first), self->last - self->first);
   else
-    nappe_curves_view_zoom (self, pow (NOTCH, -dy), nappe_curves_time (self->picture, self->pointer_x));
+    zoom_at (self, pow (NOTCH, -dy), nappe_curves_time (self->picture, self->pointer_x));
   return TRUE;
 }
 
@@ -361,14 +370,12 @@ nappe_curves_view_set_time (NappeCurvesView *self, double time)
 }
 
 void
-nappe_curves_view_zoom (NappeCurvesView *self, double factor, double around)
+nappe_curves_view_zoom (NappeCurvesView *self, double factor)
 {
-  double length = self->last - self->first;
+  double end = self->course != NULL ? self->course->end_time : 0.0;
+  double length = factor > 0.0 ? (self->last - self->first) / factor : end;
 
-  if (factor > 0.0 && length > 0.0)
-    set_stretch (self, around - (around - self->first) / factor, length / factor);
-  else if (self->course != NULL)
-    set_stretch (self, 0.0, self->course->end_time);
+  set_stretch (self, self->time - ZOOM_SHARE * length, length);
 }
 
 void

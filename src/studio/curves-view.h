@@ -22,8 +22,8 @@ G_DECLARE_FINAL_TYPE (NappeCurvesView, nappe_curves_view, NAPPE, CURVES_VIEW, Gt
 void nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, NappeSimulation *course);
 /* The moment that is seen [s]. One beside the stretch of time that is shown turns the page. */
 void nappe_curves_view_set_time (NappeCurvesView *self, double time);
-/* Shows a shorter (more than 1) or longer stretch of time around a moment [s]; 0: all of it. */
-void nappe_curves_view_zoom (NappeCurvesView *self, double factor, double around);
+/* Shows a shorter (factor more than 1) or longer stretch of time with the moment in it; 0: all of it. */
+void nappe_curves_view_zoom (NappeCurvesView *self, double factor);
 void nappe_curves_view_get_stretch (NappeCurvesView *self, double *first, double *last); /* [s] */
 /* The picture shown; NULL: none yet. Owned by the view. */
 NappePicture *nappe_curves_view_get_picture (NappeCurvesView *self);

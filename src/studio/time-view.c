@@ -329,7 +329,7 @@ nappe_time_view_select (NappeTimeView *self, const char *part)
 void
 nappe_time_view_zoom_curves (NappeTimeView *self, double factor)
 {
-  nappe_curves_view_zoom (NAPPE_CURVES_VIEW (self->curves), factor, nappe_player_get_time (self->player));
+  nappe_curves_view_zoom (NAPPE_CURVES_VIEW (self->curves), factor);
 }
 
 NappeCanvas *

@@ -20,7 +20,7 @@ GtkWidget *nappe_time_view_new (NappePlayer *player);
 /* What is drawn while nothing is played. NULL empties it. */
 void nappe_time_view_set_outcome (NappeTimeView *self, NappeOutcome *outcome);
 void nappe_time_view_select (NappeTimeView *self, const char *part);
-/* Shows a shorter (more than 1) or longer stretch of time in the curves, around the moment; 0: all of it. */
+/* Shows a shorter (more than 1) or longer stretch of time in the curves, with the moment in it; 0: all of it. */
 void nappe_time_view_zoom_curves (NappeTimeView *self, double factor);
 NappeCanvas *nappe_time_view_get_canvas (NappeTimeView *self);
 

@@ -5,7 +5,7 @@
     drive_studio.py STUDIO DEMO
 
 It opens a copy of a build, reads the picture's parts, selects a finding, shows the water after a power
-cut, switches units, changes a number, undoes, saves, and exports the specification sheet, which
+cut, plays a case, switches units, changes a number, undoes, saves, and exports the specification sheet, which
 poppler reads back. Needs a display, a session bus and Debian's python3-gi.
 """
 import os
@@ -157,6 +157,24 @@ class Test:
         assert len(items) > 5, items
         studio.press('page tab', 'Elevation')
 
+    def plays_a_case(self):
+        studio = self.studio
+        studio.press('page tab', 'Time')
+        studio.need('panel', '^Moving water$')
+        at_rest = wait_for('the parts of the picture', lambda: studio.picture_items('^Moving water$'))
+        studio.press('push button', 'Run$')
+        curves = wait_for('the curves', lambda: studio.picture_items('^Curves$'))
+        assert all(curves) and all(curves.values()), curves
+        events = studio.need('list', '^Events$')
+        wait_for('the events', lambda: events.get_child_count() > 2)
+        slider = studio.need('slider', '^Moment$')
+        value = slider.get_value_iface()
+        assert value.get_current_value() == 0.0, value.get_current_value()
+        wait_for('the action to be enabled', lambda: studio.act('win.next-event') or value.get_current_value() > 0.0)
+        value.set_current_value(value.get_maximum_value() / 2)
+        wait_for('another picture', lambda: studio.picture_items('^Moving water$') not in ({}, at_rest))
+        studio.press('page tab', 'Elevation')
+
     def switches_units(self):
         studio = self.studio
         studio.press('push button', 'Inches and US gallons')
@@ -213,7 +231,7 @@ class Test:
         assert self.studio.process.wait(PATIENCE) == 0
 
     STEPS = [opens_a_file, lists_findings, selects_a_finding, shows_the_power_cut, shows_the_flow_diagram,
-             switches_units, changes_a_number, saves, exports_the_sheet, closes]
+             plays_a_case, switches_units, changes_a_number, saves, exports_the_sheet, closes]
 
     def run(self):
         """Each step needs those before it, so the first failure ends the test."""
