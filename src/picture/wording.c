@@ -4,25 +4,12 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "results/state-words.h"
+
 const char *
 nappe_wording_drain_state (NappeDrainState state)
 {
-  switch (state)
-    {
-    case NAPPE_DRAIN_DRY:
-      /* Translators: how a drain runs */
-      return _("dry");
-    case NAPPE_DRAIN_QUIET:
-      return _("quiet");
-    case NAPPE_DRAIN_ENTRAINING:
-      return _("draws air, loud");
-    case NAPPE_DRAIN_SWEEPING:
-      return _("sweeps air down");
-    case NAPPE_DRAIN_FULL:
-      return _("full bore");
-    default:
-      return "";
-    }
+  return nappe_drain_state_word (state);
 }
 
 const char *

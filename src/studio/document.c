@@ -96,10 +96,13 @@ run_refinement (GTask *task, gpointer source, gpointer data, GCancellable *cance
 static void
 refinement_done (GObject *source, GAsyncResult *result, gpointer user_data)
 {
-  g_autoptr (NappeDocument) self = user_data;
+  GWeakRef *document = user_data;
+  g_autoptr (NappeDocument) self = g_weak_ref_get (document);
   RefineJob *job = g_task_get_task_data (G_TASK (result));
 
-  if (job->serial != self->serial)
+  g_weak_ref_clear (document);
+  g_free (document);
+  if (self == NULL || job->serial != self->serial)
     return;
   g_clear_object (&self->refine_cancellable);
   if (!g_task_propagate_boolean (G_TASK (result), NULL))
@@ -109,17 +112,20 @@ refinement_done (GObject *source, GAsyncResult *result, gpointer user_data)
   g_signal_emit (self, signals[SIGNAL_REFINED], 0);
 }
 
-/* The window shows the numbers at once and their bands when they are there. */
+/* The window shows the numbers at once and their bands when they are there. A document that goes meanwhile is not held:
+ * it cancels them. */
 static void
 start_refinement (NappeDocument *self)
 {
   RefineJob *job = g_new0 (RefineJob, 1);
+  GWeakRef *document = g_new (GWeakRef, 1);
   g_autoptr (GTask) task = NULL;
 
   job->outcome = nappe_outcome_ref (self->outcome);
   job->serial = self->serial;
   self->refine_cancellable = g_cancellable_new ();
-  task = g_task_new (NULL, self->refine_cancellable, refinement_done, g_object_ref (self));
+  g_weak_ref_init (document, self);
+  task = g_task_new (NULL, self->refine_cancellable, refinement_done, document);
   g_task_set_source_tag (task, start_refinement);
   g_task_set_task_data (task, job, refine_job_free);
   g_task_run_in_thread (task, run_refinement);

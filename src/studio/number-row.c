@@ -59,6 +59,7 @@ nappe_number_row_init (NappeNumberRow *self)
                               GTK_ACCESSIBLE_ROLE_PRESENTATION, NULL);
   self->revealer = gtk_revealer_new ();
   gtk_widget_set_hexpand (self->label, TRUE);
+  gtk_label_set_justify (GTK_LABEL (self->value), GTK_JUSTIFY_RIGHT);
   gtk_widget_add_css_class (self->value, "numeric");
   gtk_widget_add_css_class (self->arrow, "arrow");
   gtk_widget_add_css_class (self->arrow, "dim-label");

@@ -5,6 +5,7 @@
     test_command.py NAPPE DEMOS
 """
 import csv
+import functools
 import json
 import os
 import re
@@ -30,7 +31,9 @@ def run(*arguments, **more):
                           timeout=60, **more)
 
 
+@functools.lru_cache(maxsize=None)
 def report(name, *options):
+    """What is said of a demo; asked for once, and not to be changed."""
     done = run('check', '--json', *options, demo(name))
     return json.loads(done.stdout), done
 
