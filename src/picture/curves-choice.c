@@ -48,9 +48,17 @@ find_bounds (NappeCourseCurve *curve, const NappeSimulation *course)
 }
 
 static gboolean
+is_picked (const NappeCurves *self, const NappeCourseCurve *curve)
+{
+  return *curve->part != '\0' && g_strcmp0 (self->options->selected, curve->part) == 0;
+}
+
+static gboolean
 is_wanted (const NappeCurves *self, const NappeNode *node)
 {
   const char *const *vessels = self->options->vessels;
+  if (g_strcmp0 (self->options->selected, node->id) == 0)
+    return TRUE;
   return vessels != NULL ? g_strv_contains (vessels, node->id)
                          : node->kind == NAPPE_NODE_DISPLAY || node->kind == NAPPE_NODE_BOX || node->kind == NAPPE_NODE_CHAMBER
                                || node->kind == NAPPE_NODE_VESSEL;
@@ -64,7 +72,7 @@ rank_of_level (const NappeCurves *self, guint node, const NappeCourseCurve *curv
   double range = curve->high - curve->low;
   if (node == network->display || node == network->return_chamber || self->options->vessels != NULL)
     return 1e3 + range;
-  return range > STILL ? range : -1;
+  return range > STILL || is_picked (self, curve) ? range : -1;
 }
 
 typedef struct
@@ -88,6 +96,16 @@ add_candidate (GArray *candidates, NappeCourseCurve curve, double rank)
     g_array_append_val (candidates, candidate);
 }
 
+/* What matters most first; the picked one among the first that are drawn, without changing the strokes of those before. */
+static void
+put_in_order (const NappeCurves *self, GArray *candidates)
+{
+  g_array_sort (candidates, higher_rank_first);
+  for (guint i = NAPPE_CURVES_MOST; i < candidates->len; i++)
+    if (is_picked (self, &g_array_index (candidates, Candidate, i).curve))
+      g_array_index (candidates, Candidate, NAPPE_CURVES_MOST - 1) = g_array_index (candidates, Candidate, i);
+}
+
 static GArray *
 level_candidates (const NappeCurves *self)
 {
@@ -103,7 +121,7 @@ level_candidates (const NappeCurves *self)
       find_bounds (&curve, course);
       add_candidate (candidates, curve, rank_of_level (self, i, &curve));
     }
-  g_array_sort (candidates, higher_rank_first);
+  put_in_order (self, candidates);
   return candidates;
 }
 
@@ -121,9 +139,9 @@ flow_candidates (const NappeCurves *self)
         continue;
       find_bounds (&curve, course);
       double most = fmax (fabs (curve.low), fabs (curve.high));
-      add_candidate (candidates, curve, most > NO_FLOW ? most : -1);
+      add_candidate (candidates, curve, most > NO_FLOW || is_picked (self, &curve) ? most : -1);
     }
-  g_array_sort (candidates, higher_rank_first);
+  put_in_order (self, candidates);
   return candidates;
 }
 

@@ -11,6 +11,8 @@
 /* Least distance of two numbers of the scale, and of two points of a curve [px]. */
 #define SCALE_PITCH 30.0
 #define POINT_PITCH 0.75
+/* Width of the picked part's curve [px]. */
+#define PICKED_WEIGHT 3.5
 /* Length of a curve that one block stands for [px]. */
 #define BLOCK_LENGTH 12.0
 /* From the end of a curve to its name, and the room of both sides of a name [px]. */
@@ -135,12 +137,15 @@ draw_curve (NappeCurves *self, const NappeCurvesPanel *panel, const NappeCourseC
 {
   const NappeSimulation *course = self->course;
   NappeStyle stroke = stroke_of (curve->style);
+  gboolean picked = *curve->part != '\0' && g_strcmp0 (self->options->selected, curve->part) == 0;
   NappeBox window = nappe_box_grown (nappe_box_between (self->left, panel->top, self->right, panel->bottom), 1);
   Column column = { 0 };
   NappeBox stretch = { 0, 0, -1, 0 };
   gboolean open = FALSE;
   if (panel->quantity == NAPPE_QUANTITY_VOLUME)
     stroke.stroke = NAPPE_ROLE_DANGER;
+  if (picked)
+    stroke.weight = PICKED_WEIGHT;
   nappe_scene_clip (self->scene, &window);
   for (guint f = first_frame (self), end = MIN (nappe_curves_last_frame (self) + 2, course->n_frames); f < end; f++)
     {
@@ -256,6 +261,8 @@ draw_name (NappeCurves *self, const NappeCurvesPanel *panel, const Name *name)
   NappeStyle leader = stroke_of (name->curve->style);
   NappeTextStyle style = { .x = self->right + LEADER + 3, .y = name->y, .align_y = 0.5, .size = NAPPE_TEXT_SMALL,
                            .role = NAPPE_ROLE_INK };
+  if (g_strcmp0 (self->options->selected, name->curve->part) == 0)
+    style.weight = NAPPE_TEXT_STRONG;
   g_autofree char *text = nappe_label_shorten (self->scene, name->curve->name, &style, self->options->width - style.x - 6);
   if (panel->quantity == NAPPE_QUANTITY_VOLUME)
     leader.stroke = style.role = NAPPE_ROLE_DANGER;

@@ -19,6 +19,7 @@ typedef struct
   double text_scale;          /* 1 normal */
   gboolean title;             /* the case's name and how it ends */
   const char *const *vessels; /* ids of the vessels whose levels are drawn, NULL ends them; NULL: those that matter most */
+  const char *selected;       /* id of the picked part, whose curve is always drawn, and thick; NULL: none */
   double cursor;              /* a line at this time [s]; NaN: none */
   double first, last;         /* the stretch of time that is shown [s]; last not after first: all */
 } NappeCurvesOptions;

@@ -10,6 +10,8 @@
 
 /* Pipes that carry less are drawn as still: 1 L/h [m3/s]. */
 #define STILL_FLOW (1e-3 / 3600)
+/* A jet lands in the puddle as it is drawn [px]; a real one may go farther than the paper. */
+#define JET_REACH 64.0
 
 gboolean
 nappe_elevation_take_moment (NappeElevation *self)
@@ -76,16 +78,18 @@ nappe_elevation_moment_word (const NappeElevation *self, const NappeDrawnPipe *p
              ? _("full bore") : _("partly full");
 }
 
-/* A jet as free fall bends it: what has dropped by h has gone 2 sqrt (head h) far (Torricelli). */
+/* A jet as free fall bends it: what has dropped by h has gone 2 sqrt (head h) far (Torricelli), drawn shorter when it
+ * goes too far. */
 static void
 draw_jet (NappeElevation *self, double x, double hole, double head)
 {
   NappeStyle jet = { .stroke = NAPPE_ROLE_MOVING, .weight = 2, .round = TRUE };
+  double shorter = fmin (1, JET_REACH / self->scale / (2 * sqrt (head * hole)));
   nappe_scene_move (self->scene, nappe_elevation_x (self, x), nappe_elevation_y (self, hole));
   for (guint i = 1; i <= 12; i++)
     {
       double fallen = hole * i * i / 144.0;
-      nappe_scene_line (self->scene, nappe_elevation_x (self, x + 2 * sqrt (head * fallen)),
+      nappe_scene_line (self->scene, nappe_elevation_x (self, x + shorter * 2 * sqrt (head * fallen)),
                         nappe_elevation_y (self, hole - fallen));
     }
   nappe_scene_paint (self->scene, NAPPE_LAYER_LEVEL, &jet);

@@ -26,6 +26,7 @@ struct _NappeCurvesView
   NappeSimulation *course;
   double time;
   double first, last;  /* stretch of time that is shown [s] */
+  char *selected;      /* id of the picked part; NULL: none */
   double pointer_x;    /* where the pointer was last seen [px] */
   NappePicture *picture;
   int width, height;   /* that the picture was made for [px] */
@@ -47,6 +48,7 @@ compose (NappeCurvesView *self)
     .width = self->width,
     .height = self->height,
     .text_scale = 1.0,
+    .selected = self->selected,
     .cursor = NAN,
     .first = self->first,
     .last = self->last,
@@ -295,6 +297,7 @@ nappe_curves_view_dispose (GObject *object)
   g_clear_pointer (&self->course, nappe_simulation_unref);
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
   g_clear_object (&self->texture);
+  g_clear_pointer (&self->selected, g_free);
   G_OBJECT_CLASS (nappe_curves_view_parent_class)->dispose (object);
 }
 
@@ -355,6 +358,16 @@ nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, Napp
       self->first = 0.0;
       self->last = course != NULL ? course->end_time : 0.0;
     }
+  queue_compose (self);
+}
+
+void
+nappe_curves_view_select (NappeCurvesView *self, const char *part)
+{
+  if (g_strcmp0 (self->selected, part) == 0)
+    return;
+  g_free (self->selected);
+  self->selected = g_strdup (part);
   queue_compose (self);
 }
 

@@ -20,6 +20,8 @@ G_DECLARE_FINAL_TYPE (NappeCurvesView, nappe_curves_view, NAPPE, CURVES_VIEW, Gt
 
 /* A simulation and what it was made from. NULL, NULL empties it. */
 void nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, NappeSimulation *course);
+/* Makes the curve of a part stand out; NULL: none. */
+void nappe_curves_view_select (NappeCurvesView *self, const char *part);
 /* The moment that is seen [s]. One beside the stretch of time that is shown turns the page. */
 void nappe_curves_view_set_time (NappeCurvesView *self, double time);
 /* Shows a shorter (factor more than 1) or longer stretch of time with the moment in it; 0: all of it. */

@@ -324,6 +324,7 @@ void
 nappe_time_view_select (NappeTimeView *self, const char *part)
 {
   nappe_canvas_select (NAPPE_CANVAS (self->canvas), part);
+  nappe_curves_view_select (NAPPE_CURVES_VIEW (self->curves), part);
 }
 
 void

@@ -142,6 +142,22 @@ test_chosen_vessels (void)
   g_assert_null (find_item (picture, network->nodes[network->return_chamber].id));
 }
 
+/* The picked vessel has a curve, whatever else has one. */
+static void
+test_picked (void)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new ("three-drain");
+  g_autoptr (NappeSimulation) course = play (fixture, "power-cut");
+  const NappeNetwork *network = course->network;
+  const char *vessels[] = { network->nodes[network->display].id, NULL };
+  NappeCurvesOptions options = options_of (900, 500);
+  options.vessels = vessels;
+  options.selected = network->nodes[network->return_chamber].id;
+  g_autoptr (NappePicture) picture = nappe_curves_new (&options, fixture->build, course);
+  g_assert_nonnull (find_item (picture, vessels[0]));
+  g_assert_nonnull (find_item (picture, options.selected));
+}
+
 /* Places and times answer each other, and what is outside is brought inside. */
 static void
 test_places (void)
@@ -308,6 +324,7 @@ main (int argc, char **argv)
     }
   g_test_add_func ("/picture/curves/says-all", test_says_all);
   g_test_add_func ("/picture/curves/chosen-vessels", test_chosen_vessels);
+  g_test_add_func ("/picture/curves/picked", test_picked);
   g_test_add_func ("/picture/curves/places", test_places);
   g_test_add_func ("/picture/curves/stretch", test_stretch);
   g_test_add_func ("/picture/curves/empty", test_empty);
