@@ -104,11 +104,37 @@ report_drain (NappeStudy *self, NappeBench *bench, NappeDrainReport *report)
   nappe_drain_cycle (bench, report);
 }
 
+/* The pipes that lead on from a pump, also those of a line that its own joins: by link. */
+static gboolean *
+pipes_behind (const NappeNetwork *network, const NappeLink *pump)
+{
+  gboolean *behind = g_new0 (gboolean, network->n_links);
+  g_autofree gboolean *reached = g_new0 (gboolean, network->n_nodes);
+  gboolean grows = TRUE;
+
+  reached[pump->to] = TRUE;
+  while (grows)
+    {
+      grows = FALSE;
+      for (guint i = 0; i < network->n_links; i++)
+        {
+          const NappeLink *pipe = &network->links[i];
+
+          if (behind[i] || pipe->kind != NAPPE_LINK_PIPE || !reached[pipe->from])
+            continue;
+          behind[i] = grows = TRUE;
+          reached[pipe->to] = reached[pipe->to] || network->nodes[pipe->to].kind == NAPPE_NODE_JUNCTION;
+        }
+    }
+  return behind;
+}
+
 static void
 report_pump (NappeStudy *self, NappePumpReport *report)
 {
   const NappeNetwork *network = self->network;
   const NappeLink *link = &network->links[report->link];
+  g_autofree gboolean *behind = pipes_behind (network, link);
   double suction = self->running.level[link->from], up = -INFINITY, highest = link->highest;
 
   g_strlcpy (report->id, link->id, sizeof report->id);
@@ -119,13 +145,13 @@ report_pump (NappeStudy *self, NappePumpReport *report)
     {
       const NappeLink *pipe = &network->links[i];
 
-      if (pipe->kind != NAPPE_LINK_PIPE || !g_str_equal (pipe->line, link->line))
+      if (!behind[i])
         continue;
-      if (*pipe->outlet != '\0')
+      if (*pipe->outlet != '\0' && network->nodes[pipe->to].kind != NAPPE_NODE_JUNCTION)
         up = fmax (up, fmax (pipe->sill, self->running.level[pipe->to]));
       highest = fmax (highest, pipe->highest);
     }
-  report->static_head = up - suction;
+  report->static_head = isfinite (up) ? up - suction : NAN;
   report->lift_head = highest - suction;
   report->submergence = suction - link->pump_inlet;
   report->submergence_wanted

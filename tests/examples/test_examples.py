@@ -75,6 +75,8 @@ def two_unlike_pumps():
     near(pumps['return']['flow_litres_per_hour'] / 60, first(h), 0.001, 'flow of the first pump in L/min')
     near(pumps['second']['flow_litres_per_hour'] / 60, second(h), 0.002, 'flow of the second pump in L/min')
     near(pumps['return']['head_metres'], h, 0.0005, 'head of the first pump in m')
+    # Both lift to the same place, wherever their lines join.
+    near(pumps['second']['static_head_metres'], pumps['return']['static_head_metres'], 1e-9, 'static head in m')
 
 
 # The drop inlet of drop-inlet.nappe. Lengths in m; seawater of 25 degrees and 35 g/kg: Sharqawy 2010 over EOS-80.
