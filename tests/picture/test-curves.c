@@ -220,6 +220,25 @@ test_empty (void)
   g_assert_null (find_item (unknown, course->network->nodes[course->network->display].id));
 }
 
+/* As many events as a simulation may have share marks that stand side by side, and are drawn in good time. */
+static void
+test_many_events (void)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new ("three-drain");
+  g_autoptr (NappeSimulation) course = play (fixture, "restart");
+  NappeCurvesOptions options = options_of (900, 500);
+  gint64 start = g_get_monotonic_time ();
+  course->n_events = NAPPE_SIMULATION_EVENTS_MAX;
+  course->events = g_renew (NappeEvent, course->events, course->n_events);
+  for (guint i = 0; i < course->n_events; i++)
+    course->events[i] = (NappeEvent) { .time = course->end_time * pow ((double) i / course->n_events, 2),
+                                       .kind = i % 2 ? NAPPE_EVENT_PRIMES : NAPPE_EVENT_BREAKS };
+  g_autoptr (NappePicture) picture = nappe_curves_new (&options, fixture->build, course);
+  check_labels (picture, "many events");
+  g_assert_true (has_label (picture, "1–"));
+  g_assert_cmpint (g_get_monotonic_time () - start, <, 5 * G_USEC_PER_SEC);
+}
+
 static void
 test_export (void)
 {
@@ -328,6 +347,7 @@ main (int argc, char **argv)
   g_test_add_func ("/picture/curves/places", test_places);
   g_test_add_func ("/picture/curves/stretch", test_stretch);
   g_test_add_func ("/picture/curves/empty", test_empty);
+  g_test_add_func ("/picture/curves/many-events", test_many_events);
   g_test_add_func ("/picture/curves/export", test_export);
   g_test_add_func ("/picture/curves/moment", test_moment);
   g_test_add_func ("/picture/curves/foreign-course", test_foreign_course);

@@ -310,6 +310,8 @@ test_narrow (StudioFixture *self, gconstpointer data)
   g_assert_cmpint (minimum, <=, 400);
   studio_fixture_act (self, "win.side-panel", NULL);
   gtk_range_set_value (slider (self), 90.0);
+  studio_fixture_picture (self, "narrow-events");
+  studio_fixture_act (self, "win.side-panel", NULL);
   studio_fixture_picture (self, "narrow-time");
 }
 
