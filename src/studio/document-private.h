@@ -17,7 +17,7 @@ struct _NappeDocument
   GError *error;
   NappeUnitSystem units;
   GCancellable *study_cancellable; /* of the study under way; NULL: none */
-  GCancellable *refine_cancellable; /* of the spread under way; NULL: none */
+  GCancellable *refine_cancellable; /* of the refinement under way; NULL: none */
   guint serial;                    /* counts what makes a study stale */
   guint changes;                   /* counts changes of the build */
   char *title;

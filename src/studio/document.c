@@ -67,7 +67,7 @@ run_study (GTask *task, gpointer source, gpointer data, GCancellable *cancellabl
     g_task_return_boolean (task, job->outcome != NULL);
 }
 
-/* What the spread of an outcome needs and gives back. Owned by its task. */
+/* What the refinement of an outcome needs and gives back. Owned by its task. */
 typedef struct
 {
   NappeOutcome *outcome, *refined;
@@ -112,8 +112,8 @@ refinement_done (GObject *source, GAsyncResult *result, gpointer user_data)
   g_signal_emit (self, signals[SIGNAL_REFINED], 0);
 }
 
-/* The window shows the numbers at once and their bands when they are there. A document that goes meanwhile is not held:
- * it cancels them. */
+/* The window shows what is quick at once, and cases played in time and bands of numbers when they are there. A document that
+ * goes meanwhile is not held: it cancels them. */
 static void
 start_refinement (NappeDocument *self)
 {

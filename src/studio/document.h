@@ -7,8 +7,8 @@
  *
  * Properties: `title` (string, for the window), `modified`, `busy` (a study is under way),
  * `can-undo`, `can-redo` (read-only). Signals: `replaced` (another build was put in), `changed` (the
- * build changed), `computed` (the outcome is a new one), `refined` (the outcome is the same with the bands of its
- * numbers, which come some time after it). */
+ * build changed), `computed` (the outcome is a new one), `refined` (the outcome is the same with what comes some
+ * time after it: what the rules say that play cases in time, and the bands of its numbers). */
 #pragma once
 
 #include "studio/outcome.h"

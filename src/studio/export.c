@@ -79,6 +79,19 @@ write_curves (Job *job, const char *path, GError **error)
   return nappe_picture_export (picture, path, 1.0, error);
 }
 
+/* What is written says all that the rules say, also when the window does not know it yet. Moments and curves say nothing of
+ * findings. */
+static void
+complete_findings (Job *job)
+{
+  NappeOutcome *quick = job->outcome;
+
+  if (quick->timed || job->course != NULL)
+    return;
+  job->outcome = nappe_outcome_refine (quick, NULL);
+  nappe_outcome_unref (quick);
+}
+
 static void
 run (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
@@ -93,6 +106,7 @@ run (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
                                _("Only files on this computer can be written to"));
       return;
     }
+  complete_findings (job);
   done = job->file_name != NULL ? write_sheet (job, path, &error)
          : job->curves ? write_curves (job, path, &error)
                        : write_picture (job, path, &error);

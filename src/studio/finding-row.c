@@ -95,14 +95,39 @@ fill_details (NappeFindingRow *self)
   add_section (self, _("Source"), nappe_finding_get_source (self->finding));
 }
 
-GtkWidget *
-nappe_finding_row_new (NappeFinding *finding, const char *part_name, NappeUnitSystem units)
+static void
+empty_details (NappeFindingRow *self)
 {
-  NappeFindingRow *self = g_object_new (NAPPE_TYPE_FINDING_ROW, NULL);
+  GtkWidget *child;
+
+  while ((child = gtk_widget_get_first_child (self->details)) != NULL)
+    gtk_box_remove (GTK_BOX (self->details), child);
+  self->filled = FALSE;
+}
+
+static gboolean
+has_same_details (NappeFindingRow *self, NappeFinding *finding, NappeUnitSystem units)
+{
+  g_autofree char *before = nappe_finding_working_text (self->finding, self->units);
+  g_autofree char *after = nappe_finding_working_text (finding, units);
+
+  return g_strcmp0 (nappe_finding_get_text (self->finding), nappe_finding_get_text (finding)) == 0
+         && g_strcmp0 (nappe_finding_get_remedy (self->finding), nappe_finding_get_remedy (finding)) == 0
+         && g_strcmp0 (nappe_finding_get_source (self->finding), nappe_finding_get_source (finding)) == 0
+         && g_strcmp0 (before, after) == 0;
+}
+
+void
+nappe_finding_row_set_finding (NappeFindingRow *self, NappeFinding *finding, const char *part_name,
+                               NappeUnitSystem units)
+{
   NappeSeverity severity = nappe_finding_get_severity (finding);
   g_autofree char *name = NULL;
 
-  self->finding = g_object_ref (finding);
+  /* Text that somebody may be marking stays when it says the same. */
+  if (self->filled && !has_same_details (self, finding, units))
+    empty_details (self);
+  g_set_object (&self->finding, finding);
   self->units = units;
   nappe_severity_mark_set (NAPPE_SEVERITY_MARK (self->mark), severity, nappe_finding_get_number (finding));
   gtk_label_set_text (GTK_LABEL (self->title), nappe_finding_get_title (finding));
@@ -112,6 +137,16 @@ nappe_finding_row_new (NappeFinding *finding, const char *part_name, NappeUnitSy
   name = g_strdup_printf (_("%s: %s"), nappe_severity_label (severity), nappe_finding_get_title (finding));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, nappe_finding_get_text (finding), -1);
+  if (!self->filled && nappe_finding_row_get_open (self))
+    fill_details (self);
+}
+
+GtkWidget *
+nappe_finding_row_new (NappeFinding *finding, const char *part_name, NappeUnitSystem units)
+{
+  NappeFindingRow *self = g_object_new (NAPPE_TYPE_FINDING_ROW, NULL);
+
+  nappe_finding_row_set_finding (self, finding, part_name, units);
   gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_EXPANDED, FALSE, -1);
   return GTK_WIDGET (self);
 }

@@ -14,6 +14,9 @@ G_DECLARE_FINAL_TYPE (NappeFindingRow, nappe_finding_row, NAPPE, FINDING_ROW, Gt
 
 /* part_name: what people call the finding's part; "" for the whole build. */
 GtkWidget *nappe_finding_row_new (NappeFinding *finding, const char *part_name, NappeUnitSystem units);
+/* Shows another finding, usually the same rule's of a newer study; open stays open. */
+void nappe_finding_row_set_finding (NappeFindingRow *self, NappeFinding *finding, const char *part_name,
+                                    NappeUnitSystem units);
 
 NappeFinding *nappe_finding_row_get_finding (NappeFindingRow *self);
 void nappe_finding_row_set_open (NappeFindingRow *self, gboolean open);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The findings of an outcome, worst first, and what was checked and is fine.
+/* The findings of an outcome, worst first, and what was checked and is fine. While cases are still played in time, a line
+ * says so.
  *
  * Signal `picked` (const char *part): the person chose a finding; "" when it speaks of the whole
  * build. */
@@ -14,7 +15,8 @@ G_BEGIN_DECLS
 #define NAPPE_TYPE_FINDINGS_PANEL (nappe_findings_panel_get_type ())
 G_DECLARE_FINAL_TYPE (NappeFindingsPanel, nappe_findings_panel, NAPPE, FINDINGS_PANEL, GtkWidget)
 
-/* NULL empties it. An open finding stays open when the new outcome has it too. */
+/* NULL empties it. A finding, known by its rule and part, stays picked, open and focused when the new outcome has it too.
+ * One that only playing shows is picked and open again once that is done. */
 void nappe_findings_panel_set_outcome (NappeFindingsPanel *self, NappeOutcome *outcome);
 
 /* Marks the first finding about a part, without a signal; NULL: none. */

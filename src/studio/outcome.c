@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/outcome.h"
 
-/* The spread takes no more (study/spread.h). */
+/* Neither the spread nor the courses take more (study/spread.h, study/courses.h). */
 #define MOST_THREADS 8u
 
 NappeOutcome *
@@ -26,17 +26,26 @@ nappe_outcome_new (NappeBuild *build, NappeCatalogue *catalogue, NappeUnitSystem
 NappeOutcome *
 nappe_outcome_refine (NappeOutcome *self, GCancellable *cancellable)
 {
+  guint threads = CLAMP (g_get_num_processors (), 1, MOST_THREADS);
+  g_autoptr (GPtrArray) courses
+      = nappe_rules_play (self->build, self->study, self->heat->evaporation, threads, cancellable);
+  NappeSpread *spread = nappe_spread_new (self->study, NAPPE_SPREAD_SAMPLES, NAPPE_SPREAD_BLOCKAGE_SAMPLES, threads,
+                                          cancellable);
   NappeOutcome *refined;
-  NappeSpread *spread = nappe_spread_new (self->study, NAPPE_SPREAD_SAMPLES, NAPPE_SPREAD_BLOCKAGE_SAMPLES,
-                                          CLAMP (g_get_num_processors (), 1, MOST_THREADS), cancellable);
 
-  if (spread == NULL)
-    return NULL;
+  /* Courses that were cut short would be judged as if they had failed. */
+  if (g_cancellable_is_cancelled (cancellable))
+    {
+      nappe_spread_free (spread);
+      return NULL;
+    }
   refined = g_new (NappeOutcome, 1);
   *refined = *self;
   g_atomic_ref_count_init (&refined->references);
   refined->base = nappe_outcome_ref (self);
   refined->spread = spread;
+  refined->verdict = nappe_rules_run_timed (self->build, self->study, courses, self->units);
+  refined->timed = TRUE;
   return refined;
 }
 
@@ -53,6 +62,7 @@ nappe_outcome_unref (NappeOutcome *self)
   if (!g_atomic_ref_count_dec (&self->references))
     return;
   g_clear_pointer (&self->spread, nappe_spread_free);
+  g_clear_pointer (&self->verdict, nappe_verdict_free);
   if (self->base != NULL)
     {
       nappe_outcome_unref (self->base);
@@ -61,7 +71,6 @@ nappe_outcome_unref (NappeOutcome *self)
     }
   g_clear_pointer (&self->loads, nappe_loads_free);
   g_clear_pointer (&self->heat, nappe_heat_free);
-  g_clear_pointer (&self->verdict, nappe_verdict_free);
   g_clear_pointer (&self->study, nappe_study_unref);
   g_clear_pointer (&self->layout, nappe_layout_free);
   g_clear_object (&self->build);

@@ -15,7 +15,7 @@ typedef struct _NappeOutcome NappeOutcome;
 struct _NappeOutcome
 {
   gatomicrefcount references;
-  NappeOutcome *base; /* whose contents it shares; NULL: they are its own */
+  NappeOutcome *base; /* whose contents it shares, all but verdict and spread; NULL: they are its own */
   NappeCatalogue *catalogue;
   NappeBuild *build; /* a copy; not to be changed */
   NappeLayout *layout;
@@ -24,14 +24,16 @@ struct _NappeOutcome
   NappeHeat *heat;
   NappeLoads *loads;
   NappeSpread *spread;   /* NULL: not computed, see nappe_outcome_refine */
+  gboolean timed;        /* the verdict has the rules that play cases in time, see nappe_outcome_refine */
   NappeUnitSystem units; /* of the texts in the verdict */
 };
 
-/* Computes all but the spread, which takes a hundred times as long. Takes the build. NULL only when cancelled. */
+/* Computes all but the spread and what must be played in time, which take a hundred times as long. Takes the build. NULL only
+ * when cancelled. */
 NappeOutcome *nappe_outcome_new (NappeBuild *build, NappeCatalogue *catalogue, NappeUnitSystem units,
                                  GCancellable *cancellable);
-/* The same with the spread, for the bands of its numbers. NULL when cancelled, or when there is no steady state to
- * depart from. Transfer full. */
+/* The same with the verdict of all rules, those that play cases in time among them, and with the spread, for the bands of its
+ * numbers; the spread stays NULL when there is no steady state to depart from. NULL only when cancelled. Transfer full. */
 NappeOutcome *nappe_outcome_refine (NappeOutcome *self, GCancellable *cancellable);
 NappeOutcome *nappe_outcome_ref (NappeOutcome *self);
 void nappe_outcome_unref (NappeOutcome *self);

@@ -88,19 +88,27 @@ warn_of_own_catalogue (NappeWindow *self)
   nappe_window_show_error (self, g_ptr_array_index (warnings, 0));
 }
 
+/* Also when cases have been played in time: all that shows findings shows the same ones. */
 static void
-document_computed (NappeWindow *self)
+show_outcome (NappeWindow *self)
 {
   NappeOutcome *outcome = nappe_document_get_outcome (self->document);
-  const GError *error = nappe_document_get_error (self->document);
 
-  if (error != NULL)
-    nappe_window_show_error (self, error->message);
   nappe_canvas_set_outcome (self->elevation, outcome);
   nappe_canvas_set_outcome (self->flow, outcome);
   nappe_findings_panel_set_outcome (self->findings, outcome);
   nappe_findings_panel_select_part (self->findings, self->selected);
   nappe_window_set_time_outcome (self, outcome);
+}
+
+static void
+document_computed (NappeWindow *self)
+{
+  const GError *error = nappe_document_get_error (self->document);
+
+  if (error != NULL)
+    nappe_window_show_error (self, error->message);
+  show_outcome (self);
   warn_of_own_catalogue (self);
   nappe_window_update_view_actions (self);
 }
@@ -297,6 +305,7 @@ nappe_window_init (NappeWindow *self)
   g_signal_connect_swapped (self->document, "notify::modified", G_CALLBACK (history_changed), self);
   g_signal_connect_swapped (self->document, "replaced", G_CALLBACK (document_replaced), self);
   g_signal_connect_swapped (self->document, "computed", G_CALLBACK (document_computed), self);
+  g_signal_connect_swapped (self->document, "refined", G_CALLBACK (show_outcome), self);
   g_signal_connect_swapped (self->views, "notify::visible-child", G_CALLBACK (view_shown), self);
   g_signal_connect_swapped (self->panels, "notify::visible-child", G_CALLBACK (panel_shown), self);
   g_signal_connect_swapped (self->flap, "notify::reveal-flap", G_CALLBACK (side_panel_shown), self);

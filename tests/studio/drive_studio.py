@@ -126,6 +126,7 @@ class Test:
         assert any('L/h' in text for text in items.values()), items
 
     def lists_findings(self):
+        wait_for('the cases to be played in time', lambda: 'Playing cases in time …' not in self.studio.labels())
         findings = self.studio.need('list', '^Findings$')
         names = [node.get_name() for node in children(findings)]
         assert names and names[0].startswith('Danger: '), names

@@ -149,6 +149,85 @@ test_findings (StudioFixture *self, gconstpointer data)
   studio_fixture_picture (self, "light-finding");
 }
 
+/* The row of a rule's first finding; NULL: none. */
+static NappeFindingRow *
+row_of_rule (StudioFixture *self, const char *rule)
+{
+  GtkListBox *list = GTK_LIST_BOX (studio_fixture_find (GTK_WIDGET (self->window), GTK_TYPE_LIST_BOX, "findings"));
+  GtkListBoxRow *row;
+
+  for (int i = 0; (row = gtk_list_box_get_row_at_index (list, i)) != NULL; i++)
+    if (g_str_equal (nappe_finding_get_rule (nappe_finding_row_get_finding (NAPPE_FINDING_ROW (row))), rule))
+      return NAPPE_FINDING_ROW (row);
+  return NULL;
+}
+
+static gboolean
+is_played (StudioFixture *self)
+{
+  return !nappe_document_is_busy (self->document) && nappe_document_get_outcome (self->document)->timed;
+}
+
+static gboolean
+has_label (GtkWidget *root, const char *text)
+{
+  if (GTK_IS_LABEL (root) && g_str_equal (gtk_label_get_text (GTK_LABEL (root)), text))
+    return TRUE;
+  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL; child = gtk_widget_get_next_sibling (child))
+    if (has_label (child, text))
+      return TRUE;
+  return FALSE;
+}
+
+#define PLAYING "Playing cases in time …"
+
+/* What the window shows at once, before cases have been played. */
+static void
+look_at_quick_findings (StudioFixture *self)
+{
+  g_assert_true (has_label (GTK_WIDGET (self->window), PLAYING));
+  g_assert_null (row_of_rule (self, "self-restart"));
+  g_assert_nonnull (row_of_rule (self, "nozzle-siphon"));
+}
+
+/* Findings that must be played follow the quick ones; what is picked, open and focused stays through both. */
+static void
+test_played_findings (StudioFixture *self, gconstpointer data)
+{
+  NappeFindingRow *played, *quick;
+  NappePart *tank;
+
+  studio_fixture_load (self, "two-drain.nappe");
+  studio_fixture_wait (self, is_played);
+  g_assert_false (has_label (GTK_WIDGET (self->window), PLAYING));
+  g_assert_true (has_label (GTK_WIDGET (self->window), "5 problems, 2 pieces of advice"));
+  quick = row_of_rule (self, "nozzle-siphon");
+  nappe_finding_row_set_open (quick, TRUE);
+  gtk_widget_grab_focus (GTK_WIDGET (quick));
+  played = row_of_rule (self, "self-restart");
+  g_assert_nonnull (played);
+  g_signal_emit_by_name (gtk_widget_get_parent (GTK_WIDGET (played)), "row-activated", played);
+  g_assert_true (nappe_finding_row_get_open (played));
+  g_assert_cmpstr (nappe_window_get_selected (self->window), ==, "siphon");
+  studio_fixture_picture (self, "light-played-finding");
+  g_signal_connect_swapped (self->document, "computed", G_CALLBACK (look_at_quick_findings), self);
+  tank = nappe_document_get_build (self->document)->tank;
+  g_assert_true (nappe_build_set_number (nappe_document_get_build (self->document), tank, "length", 1.001, NULL));
+  studio_fixture_wait (self, is_played);
+  g_signal_handlers_disconnect_by_func (self->document, look_at_quick_findings, self);
+  played = row_of_rule (self, "self-restart");
+  g_assert_nonnull (played);
+  g_assert_true (gtk_list_box_row_is_selected (GTK_LIST_BOX_ROW (played)));
+  g_assert_true (nappe_finding_row_get_open (played));
+  g_assert_true (quick == row_of_rule (self, "nozzle-siphon"));
+  g_assert_true (nappe_finding_row_get_open (quick));
+  g_assert_true (gtk_window_get_focus (GTK_WINDOW (self->window)) == GTK_WIDGET (quick));
+  g_assert_cmpuint (nappe_finding_get_number (nappe_finding_row_get_finding (played)), ==,
+                    (guint) gtk_list_box_row_get_index (GTK_LIST_BOX_ROW (played)) + 1);
+  studio_fixture_act (self, "win.undo", NULL);
+  studio_fixture_settle (self);
+}
+
 /* A height of the build, typed in inches, moves the level; undo takes it back. */
 static void
 test_edit_and_undo (StudioFixture *self, gconstpointer data)
@@ -383,6 +462,7 @@ main (int argc, char **argv)
   add ("pick-by-keyboard", application, test_pick_by_keyboard);
   add ("pick-by-pointer", application, test_pick_by_pointer);
   add ("findings", application, test_findings);
+  add ("played-findings", application, test_played_findings);
   add ("edit-and-undo", application, test_edit_and_undo);
   add ("wrong-entry", application, test_wrong_entry);
   add ("every-part", application, test_every_part);
