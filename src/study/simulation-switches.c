@@ -390,10 +390,10 @@ act_column (NappeTime *self, NappeLine *line, double t, double *y)
 }
 
 static void
-report (NappeTime *self, NappeWatch *watch, double t, NappeEventKind on, NappeEventKind off, guint index, const char *part)
+report (NappeTime *self, NappeWatch *watch, double t, NappeEventKind on, NappeEventKind off, guint link)
 {
   watch->on = !watch->on;
-  nappe_record_event (self, t, watch->on ? on : off, index, part);
+  nappe_record_event (self, t, watch->on ? on : off, link, self->network->links[link].id);
 }
 
 static void
@@ -411,8 +411,6 @@ nappe_time_act (NappeTime *self, guint index, double t, double *y)
 {
   NappeWatch *watch = &self->watches[index];
   const NappeNetwork *network = self->network;
-  const char *part = network->links[watch->kind == NAPPE_WATCH_PUMP_AIR ? self->pumps[watch->index].link
-                                    : watch->kind > NAPPE_WATCH_PUMP_AIR || watch->kind == NAPPE_WATCH_INLET ? watch->index : 0].id;
 
   switch (watch->kind)
     {
@@ -432,16 +430,16 @@ nappe_time_act (NappeTime *self, guint index, double t, double *y)
                           network->nodes[network->return_chamber].id);
       return TRUE;
     case NAPPE_WATCH_INLET:
-      report (self, watch, t, NAPPE_EVENT_INLET_WET, NAPPE_EVENT_INLET_DRY, watch->index, part);
+      report (self, watch, t, NAPPE_EVENT_INLET_WET, NAPPE_EVENT_INLET_DRY, watch->index);
       return FALSE;
     case NAPPE_WATCH_PUMP_AIR:
-      report (self, watch, t, NAPPE_EVENT_PUMP_AIR, NAPPE_EVENT_PUMP_COVERED, self->pumps[watch->index].link, part);
+      report (self, watch, t, NAPPE_EVENT_PUMP_AIR, NAPPE_EVENT_PUMP_COVERED, self->pumps[watch->index].link);
       return FALSE;
     case NAPPE_WATCH_RIM:
       report_rim (self, watch, t);
       return TRUE; /* a fresh start, so that the first drop is a drop */
     case NAPPE_WATCH_WEIR:
-      report (self, watch, t, NAPPE_EVENT_WEIR_WET, NAPPE_EVENT_WEIR_DRY, watch->index, part);
+      report (self, watch, t, NAPPE_EVENT_WEIR_WET, NAPPE_EVENT_WEIR_DRY, watch->index);
       return FALSE;
     case NAPPE_WATCH_RESERVOIR:
       watch->on = !watch->on;
