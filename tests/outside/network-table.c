@@ -2,14 +2,20 @@
 
 /* Prints the compiled network of a build and its running state as lines "kind,number,…", SI throughout, so that another
  * program can solve the same network by its own laws. With a count as second argument: prints how long one steady
- * state takes, the median of so many from nothing, as "seconds,number" at the end. */
+ * state takes, the median of so many from nothing, as "seconds,number" at the end. With "--case" and the name of a case:
+ * plays it without evaporation, and prints what the time simulation needs beside that, the plan, all events, every
+ * vessel's level once a second, and how long it takes. */
 
 #include "file/file.h"
+#include "study/simulation.h"
 #include "study/state.h"
 
 #include <locale.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
+
+#define CASE_RUNS 21
 
 static void
 print_nodes (const NappeNetwork *network, const NappeState *state)
@@ -79,6 +85,70 @@ median_time (const NappeNetwork *network, NappeBalance *balance, guint count)
   return (double) times[count / 2] * 1e-8;
 }
 
+/* What holds water, and how much by height; and where backflow draws air. */
+static void
+print_contents (const NappeNetwork *network)
+{
+  for (guint i = 0; i < network->n_nodes; i++)
+    printf ("vessel,%u,%.17g,%.17g,%.17g\n", i, network->nodes[i].area, network->nodes[i].area_low, network->nodes[i].step);
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+
+      printf ("air,%u,%.17g\n", i, link->siphon_break);
+      for (guint c = link->first_content; c < link->first_content + link->n_contents; c++)
+        printf ("content,%u,%.17g,%.17g,%.17g\n", i, network->contents[c].low, network->contents[c].high,
+                network->contents[c].volume);
+    }
+}
+
+static void
+print_course (const NappeSimulation *course)
+{
+  printf ("length,%.17g\n", course->plan->length);
+  for (guint i = 0; i < course->plan->n; i++)
+    {
+      const NappeHappening *happening = &course->plan->happenings[i];
+
+      printf ("happening,%.17g,%d,%s,%.17g\n", happening->at, happening->kind, happening->change.part, happening->change.value);
+    }
+  for (guint i = 0; i < course->n_events; i++)
+    printf ("event,%.17g,%s,%u\n", course->events[i].time, nappe_event_nick (course->events[i].kind), course->events[i].index);
+  for (double t = 0; t <= course->end_time; t++)
+    {
+      printf ("moment,%g,%.17g", t, nappe_simulation_on_floor (course, t));
+      for (guint i = 0; i < course->network->n_nodes; i++)
+        printf (",%.17g", nappe_simulation_level (course, i, t));
+      printf ("\n");
+    }
+}
+
+/* Plays a case of the build and prints it. FALSE with error when there is no such case. */
+static gboolean
+play_case (NappeBuild *build, NappeCatalogue *catalogue, const char *id, GError **error)
+{
+  g_autoptr (NappeStudy) study = nappe_study_build (build, catalogue);
+  g_autoptr (NappePlan) plan = nappe_plan_find (build, study, id, error);
+  gint64 times[CASE_RUNS];
+
+  if (plan == NULL)
+    return FALSE;
+  for (guint i = 0; i < CASE_RUNS; i++)
+    {
+      gint64 begin = g_get_monotonic_time ();
+      g_autoptr (NappeSimulation) course = nappe_simulation_new (study, plan, 0, NULL, NULL, NULL, error);
+
+      if (course == NULL)
+        return FALSE;
+      times[i] = g_get_monotonic_time () - begin;
+      if (i == 0)
+        print_course (course);
+    }
+  qsort (times, CASE_RUNS, sizeof *times, compare_times);
+  printf ("seconds,%.9g\n", (double) times[CASE_RUNS / 2] * 1e-6);
+  return TRUE;
+}
+
 int
 main (int argc, char **argv)
 {
@@ -108,8 +178,16 @@ main (int argc, char **argv)
   print_nodes (network, &state);
   for (guint i = 0; i < network->n_links; i++)
     print_link (network, &network->links[i], &state, i);
-  if (argc > 2)
+  gboolean plays = argc > 3 && strcmp (argv[2], "--case") == 0, played = TRUE;
+  if (plays)
+    {
+      print_contents (network);
+      played = play_case (build, catalogue, argv[3], &error);
+    }
+  else if (argc > 2)
     printf ("seconds,%.9g\n", median_time (network, balance, (guint) MAX (atoi (argv[2]), 1)));
   nappe_state_clear (&state);
-  return 0;
+  if (!played)
+    fprintf (stderr, "%s\n", error->message);
+  return played ? 0 : 1;
 }

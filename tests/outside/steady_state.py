@@ -375,4 +375,5 @@ def main():
         print(f"{'ok' if good else 'not ok'} {number} - {name}: {said}")
 
 
-main()
+if __name__ == "__main__":
+    main()
