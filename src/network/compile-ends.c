@@ -116,21 +116,31 @@ nappe_line_end (NappeCompiler *self, const NappeLineLayout *line, const NappeOut
   return (NappeLineEnd){ -1, NULL };
 }
 
+/* Height of an outlet's siphon-break hole, z [m]; -INFINITY: none. A hole above the top of the pipe's bore is drilled into
+ * nothing and lets no air in: were it reckoned, a power cut would look better than it is. */
 static double
-tank_height (NappeCompiler *self, double height)
+siphon_break (NappeCompiler *self, const NappeLink *link, const NappeOutletLayout *outlet, double bore)
 {
-  return nappe_is_given (height) ? self->layout->tank.floor + height : -INFINITY;
+  double height = outlet->part->siphon_break_height, hole = self->layout->tank.floor + height;
+
+  if (!nappe_is_given (height))
+    return -INFINITY;
+  if (hole <= link->highest + 0.5 * bore)
+    return hole;
+  nappe_compiler_problem (self, NAPPE_PART (outlet->part),
+                          _ ("The siphon-break hole of this outlet lies higher than all of its pipe; it is not reckoned."));
+  return -INFINITY;
 }
 
-/* The end of a link that leads through an outlet. */
+/* The end of a link that leads through an outlet, through a pipe of a bore [m]. */
 static void
-set_outlet (NappeCompiler *self, NappeLink *link, const NappeOutletLayout *outlet, const NappeLineEnd *end)
+set_outlet (NappeCompiler *self, NappeLink *link, const NappeOutletLayout *outlet, const NappeLineEnd *end, double bore)
 {
   const char *id = nappe_part_get_id (NAPPE_PART (outlet->part));
 
   link->to = (guint) end->node;
   link->highest = fmax (link->highest, outlet->route.highest);
-  link->siphon_break = tank_height (self, outlet->part->siphon_break_height);
+  link->siphon_break = siphon_break (self, link, outlet, bore);
   if (link->kind == NAPPE_LINK_PIPE)
     g_strlcpy (link->id, id, sizeof link->id);
   if (end->tee != NULL)
@@ -152,5 +162,5 @@ nappe_line_finish (NappeRunBuilder *run, NappeLink *link, const NappeOutletLayou
     }
   nappe_run_end (run, link, end->tee == NULL);
   if (end->node >= 0)
-    set_outlet (run->compiler, link, outlet, end);
+    set_outlet (run->compiler, link, outlet, end, run->bore);
 }

@@ -21,8 +21,8 @@ compile (NappeBuild *build)
   return network;
 }
 
-static NappeNetwork *
-compile_demo (const char *name)
+static NappeBuild *
+read_demo (const char *name)
 {
   g_autoptr (GError) error = NULL;
   g_autofree char *file_name = g_strconcat (name, ".nappe", NULL);
@@ -31,7 +31,13 @@ compile_demo (const char *name)
   NappeBuild *build = nappe_file_read (file, NULL, &error);
 
   g_assert_no_error (error);
-  return compile (build);
+  return build;
+}
+
+static NappeNetwork *
+compile_demo (const char *name)
+{
+  return compile (read_demo (name));
 }
 
 static const NappeLoss *
@@ -473,6 +479,32 @@ test_pumps (void)
   g_assert_false (from_box->runnable);
 }
 
+/* A hole above all of the pipe, where nothing can be drilled, must not make a power cut look harmless. The demo's pump gives out
+ * 163 mm over the room's floor, and its pipe climbs by 590 and 697 mm: to 1.450 m, 588 mm over the tank's floor. */
+static void
+test_hole_above_the_pipe_is_none (void)
+{
+  for (guint i = 0; i < 2; i++)
+    {
+      NappeBuild *build = read_demo ("three-drain");
+
+      NAPPE_OUTLET (nappe_build_find (build, "left-nozzle"))->siphon_break_height = i == 0 ? 0.575 : 0.620;
+      g_autoptr (NappeNetwork) network = compile (build);
+      const NappeLink *pipe = find_link (network, NAPPE_LINK_PIPE, "left-nozzle");
+
+      g_assert_cmpfloat_with_epsilon (pipe->highest, 1.450, 1e-9);
+      if (i == 0)
+        {
+          g_assert_cmpuint (network->n_problems, ==, 0);
+          g_assert_cmpfloat_with_epsilon (pipe->siphon_break, network->nodes[network->display].floor + 0.575, 1e-12);
+          continue;
+        }
+      g_assert_cmpuint (network->n_problems, ==, 1);
+      g_assert_cmpstr (network->problems[0].part, ==, "left-nozzle");
+      g_assert_cmpfloat (pipe->siphon_break, ==, pipe->sill);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -495,6 +527,7 @@ main (int argc, char **argv)
   g_test_add_func ("/network/lines/every-part-loses-more-with-flow", test_every_part_loses_more_with_flow);
   g_test_add_func ("/network/lines/valves-name-their-turns", test_valves_name_their_turns);
   g_test_add_func ("/network/lines/pumps", test_pumps);
+  g_test_add_func ("/network/lines/hole-above-the-pipe-is-none", test_hole_above_the_pipe_is_none);
   int result = g_test_run ();
   nappe_catalogue_unref (catalogue);
   return result;
