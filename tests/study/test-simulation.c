@@ -389,6 +389,30 @@ test_cycling_siphon (void)
   study_fixture_clear (&fixture);
 }
 
+/* Lengths of one pipe with which levels near to rest once swung in steps of a millisecond, so that a restart was followed for
+ * four minutes only. */
+static void
+test_rest_takes_few_steps (void)
+{
+  static const struct
+  {
+    double length;
+    const char *plan;
+  } rows[] = { { 0.7088594710149955, "restart" }, { 0.640, "pumps-half-speed" }, { 0.440, "restart" } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      StudyFixture fixture;
+      study_fixture_load (&fixture, "three-drain");
+      study_fixture_set (&fixture, "return-pipe-2", "length", rows[i].length);
+      study_fixture_again (&fixture);
+      g_autoptr (NappeSimulation) result = play_case (&fixture, rows[i].plan);
+
+      g_assert_cmpint (result->steps, <, 450);
+      study_fixture_clear (&fixture);
+    }
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -405,5 +429,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/simulation/refusals", test_refusals);
   g_test_add_func ("/simulation/much-happens", test_much_happens);
   g_test_add_func ("/simulation/cycling-siphon", test_cycling_siphon);
+  g_test_add_func ("/simulation/rest-takes-few-steps", test_rest_takes_few_steps);
   return g_test_run ();
 }
