@@ -9,7 +9,7 @@
 
 /* What an error of a step may be: of a vessel's level [m], of water in pipes and on the floor [m3], of a flow as a share of
  * the pumps'. */
-#define LEVEL_TOLERANCE 1e-5
+#define LEVEL_TOLERANCE 2.5e-6
 #define CONTENT_TOLERANCE 1e-6
 #define FLOOR_TOLERANCE 1e-7
 #define FLOW_TOLERANCE 2e-4
