@@ -267,6 +267,9 @@ add_floor (GString *text, const NappeSimulation *course, NappeUnitSystem units)
   if (isfinite (course->first_drop))
     /* Translators: a time, then a volume. */
     g_string_append_printf (text, _ ("Water reaches the floor: the first drop after %s, in the end %s."), first, litres);
+  else if (nappe_course_end (course) == NAPPE_COURSE_UNFINISHED)
+    /* Translators: of a case that was not followed to its end. */
+    g_string_append (text, _ ("As far as it was followed, no water reaches the floor."));
   else
     g_string_append (text, _ ("No water reaches the floor."));
 }

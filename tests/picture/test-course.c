@@ -135,6 +135,10 @@ test_verdicts (void)
   assert_text (nappe_course_verdict_text (build, course, NAPPE_UNITS_METRIC),
                "No water reaches the floor. It never comes to rest: a siphon makes and breaks every 6.0\u2009s, and the level "
                "swings by 40\u2009mm. So much happens that it was followed for 20\u2009s only.");
+  /* What was not followed to its end promises no dry floor. */
+  course->cycles = FALSE;
+  assert_text (nappe_course_verdict_text (build, course, NAPPE_UNITS_METRIC),
+               "As far as it was followed, no water reaches the floor. So much happens that it was followed for 20\u2009s only.");
   hide (&shown);
 }
 
