@@ -38,6 +38,9 @@ static const NappeSlot build_slots[] = {
   NAPPE_LIST_ROW (NappeBuild, vessels, nappe_side_vessel_get_type, 8),
   NAPPE_LIST_ROW (NappeBuild, equipment, nappe_equipment_get_type, 200),
   NAPPE_SINGLE_ROW (NappeBuild, targets, nappe_targets_get_type),
+  NAPPE_SINGLE_ROW (NappeBuild, limits, nappe_limits_get_type),
+  NAPPE_LIST_ROW (NappeBuild, weighings, nappe_weighing_get_type, 200),
+  NAPPE_LIST_ROW (NappeBuild, answers, nappe_answer_get_type, 1000),
   NAPPE_LIST_ROW (NappeBuild, trials, nappe_trial_get_type, 50),
   NAPPE_LIST_ROW (NappeBuild, notes, nappe_note_get_type, 500),
 };

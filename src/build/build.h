@@ -27,13 +27,15 @@ struct _NappeBuild
   NappePart parent_instance;
   char *title, *summary, *customer, *shop, *author, *date, *revision;
   int units; /* NappeUnitSystem the author thinks in */
-  NappePart *room, *water, *stand, *tank, *sump, *targets; /* of their kinds, always there */
+  NappePart *room, *water, *stand, *tank, *sump, *targets, *limits; /* of their kinds, always there */
   GPtrArray *overflows; /* NappeOverflow */
   GPtrArray *drains;    /* NappeDrain */
   GPtrArray *returns;   /* NappeReturnLine */
   GPtrArray *vessels;   /* NappeSideVessel */
   GPtrArray *equipment; /* NappeEquipment */
   GPtrArray *trials;    /* NappeTrial */
+  GPtrArray *weighings; /* NappeWeighing */
+  GPtrArray *answers;   /* NappeAnswer */
   GPtrArray *notes;     /* NappeNote */
   struct _NappeHistory *history;
 };

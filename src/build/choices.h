@@ -5,3 +5,4 @@
 #include "build/field.h"
 
 extern const NappeChoice nappe_material_choices[4]; /* by NappeMaterial, then the empty row */
+extern const NappeChoice nappe_weight_choices[4];   /* by NappeWeight, then the empty row */

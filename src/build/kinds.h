@@ -329,6 +329,50 @@ struct _NappeNote
   char *text, *author, *date;
 };
 
+/* Limits of rules that the planner sets otherwise for this build; NaN: the rule's own (rules/rule-limits.h). */
+#define NAPPE_TYPE_LIMITS (nappe_limits_get_type ())
+G_DECLARE_FINAL_TYPE (NappeLimits, nappe_limits, NAPPE, LIMITS, NappePart)
+struct _NappeLimits
+{
+  NappePart parent_instance;
+  double nozzle_depth, emergency_clear;  /* [m] */
+  double froude_quiet;                   /* V/sqrt(g D) */
+  double valve_least, valve_most;        /* share of its travel */
+  double film_thin, film_thick;          /* [m] */
+  double pump_most;                      /* share of the last flow of its curve */
+  double pump_cover;                     /* [m] */
+};
+
+/* How much a finding weighs for the planner; in the order of NappeSeverity of the rules, without "fine". */
+typedef enum { NAPPE_WEIGHT_ADVICE, NAPPE_WEIGHT_PROBLEM, NAPPE_WEIGHT_DANGER } NappeWeight;
+
+/* What a rule finds weighs more or less in this build. A danger stays one whatever is said here. */
+#define NAPPE_TYPE_WEIGHING (nappe_weighing_get_type ())
+G_DECLARE_FINAL_TYPE (NappeWeighing, nappe_weighing, NAPPE, WEIGHING, NappePart)
+struct _NappeWeighing
+{
+  NappePart parent_instance;
+  char *rule; /* id of the rule; one that no rule has is kept and does nothing */
+  int weight; /* NappeWeight */
+};
+
+typedef enum { NAPPE_ANSWERER_PLANNER, NAPPE_ANSWERER_REVIEWER } NappeAnswerer;
+
+/* Somebody's reason why a finding may stand. It holds for one rule and part, and while the finding weighs no more than
+ * when it was answered. */
+#define NAPPE_TYPE_ANSWER (nappe_answer_get_type ())
+G_DECLARE_FINAL_TYPE (NappeAnswer, nappe_answer, NAPPE, ANSWER, NappePart)
+struct _NappeAnswer
+{
+  NappePart parent_instance;
+  char *rule; /* id of the rule */
+  char *part; /* id of the part the finding is about, "" for the whole build */
+  int weight; /* NappeWeight of the finding when it was answered */
+  char *reason;
+  int answerer; /* NappeAnswerer */
+  char *author, *date;
+};
+
 /* What a happening of a trial does. */
 typedef enum
 {

@@ -148,8 +148,8 @@ read_curve (NappeReader *self, NappePart *part, const NappeField *field, JsonNod
   return TRUE;
 }
 
-static gboolean
-read_value (NappeReader *self, NappePart *part, const NappeField *field, JsonNode *node, GValue *value)
+gboolean
+nappe_reader_read_value (NappeReader *self, NappePart *part, const NappeField *field, JsonNode *node, GValue *value)
 {
   switch (field->type)
     {
@@ -189,7 +189,7 @@ nappe_reader_read_field (NappeReader *self, NappePart *part, const NappeField *f
   g_autoptr (GError) refusal = NULL;
 
   g_value_init (&value, nappe_field_value_type (field));
-  if (!read_value (self, part, field, node, &value))
+  if (!nappe_reader_read_value (self, part, field, node, &value))
     return FALSE;
   /* An optional number that was given must be one; "not given" is said by leaving it out. */
   if (field->type == NAPPE_FIELD_NUMBER && !isfinite (g_value_get_double (&value)))

@@ -18,24 +18,21 @@ G_DEFINE_QUARK (nappe-file-error-quark, nappe_file_error)
 /* What messages quote of a text [characters]. */
 #define EXCERPT_MAX 40
 
-static gboolean read_part (NappeReader *self, NappePart *part, JsonNode *node);
-
 gboolean
 nappe_reader_fail (NappeReader *self, NappePart *part, const char *member, NappeFileError code, const char *format,
                    ...)
 {
   g_autofree char *path = nappe_part_path (part, member);
-  const guint line = nappe_json_places_nearest_line (self->places, path);
-  g_autofree char *reason = NULL;
+  g_autofree char *reason = NULL, *place = NULL;
   va_list arguments;
 
   va_start (arguments, format);
   reason = g_strdup_vprintf (format, arguments);
   va_end (arguments);
-  if (*path != '\0')
-    g_set_error (self->error, NAPPE_FILE_ERROR, (int) code, "%s:%u: %s: %s", self->name, line, path, reason);
-  else
-    g_set_error (self->error, NAPPE_FILE_ERROR, (int) code, "%s:%u: %s", self->name, line, reason);
+  if (self->places != NULL)
+    place = g_strdup_printf ("%s:%u", self->name, nappe_json_places_nearest_line (self->places, path));
+  g_set_error (self->error, NAPPE_FILE_ERROR, (int) code, *path != '\0' ? "%s: %s: %s" : "%s: %s%s",
+               place != NULL ? place : self->name, path, reason);
   return FALSE;
 }
 
@@ -148,7 +145,7 @@ read_single (NappeReader *self, NappePart *part, const NappeSlot *slot, JsonNode
   g_autofree char *usual = nappe_part_usual_id (single);
 
   if (node != NULL)
-    return read_part (self, single, node);
+    return nappe_reader_read_part (self, single, node);
   if (has_required_fields (single))
     return fail_missing (self, part, slot->name);
   nappe_part_set_id (single, usual);
@@ -174,7 +171,7 @@ read_list (NappeReader *self, NappePart *part, const NappeSlot *slot, JsonNode *
       g_autoptr (NappePart) child = g_object_new (slot->type (), NULL);
       /* Attached first, so that the child knows its place when something is wrong with it. */
       nappe_part_attach (part, slot, G_MAXUINT, child);
-      if (!read_part (self, child, json_array_get_element (array, i)))
+      if (!nappe_reader_read_part (self, child, json_array_get_element (array, i)))
         return FALSE;
     }
   return TRUE;
@@ -195,8 +192,8 @@ read_slots (NappeReader *self, NappePart *part, JsonObject *object)
   return TRUE;
 }
 
-static gboolean
-read_part (NappeReader *self, NappePart *part, JsonNode *node)
+gboolean
+nappe_reader_read_part (NappeReader *self, NappePart *part, JsonNode *node)
 {
   JsonObject *object;
 

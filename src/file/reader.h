@@ -11,7 +11,7 @@
 typedef struct
 {
   const char *name;              /* what errors call the text */
-  const NappeJsonPlaces *places; /* lines of its members */
+  const NappeJsonPlaces *places; /* lines of its members; NULL: messages tell none */
   GError **error;
 } NappeReader;
 
@@ -24,6 +24,14 @@ const char *nappe_reader_kind_of (JsonNode *node);
 
 /* A text from the file as a message may quote it: one short line. (transfer full) */
 char *nappe_reader_excerpt (const char *text);
+
+/* A part from an object with its own identity, fields and slots. */
+gboolean nappe_reader_read_part (NappeReader *self, NappePart *part, JsonNode *node);
+
+/* reader-values.c: the value that a node has for a field, whose type `value` was initialised to. Its range is not
+ * looked at. */
+gboolean nappe_reader_read_value (NappeReader *self, NappePart *part, const NappeField *field, JsonNode *node,
+                                  GValue *value);
 
 /* reader-values.c: puts the value of a node into a field. */
 gboolean nappe_reader_read_field (NappeReader *self, NappePart *part, const NappeField *field, JsonNode *node);

@@ -38,7 +38,7 @@ reckon_single_drain (NappeRuleContext *context)
   if (blockage == NULL || !blockage->floods)
     return single;
   /* The computed end counts what the chambers above the pump's give up too: the worse reckoning is told. */
-  if (blockage->state.spilled > nappe_limit_value (NAPPE_LIMIT_SPILL))
+  if (blockage->state.spilled > nappe_rule_limit (context, NAPPE_LIMIT_SPILL))
     single.risen = fmax (single.risen, single.room + blockage->state.spilled);
   single.time = blockage->time_to_rim;
   return single;
@@ -54,7 +54,7 @@ add_single_drain_working (NappeRuleContext *context, NappeFinding *finding, cons
   nappe_finding_input (finding, "", _("lifted by the pump before it draws air"), lifted, NAPPE_QUANTITY_VOLUME);
   if (added > 0)
     nappe_finding_input (finding, "", _("added by the top-off"), added, NAPPE_QUANTITY_VOLUME);
-  if (others > nappe_limit_value (NAPPE_LIMIT_SPILL))
+  if (others > nappe_rule_limit (context, NAPPE_LIMIT_SPILL))
     nappe_finding_input (finding, "", _("given up by pipes and other chambers"), others, NAPPE_QUANTITY_VOLUME);
   nappe_finding_input (finding, "", _("room in display and boxes"), single->room, NAPPE_QUANTITY_VOLUME);
 }
@@ -142,7 +142,7 @@ say_flood (NappeRuleContext *context, NappeFinding *finding, const NappeBlockage
   nappe_finding_say (finding, _("%s the water reaches the rim after %s at the earliest, and %s reach the floor."),
                      what, nappe_rule_duration (context, blockage->time_to_rim),
                      NAPPE_SAY_VOLUME (context, blockage->state.spilled));
-  if (blockage->top_off_added > nappe_limit_value (NAPPE_LIMIT_SPILL))
+  if (blockage->top_off_added > nappe_rule_limit (context, NAPPE_LIMIT_SPILL))
     /* Translators: %s is a volume. */
     nappe_finding_say (finding, _("That counts %s which the top-off adds meanwhile."),
                        NAPPE_SAY_VOLUME (context, blockage->top_off_added));
@@ -167,7 +167,7 @@ report_held (NappeRuleContext *context, const NappeBlockage *blockage, const cha
   double wanted = context->targets->display_freeboard;
   gboolean pair = blockage->n_blocked > 1 || blockage->all_drains;
   gboolean little = !pair && !(blockage->freeboard >= wanted);
-  gboolean bare = little && !(blockage->freeboard >= nappe_limit_value (NAPPE_LIMIT_EMERGENCY_CLEAR));
+  gboolean bare = little && !(blockage->freeboard >= nappe_rule_limit (context, NAPPE_LIMIT_EMERGENCY_CLEAR));
   NappeFinding *finding = little ? nappe_rule_find (context, bare ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
                                                     _("Little room under the rim with a drain blocked"), part)
                                  : nappe_rule_fine (context, part, blockage->freeboard, wanted, NAPPE_QUANTITY_LENGTH);

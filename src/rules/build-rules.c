@@ -13,7 +13,7 @@ report_not_found (NappeRuleContext *context)
   const char *part = state->worst_node < context->network->n_nodes ? context->network->nodes[state->worst_node].id : "";
   NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("No running state found"), part);
 
-  nappe_finding_measure (finding, state->residual, nappe_limit_value (NAPPE_LIMIT_TRICKLE), NAPPE_QUANTITY_FLOW);
+  nappe_finding_measure (finding, state->residual, nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE), NAPPE_QUANTITY_FLOW);
   if (*part != '\0')
     /* Translators: vessel, flow. */
     nappe_finding_say (finding,
@@ -55,7 +55,7 @@ nappe_rule_build_incomplete (NappeRuleContext *context)
   else if (network->n_problems == 0)
     {
       NappeFinding *fine = nappe_rule_fine (context, "", context->study->running.residual,
-                                            nappe_limit_value (NAPPE_LIMIT_TRICKLE), NAPPE_QUANTITY_FLOW);
+                                            nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE), NAPPE_QUANTITY_FLOW);
       nappe_finding_say (fine, _("The build is whole, and every part could be computed."));
     }
 }
@@ -78,7 +78,7 @@ nappe_rule_geometry_mismatch (NappeRuleContext *context)
   for (guint i = 0; i < sump->baffles->len; i++)
     sum += NAPPE_BAFFLE (sump->baffles->pdata[i])->thickness;
   double difference = sum - sump->length;
-  gboolean misfit = fabs (difference) > nappe_limit_value (NAPPE_LIMIT_MISFIT);
+  gboolean misfit = fabs (difference) > nappe_rule_limit (context, NAPPE_LIMIT_MISFIT);
   NappeFinding *finding
       = misfit ? nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Chambers do not fill the sump"), id)
                : nappe_rule_fine (context, id, sum, sump->length, NAPPE_QUANTITY_LENGTH);
@@ -165,7 +165,7 @@ check_route_end (NappeRuleContext *context, const NappeOutletLayout *outlet)
 {
   const NappeFrame *frame = frame_of (context, outlet->part->into);
   const char *id = nappe_rule_id (outlet->part);
-  double limit = nappe_limit_value (NAPPE_LIMIT_PIPE_END);
+  double limit = nappe_rule_limit (context, NAPPE_LIMIT_PIPE_END);
 
   /* What leads nowhere, or begins at no tee, is said of the incomplete build. */
   if (frame == NULL || outlet->tee_leg == -2)
@@ -213,7 +213,7 @@ nappe_rule_route_mismatch (NappeRuleContext *context)
   if (!all_end_well)
     return;
   NappeFinding *fine
-      = nappe_rule_fine (context, "", 0, nappe_limit_value (NAPPE_LIMIT_PIPE_END), NAPPE_QUANTITY_LENGTH);
+      = nappe_rule_fine (context, "", 0, nappe_rule_limit (context, NAPPE_LIMIT_PIPE_END), NAPPE_QUANTITY_LENGTH);
   nappe_finding_say (fine,
                      /* Translators: %u is how many ends of pipes were checked. */
                      g_dngettext (GETTEXT_PACKAGE, "%u pipe ends inside the vessel that it leads to.",

@@ -153,15 +153,15 @@ report_too_high (NappeRuleContext *context, const NappeDrainReport *report, doub
   /* Translators: %s is a height. */
   nappe_finding_cure (
       finding, _("Lower the inlet, so that it lies a little above the running level: by up to %s."),
-      NAPPE_SAY_LENGTH (context, -report->head_over_inlet - nappe_limit_value (NAPPE_LIMIT_EMERGENCY_CLEAR)));
+      NAPPE_SAY_LENGTH (context, -report->head_over_inlet - nappe_rule_limit (context, NAPPE_LIMIT_EMERGENCY_CLEAR)));
 }
 
 static void
 report_too_low (NappeRuleContext *context, const NappeDrainReport *report)
 {
   double clear = -report->head_over_inlet;
-  double wanted = nappe_limit_value (NAPPE_LIMIT_EMERGENCY_CLEAR);
-  gboolean wet = clear <= 0 || report->flow > nappe_limit_value (NAPPE_LIMIT_TRICKLE);
+  double wanted = nappe_rule_limit (context, NAPPE_LIMIT_EMERGENCY_CLEAR);
+  gboolean wet = clear <= 0 || report->flow > nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE);
   NappeFinding *finding = nappe_rule_find (
       context, wet ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
       wet ? _("Emergency drain runs all the time") : _("Emergency inlet close to the water"), report->id);
@@ -200,12 +200,12 @@ nappe_rule_emergency_misplaced (NappeRuleContext *context)
       double rim = spill_level (context, drain);
       if (crest >= rim)
         report_too_high (context, report, crest, rim);
-      else if (-report->head_over_inlet < nappe_limit_value (NAPPE_LIMIT_EMERGENCY_CLEAR))
+      else if (-report->head_over_inlet < nappe_rule_limit (context, NAPPE_LIMIT_EMERGENCY_CLEAR))
         report_too_low (context, report);
       else
         {
           NappeFinding *fine = nappe_rule_fine (context, report->id, -report->head_over_inlet,
-                                                nappe_limit_value (NAPPE_LIMIT_EMERGENCY_CLEAR), NAPPE_QUANTITY_LENGTH);
+                                                nappe_rule_limit (context, NAPPE_LIMIT_EMERGENCY_CLEAR), NAPPE_QUANTITY_LENGTH);
           /* Translators: drain, height, height. */
           nappe_finding_say (
               fine, _("The inlet of %s lies %s above the running level and %s below where the water would run over."),
@@ -232,9 +232,9 @@ cure_small_emergency (NappeRuleContext *context, NappeFinding *finding, const Na
 
   if (first->opening <= 0)
     nappe_finding_cure (finding, _("Open its valve, or better take it out."));
-  else if (carried <= nappe_limit_value (NAPPE_LIMIT_TRICKLE))
+  else if (carried <= nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE))
     nappe_finding_cure (finding, _("Let its pipe end in the sump."));
-  else if (bore < nappe_limit_value (NAPPE_LIMIT_BORE))
+  else if (bore < nappe_rule_limit (context, NAPPE_LIMIT_BORE))
     /* Translators: %s is a diameter. */
     nappe_finding_cure (
         finding, _("A bore of about %s, a lower inlet, or a second emergency drain carries the flow in any case."),

@@ -13,6 +13,9 @@ NappeFinding *nappe_finding_new (const char *rule, const char *title, const char
 
 void nappe_finding_set_title (NappeFinding *self, const char *title); /* static and translated */
 void nappe_finding_set_checked (NappeFinding *self, gboolean checked);
+void nappe_finding_set_severity (NappeFinding *self, NappeSeverity severity);
+void nappe_finding_set_changed (NappeFinding *self, const char *changed);
+void nappe_finding_set_answer (NappeFinding *self, const char *answer);
 void nappe_finding_set_number (NappeFinding *self, guint number);
 
 /* The number and what it was held against, SI; NaN for none. */
@@ -21,6 +24,9 @@ void nappe_finding_measure (NappeFinding *self, double value, double limit, Napp
 /* What people read. A second call adds a sentence, with a blank between. */
 void nappe_finding_say (NappeFinding *self, const char *format, ...) G_GNUC_PRINTF (2, 3);
 void nappe_finding_cure (NappeFinding *self, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+/* Offers a lever (taken); the likeliest first. */
+void nappe_finding_offer (NappeFinding *self, NappeLever *lever);
 
 /* The working: its formula, then each input. symbol may be "". An input that is not finite is left out. */
 void nappe_finding_formula (NappeFinding *self, const char *formula);

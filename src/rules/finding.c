@@ -8,13 +8,14 @@ struct _NappeFinding
 {
   GObject parent_instance;
   const char *rule, *title, *source; /* static */
-  char *part, *text, *remedy;
+  char *part, *text, *remedy, *changed, *answer;
   NappeSeverity severity;
   gboolean checked;
   guint number;
   double value, limit;
   NappeQuantity quantity;
   NappeWorking working;
+  GPtrArray *levers; /* NappeLever */
 };
 
 enum
@@ -29,6 +30,8 @@ enum
   PROP_SEVERITY,
   PROP_NUMBER,
   PROP_CHECKED,
+  PROP_CHANGED,
+  PROP_ANSWER,
   N_PROPERTIES
 };
 
@@ -41,6 +44,9 @@ nappe_finding_finalize (GObject *object)
   g_free (self->part);
   g_free (self->text);
   g_free (self->remedy);
+  g_free (self->changed);
+  g_free (self->answer);
+  g_ptr_array_unref (self->levers);
   nappe_working_clear (&self->working);
   G_OBJECT_CLASS (nappe_finding_parent_class)->finalize (object);
 }
@@ -78,6 +84,12 @@ nappe_finding_get_property (GObject *object, guint id, GValue *value, GParamSpec
     case PROP_CHECKED:
       g_value_set_boolean (value, self->checked);
       break;
+    case PROP_CHANGED:
+      g_value_set_string (value, self->changed);
+      break;
+    case PROP_ANSWER:
+      g_value_set_string (value, self->answer);
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, spec);
     }
@@ -97,6 +109,7 @@ nappe_finding_class_init (NappeFindingClass *klass)
   } texts[] = {
     { PROP_RULE, "rule" },     { PROP_TITLE, "title" },   { PROP_TEXT, "text" },
     { PROP_REMEDY, "remedy" }, { PROP_SOURCE, "source" }, { PROP_PART, "part" },
+    { PROP_CHANGED, "changed" }, { PROP_ANSWER, "answer" },
   };
   const GParamFlags flags = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
   for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
@@ -130,6 +143,9 @@ nappe_finding_new (const char *rule, const char *title, const char *source, Napp
   self->part = g_strdup (part);
   self->text = g_strdup ("");
   self->remedy = g_strdup ("");
+  self->changed = g_strdup ("");
+  self->answer = g_strdup ("");
+  self->levers = g_ptr_array_new_with_free_func ((GDestroyNotify)nappe_lever_free);
   return self;
 }
 
@@ -143,6 +159,32 @@ void
 nappe_finding_set_checked (NappeFinding *self, gboolean checked)
 {
   self->checked = checked;
+}
+
+void
+nappe_finding_set_severity (NappeFinding *self, NappeSeverity severity)
+{
+  self->severity = severity;
+}
+
+void
+nappe_finding_set_changed (NappeFinding *self, const char *changed)
+{
+  g_free (self->changed);
+  self->changed = g_strdup (changed);
+}
+
+void
+nappe_finding_set_answer (NappeFinding *self, const char *answer)
+{
+  g_free (self->answer);
+  self->answer = g_strdup (answer);
+}
+
+void
+nappe_finding_offer (NappeFinding *self, NappeLever *lever)
+{
+  g_ptr_array_add (self->levers, lever);
 }
 
 void
@@ -294,6 +336,27 @@ nappe_finding_get_working (NappeFinding *self)
 {
   g_return_val_if_fail (NAPPE_IS_FINDING (self), NULL);
   return &self->working;
+}
+
+const char *
+nappe_finding_get_changed (NappeFinding *self)
+{
+  g_return_val_if_fail (NAPPE_IS_FINDING (self), "");
+  return self->changed;
+}
+
+const char *
+nappe_finding_get_answer (NappeFinding *self)
+{
+  g_return_val_if_fail (NAPPE_IS_FINDING (self), "");
+  return self->answer;
+}
+
+const GPtrArray *
+nappe_finding_get_levers (NappeFinding *self)
+{
+  g_return_val_if_fail (NAPPE_IS_FINDING (self), NULL);
+  return self->levers;
 }
 
 char *

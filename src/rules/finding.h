@@ -4,6 +4,7 @@
 
 #include "build/build.h"
 #include "results/working.h"
+#include "rules/lever.h"
 #include "study/study.h"
 
 G_BEGIN_DECLS
@@ -17,7 +18,8 @@ typedef enum
 } NappeSeverity;
 
 /* Every getter is a read-only property of the same name too: "rule", "title", "text", "remedy",
- * "source", "part", "severity" (int, a NappeSeverity), "number" (uint), "checked" (boolean). */
+ * "source", "part", "severity" (int, a NappeSeverity), "number" (uint), "checked" (boolean), "changed",
+ * "answer". */
 #define NAPPE_TYPE_FINDING (nappe_finding_get_type ())
 G_DECLARE_FINAL_TYPE (NappeFinding, nappe_finding, NAPPE, FINDING, GObject)
 
@@ -36,6 +38,12 @@ double nappe_finding_get_value (NappeFinding *self);         /* SI; NaN: none */
 double nappe_finding_get_limit (NappeFinding *self);         /* SI; NaN: none */
 NappeQuantity nappe_finding_get_quantity (NappeFinding *self);
 const NappeWorking *nappe_finding_get_working (NappeFinding *self);
+/* Translated sentences that say which limits or weight were changed for this build; "" for none. */
+const char *nappe_finding_get_changed (NappeFinding *self);
+/* Why it may stand, as somebody wrote it down with who and when, translated around; "" without an answer. */
+const char *nappe_finding_get_answer (NappeFinding *self);
+/* Levers that may put it right: NappeLever, maybe none. Owned by the finding. */
+const GPtrArray *nappe_finding_get_levers (NappeFinding *self);
 char *nappe_finding_working_text (NappeFinding *self, NappeUnitSystem units); /* several lines; transfer full */
 
 const char *nappe_severity_nick (NappeSeverity severity);  /* "danger", for JSON */

@@ -11,9 +11,9 @@
 #define LEDGER_LEAST 5e-5
 
 static gboolean
-spills (const NappePowerCut *cut)
+spills (NappeRuleContext *context, const NappePowerCut *cut)
 {
-  return !(cut->state.spilled <= nappe_limit_value (NAPPE_LIMIT_SPILL));
+  return !(cut->state.spilled <= nappe_rule_limit (context, NAPPE_LIMIT_SPILL));
 }
 
 /* The chamber that is left with the least freeboard among those that took up water; NULL: none did.
@@ -163,7 +163,7 @@ static void
 report_margin (NappeRuleContext *context, const NappePowerCut *cut, const NappeNode *chamber, double margin)
 {
   double wanted = context->targets->sump_freeboard;
-  gboolean bare = margin < fmin (wanted, nappe_limit_value (NAPPE_LIMIT_BARE_MARGIN));
+  gboolean bare = margin < fmin (wanted, nappe_rule_limit (context, NAPPE_LIMIT_BARE_MARGIN));
   NappeFinding *finding = margin >= wanted
                               ? nappe_rule_fine (context, chamber->id, margin, wanted, NAPPE_QUANTITY_LENGTH)
                               : nappe_rule_find (context, bare ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
@@ -202,7 +202,7 @@ nappe_rule_power_cut_fits (NappeRuleContext *context)
   if (!nappe_rule_needs_dry_floor (context))
     return;
   const NappeNode *chamber = fullest_chamber (context, cut, &margin);
-  if (spills (cut))
+  if (spills (context, cut))
     report_flood (context, cut, chamber);
   else if (chamber != NULL)
     report_margin (context, cut, chamber, margin);
@@ -264,11 +264,11 @@ nappe_rule_check_valve_relied_on (NappeRuleContext *context)
     return;
   const char *id = nappe_rule_id (valve);
   const char *name = nappe_rule_name (context, id);
-  if (!spills (failed) || spills (holds))
+  if (!spills (context, failed) || spills (context, holds))
     {
       NappeFinding *fine
           = nappe_rule_fine (context, id, failed->state.spilled, holds->state.spilled, NAPPE_QUANTITY_VOLUME);
-      if (spills (holds))
+      if (spills (context, holds))
         /* Translators: %s is a check valve. */
         nappe_finding_say (fine, _("A power cut floods the floor whether %s holds or not."), name);
       else
@@ -309,7 +309,7 @@ nappe_rule_overflows_running (NappeRuleContext *context)
       const NappeNode *vessel = &network->nodes[link->from];
       NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_DANGER,
                                                _("Water runs over a rim while the pump runs"), vessel->id);
-      nappe_finding_measure (finding, flow, nappe_limit_value (NAPPE_LIMIT_TRICKLE), NAPPE_QUANTITY_FLOW);
+      nappe_finding_measure (finding, flow, nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE), NAPPE_QUANTITY_FLOW);
       /* Translators: vessel, flow. */
       nappe_finding_say (finding, _("With the pump running as drawn, %s runs over its rim: %s reach the floor."),
                          nappe_rule_name (context, vessel->id), NAPPE_SAY_FLOW (context, flow));
@@ -321,6 +321,6 @@ nappe_rule_overflows_running (NappeRuleContext *context)
       found++;
     }
   if (found == 0)
-    nappe_finding_say (nappe_rule_fine (context, "", 0, nappe_limit_value (NAPPE_LIMIT_TRICKLE), NAPPE_QUANTITY_FLOW),
+    nappe_finding_say (nappe_rule_fine (context, "", 0, nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE), NAPPE_QUANTITY_FLOW),
                        _("While the pump runs, no vessel runs over."));
 }

@@ -131,10 +131,10 @@ static void
 report_nozzle (NappeRuleContext *context, const Nozzle *nozzle)
 {
   const NappePowerCut *cut = &context->study->cut_check_failed;
-  double limit = nappe_limit_value (NAPPE_LIMIT_NOZZLE_DEPTH);
+  double limit = nappe_rule_limit (context, NAPPE_LIMIT_NOZZLE_DEPTH);
   /* Freeboard that is missing, or a flood, makes these litres matter. */
   gboolean tight = cut->known
-                   && (cut->state.spilled > nappe_limit_value (NAPPE_LIMIT_SPILL)
+                   && (cut->state.spilled > nappe_rule_limit (context, NAPPE_LIMIT_SPILL)
                        || cut->sump_margin < context->targets->sump_freeboard);
   gboolean deep = nozzle->depth > limit && nozzle->cost >= COST_LEAST;
   NappeFinding *finding = deep ? nappe_rule_find (context, tight ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
@@ -156,7 +156,7 @@ report_clogged_hole (NappeRuleContext *context, const Nozzle *deepest)
 {
   const NappePowerCut *open = &context->study->cut_check_failed;
   const NappePowerCut *clogged = &context->study->cut_break_blocked;
-  double spill = nappe_limit_value (NAPPE_LIMIT_SPILL);
+  double spill = nappe_rule_limit (context, NAPPE_LIMIT_SPILL);
 
   if (!open->known || !clogged->known || open->state.spilled > spill || clogged->state.spilled <= spill)
     return;

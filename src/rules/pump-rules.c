@@ -32,14 +32,14 @@ typedef enum
 } LiftVerdict;
 
 static LiftVerdict
-judge_lift (const NappePumpReport *pump)
+judge_lift (NappeRuleContext *context, const NappePumpReport *pump)
 {
-  double least = nappe_limit_value (NAPPE_LIMIT_PUMP_LEAST) * pump->end_flow;
-  if (!(pump->flow >= fmax (least, nappe_limit_value (NAPPE_LIMIT_TRICKLE))))
+  double least = nappe_rule_limit (context, NAPPE_LIMIT_PUMP_LEAST) * pump->end_flow;
+  if (!(pump->flow >= fmax (least, nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE))))
     return LIFT_NOTHING;
   if (!(pump->lift_head <= pump->shut_off_head))
     return LIFT_RESTART;
-  if (pump->flow > nappe_limit_value (NAPPE_LIMIT_PUMP_MOST) * pump->end_flow)
+  if (pump->flow > nappe_rule_limit (context, NAPPE_LIMIT_PUMP_MOST) * pump->end_flow)
     return LIFT_END;
   return LIFT_FINE;
 }
@@ -84,9 +84,9 @@ report_no_lift (NappeRuleContext *context, NappeFinding *finding, const NappePum
 static void
 report_lift (NappeRuleContext *context, const NappePumpReport *pump)
 {
-  LiftVerdict verdict = judge_lift (pump);
+  LiftVerdict verdict = judge_lift (context, pump);
   double share = pump->end_flow > 0 ? pump->flow / pump->end_flow : 0;
-  double most = nappe_limit_value (NAPPE_LIMIT_PUMP_MOST);
+  double most = nappe_rule_limit (context, NAPPE_LIMIT_PUMP_MOST);
 
   if (verdict == LIFT_NOTHING || verdict == LIFT_RESTART)
     {

@@ -146,7 +146,7 @@ nappe_rule_self_restart (NappeRuleContext *context)
 static void
 report_dry (NappeRuleContext *context, const NappeSimulation *course, const NappeEvent *air)
 {
-  double least = nappe_limit_value (NAPPE_LIMIT_PUMP_COVER);
+  double least = nappe_rule_limit (context, NAPPE_LIMIT_PUMP_COVER);
   const NappeLink *pump = &context->network->links[air->index];
   double cover = course->lowest[pump->from] - pump->pump_inlet;
   NappeFinding *finding
@@ -197,7 +197,7 @@ nappe_rule_restart_dry (NappeRuleContext *context)
       const NappeLink *pump = &context->network->links[report->link];
       double cover = course->lowest[pump->from] - pump->pump_inlet;
       /* Translators: pump, height. */
-      nappe_finding_say (nappe_rule_fine (context, report->id, cover, nappe_limit_value (NAPPE_LIMIT_PUMP_COVER),
+      nappe_finding_say (nappe_rule_fine (context, report->id, cover, nappe_rule_limit (context, NAPPE_LIMIT_PUMP_COVER),
                                           NAPPE_QUANTITY_LENGTH),
                          _("When the power comes back, %s keeps at least %s of water over its inlet."),
                          nappe_rule_name (context, report->id), NAPPE_SAY_LENGTH (context, cover));

@@ -29,6 +29,13 @@ nappe_rule_not_checked (NappeRuleContext *context, const char *reason)
   nappe_finding_say (finding, "%s", reason);
 }
 
+double
+nappe_rule_limit (NappeRuleContext *context, NappeLimitName name)
+{
+  context->consulted[name] = TRUE;
+  return nappe_limit_in_build (name, context->build);
+}
+
 gboolean
 nappe_rule_needs_computed (NappeRuleContext *context)
 {
@@ -48,7 +55,7 @@ nappe_rule_needs_running (NappeRuleContext *context)
 {
   if (!nappe_rule_needs_computed (context))
     return FALSE;
-  if (context->study->running.display_flow > nappe_limit_value (NAPPE_LIMIT_TRICKLE))
+  if (context->study->running.display_flow > nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE))
     return TRUE;
   nappe_rule_not_checked (context, _("Not checked: no water reaches the display."));
   return FALSE;
@@ -73,7 +80,7 @@ nappe_rule_overflow_link (NappeRuleContext *context, guint after)
 
   for (guint i = after; i < network->n_links; i++)
     if (network->links[i].kind == NAPPE_LINK_RIM && network->links[i].to == network->floor
-        && context->study->running.flow[i] > nappe_limit_value (NAPPE_LIMIT_TRICKLE))
+        && context->study->running.flow[i] > nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE))
       return i;
   return G_MAXUINT;
 }
@@ -90,7 +97,7 @@ nappe_rule_needs_dry_floor (NappeRuleContext *context)
 gboolean
 nappe_rule_cut_floods (NappeRuleContext *context)
 {
-  return !(context->study->cut_check_failed.state.spilled <= nappe_limit_value (NAPPE_LIMIT_SPILL));
+  return !(context->study->cut_check_failed.state.spilled <= nappe_rule_limit (context, NAPPE_LIMIT_SPILL));
 }
 
 static const char *

@@ -23,6 +23,7 @@ struct _NappeRuleContext
   NappeUnitSystem units;
   const NappeRuleInfo *rule;   /* that is running */
   NappeVerdict *verdict;       /* takes the findings */
+  gboolean consulted[NAPPE_LIMIT_N]; /* limits that the running rule looked at */
   GPtrArray *texts;            /* char *: what nappe_rule_number and nappe_rule_name gave */
 };
 
@@ -34,6 +35,8 @@ NappeFinding *nappe_rule_fine (NappeRuleContext *context, const char *part, doub
                                NappeQuantity quantity);
 /* Adds a fine finding that was not checked, with the translated reason. */
 void nappe_rule_not_checked (NappeRuleContext *context, const char *reason);
+/* A limit as it holds for this build: the planner's own, else the rule's. SI */
+double nappe_rule_limit (NappeRuleContext *context, NappeLimitName name);
 /* Whether a running state was computed, steady or not; if not, adds the finding that says why nothing
  * was checked. */
 gboolean nappe_rule_needs_computed (NappeRuleContext *context);

@@ -4,6 +4,7 @@
 #include "physics/drop-inlet.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 static const NappeLimit limits[NAPPE_LIMIT_N] = {
   [NAPPE_LIMIT_SPILL] = { "spill", 1e-6, NAPPE_QUANTITY_VOLUME, N_ ("accuracy of the water balance"),
@@ -61,4 +62,39 @@ double
 nappe_limit_value (NappeLimitName name)
 {
   return nappe_limit (name)->value;
+}
+
+/* Looked up once: the rules ask some hundred times in a run, and fields are found by comparing names. */
+static const NappeField *const *
+limit_fields (NappePart *part)
+{
+  static const NappeField *fields[NAPPE_LIMIT_N];
+  static gsize looked_up = 0;
+
+  if (g_once_init_enter (&looked_up))
+    {
+      for (guint i = 0; i < NAPPE_LIMIT_N; i++)
+        {
+          g_autofree char *name = g_strdelimit (g_strdup (limits[i].name), "-", '_');
+          fields[i] = nappe_part_find_field (part, name);
+        }
+      g_once_init_leave (&looked_up, 1);
+    }
+  return fields;
+}
+
+const NappeField *
+nappe_limit_field (NappeLimitName name)
+{
+  g_autoptr (NappePart) any = g_object_new (NAPPE_TYPE_LIMITS, NULL);
+  g_return_val_if_fail (name < NAPPE_LIMIT_N, NULL);
+  return limit_fields (any)[name];
+}
+
+double
+nappe_limit_in_build (NappeLimitName name, NappeBuild *build)
+{
+  const NappeField *field = limit_fields (build->limits)[name];
+  double own = field != NULL ? nappe_part_number (build->limits, field) : NAN;
+  return nappe_is_given (own) ? own : nappe_limit_value (name);
 }

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every limit that the rules hold a build against, apart from the planner's own targets: one table. */
+/* Every limit that the rules hold a build against, apart from the planner's own targets: one table. Most can be set
+ * otherwise for one build. */
 #pragma once
 
-#include "units/quantity.h"
+#include "build/build.h"
 
 G_BEGIN_DECLS
 
@@ -43,5 +44,11 @@ const NappeLimit *nappe_limit (NappeLimitName name);
 
 /* Its value alone. */
 double nappe_limit_value (NappeLimitName name);
+
+/* The field of a build's limits (build/kinds.h) in which a planner may set it otherwise, or NULL: it is fixed, since it
+ * is a matter of the computation's accuracy. The field bears the limit's name with '_' for '-'. */
+const NappeField *nappe_limit_field (NappeLimitName name);
+/* As it holds for a build: what the planner set, else its own value. SI */
+double nappe_limit_in_build (NappeLimitName name, NappeBuild *build);
 
 G_END_DECLS

@@ -2,9 +2,11 @@
 /* The table of rules and the loop over it. A new rule is one function and one row here. */
 #include "rules/rules.h"
 
+#include "rules/judgement.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
+#include <string.h>
 
 /* In the order in which findings of one severity are listed. */
 static const NappeRuleInfo rules[] = {
@@ -73,6 +75,15 @@ nappe_rules_list (gsize *n)
   return rules;
 }
 
+const NappeRuleInfo *
+nappe_rules_find (const char *id)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (rules); i++)
+    if (g_str_equal (rules[i].id, id))
+      return &rules[i];
+  return NULL;
+}
+
 static int
 compare_severity (gconstpointer a, gconstpointer b)
 {
@@ -108,6 +119,7 @@ nappe_rules_run_timed (NappeBuild *build, const NappeStudy *study, const GPtrArr
   NappeVerdict *verdict = g_new0 (NappeVerdict, 1);
   verdict->findings = g_ptr_array_new_with_free_func (g_object_unref);
   verdict->fine = g_ptr_array_new_with_free_func (g_object_unref);
+  verdict->answered = g_ptr_array_new_with_free_func (g_object_unref);
   NappeRuleContext context = {
     .build = build,
     .study = study,
@@ -121,11 +133,15 @@ nappe_rules_run_timed (NappeBuild *build, const NappeStudy *study, const GPtrArr
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rules); i++)
-    {
-      context.rule = &rules[i];
-      if (!rules[i].timed || courses != NULL)
+    if (!rules[i].timed || courses != NULL)
+      {
+        guint first_finding = verdict->findings->len, first_fine = verdict->fine->len;
+        context.rule = &rules[i];
+        memset (context.consulted, 0, sizeof context.consulted);
         rules[i].run (&context);
-    }
+        nappe_judge_rule (&context, first_finding, first_fine);
+      }
+  nappe_judge_answers (&context);
   number_findings (verdict);
   g_ptr_array_unref (context.texts);
   nappe_layout_free (context.layout);
@@ -139,6 +155,7 @@ nappe_verdict_free (NappeVerdict *self)
     return;
   g_ptr_array_unref (self->findings);
   g_ptr_array_unref (self->fine);
+  g_ptr_array_unref (self->answered);
   g_free (self);
 }
 

@@ -10,6 +10,7 @@ G_BEGIN_DECLS
 typedef struct
 {
   GPtrArray *findings; /* NappeFinding, worst first, then in the order of the rules; numbered 1.. */
+  GPtrArray *answered; /* NappeFinding that are no danger and that somebody answered: they count no more */
   GPtrArray *fine;     /* NappeFinding of severity fine: checked and fine, with number and limit */
   guint n_danger, n_problem, n_advice;
 } NappeVerdict;
@@ -45,5 +46,6 @@ typedef struct
   gboolean timed;     /* needs the time simulation */
 } NappeRuleInfo;
 const NappeRuleInfo *nappe_rules_list (gsize *n); /* static */
+const NappeRuleInfo *nappe_rules_find (const char *id); /* or NULL */
 
 G_END_DECLS

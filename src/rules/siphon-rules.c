@@ -47,7 +47,7 @@ cure_small_siphon (NappeRuleContext *context, NappeFinding *finding, const Nappe
   double flow = context->study->running.display_flow;
   double bore = nappe_rule_bore_for (context, largest, flow / carried);
 
-  if (bore < nappe_limit_value (NAPPE_LIMIT_BORE))
+  if (bore < nappe_rule_limit (context, NAPPE_LIMIT_BORE))
     /* Translators: diameter, flow. */
     nappe_finding_cure (finding, _("A bore of %s or more, fewer bends, or a pump turned down to %s."),
                         NAPPE_SAY_LENGTH (context, bore), NAPPE_SAY_FLOW (context, carried));
@@ -74,7 +74,7 @@ nappe_rule_siphon_too_small (NappeRuleContext *context)
         if (largest == NULL || open_flow (&study->drains[i]) > open_flow (largest))
           largest = &study->drains[i];
       }
-  if (carried <= nappe_limit_value (NAPPE_LIMIT_TRICKLE))
+  if (carried <= nappe_rule_limit (context, NAPPE_LIMIT_TRICKLE))
     {
       nappe_rule_not_checked (context, _("Not checked: the siphon leads nowhere."));
       return;
@@ -168,7 +168,7 @@ nappe_rule_siphon_not_full (NappeRuleContext *context)
     {
       const NappeDrainReport *report = &study->drains[i];
       const char *name = nappe_rule_name (context, report->id);
-      double prime = nappe_limit_value (NAPPE_LIMIT_FROUDE_PRIME);
+      double prime = nappe_rule_limit (context, NAPPE_LIMIT_FROUDE_PRIME);
       /* One drawn shut is said of its valve. */
       if (report->role != NAPPE_DRAIN_SIPHON || report->opening <= 0)
         continue;
@@ -204,7 +204,7 @@ static void
 report_drawn_opening (NappeRuleContext *context, const NappeDrainReport *report)
 {
   double difference = fabs (report->opening - report->opening_wanted);
-  double limit = nappe_limit_value (NAPPE_LIMIT_VALVE_DRAWN);
+  double limit = nappe_rule_limit (context, NAPPE_LIMIT_VALVE_DRAWN);
   const char *wanted = NAPPE_SAY_SHARE (context, report->opening_wanted);
   gboolean shut = report->opening <= 0;
   NappeFinding *finding = shut || difference > limit
@@ -213,7 +213,7 @@ report_drawn_opening (NappeRuleContext *context, const NappeDrainReport *report)
                                                       : _("Siphon’s valve is not drawn where it tunes"),
                                                  report->id)
                               : nappe_rule_fine (context, report->id, report->opening_wanted,
-                                                 nappe_limit_value (NAPPE_LIMIT_VALVE_LEAST), NAPPE_QUANTITY_SHARE);
+                                                 nappe_rule_limit (context, NAPPE_LIMIT_VALVE_LEAST), NAPPE_QUANTITY_SHARE);
   /* Translators: drain, share of the valve's travel, the same. */
   nappe_finding_say (finding,
                      _("%s tunes with its valve about %s open (a rough figure: tune by the level, not by the handle); "
@@ -238,7 +238,7 @@ report_extreme_opening (NappeRuleContext *context, const NappeDrainReport *repor
   double bore = context->network->links[report->link].inlet.bore;
 
   nappe_finding_measure (finding, report->opening_wanted,
-                         nappe_limit_value (nearly_shut ? NAPPE_LIMIT_VALVE_LEAST : NAPPE_LIMIT_VALVE_MOST),
+                         nappe_rule_limit (context, nearly_shut ? NAPPE_LIMIT_VALVE_LEAST : NAPPE_LIMIT_VALVE_MOST),
                          NAPPE_QUANTITY_SHARE);
   nappe_finding_formula (finding, _("valve’s loss at which the full pipe carries the flow"));
   nappe_finding_input (finding, "", _("full bore, valve wide open"), report->flow_valve_open, NAPPE_QUANTITY_FLOW);
@@ -289,9 +289,9 @@ nappe_rule_valve_opening (NappeRuleContext *context)
         /* Translators: %s is a drain. */
         nappe_rule_not_checked (
             context, nappe_rule_text (context, _("Does not apply: no opening of its valve tunes %s."), name));
-      else if (report->opening_wanted < nappe_limit_value (NAPPE_LIMIT_VALVE_LEAST))
+      else if (report->opening_wanted < nappe_rule_limit (context, NAPPE_LIMIT_VALVE_LEAST))
         report_extreme_opening (context, report, TRUE);
-      else if (report->opening_wanted > nappe_limit_value (NAPPE_LIMIT_VALVE_MOST))
+      else if (report->opening_wanted > nappe_rule_limit (context, NAPPE_LIMIT_VALVE_MOST))
         report_extreme_opening (context, report, FALSE);
       else if (study->running.rest == NAPPE_REST_CYCLES)
         nappe_rule_not_checked (

@@ -8,7 +8,8 @@
 static void
 report_standpipe (NappeRuleContext *context, const NappeDrainReport *report)
 {
-  double quiet = nappe_limit_value (NAPPE_LIMIT_FROUDE_QUIET), prime = nappe_limit_value (NAPPE_LIMIT_FROUDE_PRIME);
+  double quiet = nappe_rule_limit (context, NAPPE_LIMIT_FROUDE_QUIET);
+  double prime = nappe_rule_limit (context, NAPPE_LIMIT_FROUDE_PRIME);
   gboolean surging = report->froude > prime || report->state == NAPPE_DRAIN_FULL;
   gboolean loud = surging || report->froude > quiet;
   const char *name = nappe_rule_name (context, report->id);
@@ -109,7 +110,7 @@ cure_film (NappeRuleContext *context, NappeFinding *finding, const NappeOverflow
 static void
 report_film (NappeRuleContext *context, const NappeWeirReport *report, const NappeOverflow *box)
 {
-  double thin = nappe_limit_value (NAPPE_LIMIT_FILM_THIN), thick = nappe_limit_value (NAPPE_LIMIT_FILM_THICK);
+  double thin = nappe_rule_limit (context, NAPPE_LIMIT_FILM_THIN), thick = nappe_rule_limit (context, NAPPE_LIMIT_FILM_THICK);
   gboolean too_thin = !(report->film >= thin);
   gboolean too_thick = report->film > thick;
   NappeFinding *finding

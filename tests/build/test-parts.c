@@ -14,6 +14,7 @@ static GType (*const kinds[]) (void) = {
   nappe_chamber_get_type, nappe_baffle_get_type, nappe_equipment_get_type,      nappe_targets_get_type,
   nappe_note_get_type,
   nappe_side_vessel_get_type, nappe_trial_get_type, nappe_trial_step_get_type,
+  nappe_limits_get_type, nappe_weighing_get_type, nappe_answer_get_type,
 };
 
 static void

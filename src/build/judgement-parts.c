@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Kinds in which people judge the rules: other limits, other severities, answers to findings. */
+#include "config.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "build/choices.h"
+#include "build/field-rows.h"
+#include "build/kinds.h"
+
+/* Ranges keep what a person may hold for sensible; each field bears the name of its limit in rules/rule-limits.h. */
+static const NappeField limits_fields[] = {
+  NAPPE_OPTIONAL_ROW (NappeLimits, nozzle_depth, LENGTH, 0, 0.5, N_ ("Depth of a nozzle under the surface")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, emergency_clear, LENGTH, 0, 0.1, N_ ("Emergency inlet above the running level")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, froude_quiet, NUMBER, 0.05, 1, N_ ("Froude number up to which a pipe is quiet")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, valve_least, SHARE, 0, 0.5, N_ ("Least opening of a tuned valve")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, valve_most, SHARE, 0.5, 1, N_ ("Greatest opening of a tuned valve")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, film_thin, LENGTH, 0, 0.05, N_ ("Thinnest film over the weir")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, film_thick, LENGTH, 0.001, 0.2, N_ ("Thickest film over the weir")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, pump_most, SHARE, 0.3, 1, N_ ("Greatest share of a pump’s last flow")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, pump_cover, LENGTH, 0, 0.5, N_ ("Water over a pump’s inlet")),
+};
+NAPPE_DEFINE_PART (NappeLimits, nappe_limits, "limits", N_ ("Limits"), limits_fields, G_N_ELEMENTS (limits_fields),
+                   NULL, 0)
+
+const NappeChoice nappe_weight_choices[4] = {
+  [NAPPE_WEIGHT_ADVICE] = { "advice", N_ ("Advice") },
+  [NAPPE_WEIGHT_PROBLEM] = { "problem", N_ ("Problem") },
+  [NAPPE_WEIGHT_DANGER] = { "danger", N_ ("Danger") },
+  { NULL, NULL },
+};
+
+static const NappeField weighing_fields[] = {
+  NAPPE_TEXT_ROW (NappeWeighing, rule, NAPPE_PART_ID_MAX, N_ ("Rule"), .required = TRUE),
+  NAPPE_CHOICE_ROW (NappeWeighing, weight, nappe_weight_choices, NAPPE_WEIGHT_PROBLEM, N_ ("Weighs as"),
+                    .required = TRUE),
+};
+NAPPE_DEFINE_PART (NappeWeighing, nappe_weighing, "weighing", N_ ("Weighing"), weighing_fields,
+                   G_N_ELEMENTS (weighing_fields), NULL, 0)
+
+static const NappeChoice answerer_choices[] = {
+  [NAPPE_ANSWERER_PLANNER] = { "planner", N_ ("Planner") },
+  [NAPPE_ANSWERER_REVIEWER] = { "reviewer", N_ ("Reviewer") },
+  { NULL, NULL },
+};
+
+static const NappeField answer_fields[] = {
+  NAPPE_TEXT_ROW (NappeAnswer, rule, NAPPE_PART_ID_MAX, N_ ("Rule"), .required = TRUE),
+  NAPPE_REFERENCE_ROW (NappeAnswer, part, NULL, N_ ("Part")),
+  NAPPE_CHOICE_ROW (NappeAnswer, weight, nappe_weight_choices, NAPPE_WEIGHT_ADVICE, N_ ("What it was when answered"),
+                    .required = TRUE),
+  NAPPE_TEXT_ROW (NappeAnswer, reason, NAPPE_TEXT_MAX, N_ ("Reason"), .required = TRUE),
+  NAPPE_CHOICE_ROW (NappeAnswer, answerer, answerer_choices, NAPPE_ANSWERER_PLANNER, N_ ("Answered by")),
+  NAPPE_TEXT_ROW (NappeAnswer, author, NAPPE_TEXT_MAX, N_ ("Author")),
+  NAPPE_TEXT_ROW (NappeAnswer, date, NAPPE_TEXT_MAX, N_ ("Date")),
+};
+NAPPE_DEFINE_PART (NappeAnswer, nappe_answer, "answer", N_ ("Answer"), answer_fields, G_N_ELEMENTS (answer_fields),
+                   NULL, 0)
