@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rules/rule-context.h"
 
+#include "results/part-words.h"
+
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
@@ -143,18 +145,7 @@ nappe_rule_duration (NappeRuleContext *context, double seconds)
 const char *
 nappe_rule_name (NappeRuleContext *context, const char *id)
 {
-  NappePart *part = nappe_build_find (context->build, id);
-  /* An end without a name is the end of its line. */
-  if (part != NULL && NAPPE_IS_OUTLET (part) && *nappe_part_get_name (part) == '\0'
-      && nappe_part_get_owner (part) != NULL)
-    part = nappe_part_get_owner (part);
-  if (part == NULL)
-    return keep (context, g_strdup_printf ("“%s”", id));
-  if (*nappe_part_get_name (part) != '\0')
-    /* Translators: the planner's own name of a part, in quotes. */
-    return keep (context, g_strdup_printf (_("“%s”"), nappe_part_get_name (part)));
-  /* Translators: a part without a name: its kind and its id, as in: Drain “drain-2”. */
-  return keep (context, g_strdup_printf (_("%s “%s”"), nappe_part_display_name (part), nappe_part_get_id (part)));
+  return keep (context, nappe_part_words (context->build, id));
 }
 
 NappeDrain *

@@ -14,7 +14,7 @@ FLOORS = {
     'study': 4,
     'results': 5,
     'rules': 6,
-    'picture': 7,
+    'cures': 7, 'picture': 7,
     'sheet': 8,
     'studio': 9, 'command': 9,
 }

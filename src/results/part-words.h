@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What sentences call a part. */
+#pragma once
+
+#include "build/build.h"
+
+G_BEGIN_DECLS
+
+/* A part's name in quotes, or its kind and id: “Main siphon”, Drain “drain-2”. An outlet without a name goes by its
+ * line; an id that no part has stands in quotes. Transfer full. */
+char *nappe_part_words (NappeBuild *build, const char *id);
+
+G_END_DECLS

@@ -1,0 +1,186 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Cures are small, clear what they say, raise nothing, and come back by undoing. */
+#include "cures/cure.h"
+
+#include "file/file.h"
+#include "rules/finding-private.h"
+
+#include <math.h>
+
+typedef struct
+{
+  NappeBuild *build;
+  NappeStudy *study;
+  NappeVerdict *verdict;
+} Judged;
+
+static NappeCatalogue *
+catalogue (void)
+{
+  static NappeCatalogue *shared = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *folder = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "catalogue", NULL);
+
+  if (shared == NULL)
+    shared = nappe_catalogue_load (folder, NULL, NULL, &error);
+  g_assert_no_error (error);
+  return shared;
+}
+
+static NappeBuild *
+read_demo (const char *name)
+{
+  g_autofree char *path = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "demos", name, NULL);
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  g_autoptr (GError) error = NULL;
+  NappeBuild *build = nappe_file_read (file, NULL, &error);
+
+  g_assert_no_error (error);
+  return build;
+}
+
+static void
+judge (Judged *self, gboolean in_time)
+{
+  g_autoptr (GPtrArray) courses = NULL;
+
+  g_clear_pointer (&self->study, nappe_study_unref);
+  g_clear_pointer (&self->verdict, nappe_verdict_free);
+  self->study = nappe_study_build (self->build, catalogue ());
+  if (in_time)
+    courses = nappe_rules_play (self->build, self->study, 0, 2, NULL);
+  self->verdict = nappe_rules_run_timed (self->build, self->study, courses, NAPPE_UNITS_METRIC);
+}
+
+static void
+clear (Judged *self)
+{
+  g_clear_object (&self->build);
+  g_clear_pointer (&self->study, nappe_study_unref);
+  g_clear_pointer (&self->verdict, nappe_verdict_free);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Judged, clear)
+
+static NappeFinding *
+find (const Judged *self, const char *rule)
+{
+  for (guint i = 0; i < self->verdict->findings->len; i++)
+    if (g_str_equal (nappe_finding_get_rule (self->verdict->findings->pdata[i]), rule))
+      return self->verdict->findings->pdata[i];
+  return NULL;
+}
+
+static GPtrArray *
+cures_of (const Judged *self, NappeFinding *finding, gboolean in_time)
+{
+  g_autoptr (NappeCureSearch) search
+      = nappe_cure_search_new (self->build, catalogue (), self->verdict, NAPPE_UNITS_METRIC, in_time, 0);
+  return nappe_cure_search_run (search, finding, NULL);
+}
+
+static double
+number_of (NappeBuild *build, const char *id, const char *field)
+{
+  NappePart *part = nappe_build_find (build, id);
+  return nappe_part_number (part, nappe_part_find_field (part, field));
+}
+
+/* A lever of the test's own: the emergency inlet too low by a known amount must come up by that and no more. */
+static void
+test_smallest_move (void)
+{
+  g_auto (Judged) before = { read_demo ("three-drain.nappe") };
+  g_autoptr (GError) error = NULL;
+  double wrong = 0.424;
+
+  nappe_build_set_number (before.build, nappe_build_find (before.build, "emergency"), "crest_height", wrong, &error);
+  g_assert_no_error (error);
+  judge (&before, FALSE);
+  NappeFinding *finding = find (&before, "emergency-misplaced");
+  g_assert_nonnull (finding);
+  NappeLever *lever = nappe_lever_new_number ("emergency", "crest_height", 0.3, 0.6);
+  nappe_lever_follow (lever, "emergency-pipe-1", "length", 1);
+  nappe_finding_offer (finding, lever);
+  g_autoptr (GPtrArray) cures = cures_of (&before, finding, FALSE);
+  g_assert_cmpuint (cures->len, >=, 1);
+  const NappeCure *cure = cures->pdata[cures->len - 1];
+  double right = number_of (cure->build, "emergency", "crest_height");
+  g_assert_cmpfloat_with_epsilon (right * 1000, round (right * 1000), 1e-6);
+  g_assert_cmpfloat_with_epsilon (number_of (cure->build, "emergency-pipe-1", "length") - 0.455, right - wrong, 1e-9);
+  g_assert_cmpuint (cure->verdict->findings->len, ==, 0);
+
+  /* A millimetre less does not do. */
+  nappe_build_set_number (before.build, nappe_build_find (before.build, "emergency"), "crest_height", right - 0.001,
+                          &error);
+  judge (&before, FALSE);
+  g_assert_nonnull (find (&before, "emergency-misplaced"));
+}
+
+static void
+test_undone_in_one_step (void)
+{
+  g_auto (Judged) before = { read_demo ("three-drain.nappe") };
+  g_autoptr (GError) error = NULL;
+
+  nappe_build_set_number (before.build, nappe_build_find (before.build, "emergency"), "crest_height", 0.424, &error);
+  judge (&before, FALSE);
+  NappeFinding *finding = find (&before, "emergency-misplaced");
+  NappeLever *lever = nappe_lever_new_number ("emergency", "crest_height", 0.3, 0.6);
+  nappe_lever_follow (lever, "emergency-pipe-1", "length", 1);
+  nappe_finding_offer (finding, lever);
+  g_autoptr (GPtrArray) cures = cures_of (&before, finding, FALSE);
+  g_autoptr (NappeBuild) as_it_was = nappe_build_copy (before.build);
+  g_assert_true (nappe_cure_apply (cures->pdata[0], before.build, &error));
+  g_assert_no_error (error);
+  g_assert_false (nappe_part_equal (NAPPE_PART (before.build), NAPPE_PART (as_it_was)));
+  nappe_build_undo (before.build);
+  g_assert_true (nappe_part_equal (NAPPE_PART (before.build), NAPPE_PART (as_it_was)));
+}
+
+/* Nothing is offered that only trades one finding for another. */
+static void
+test_raises_nothing (void)
+{
+  g_auto (Judged) before = { read_demo ("three-drain.nappe") };
+  g_autoptr (GError) error = NULL;
+
+  nappe_build_set_number (before.build, nappe_build_find (before.build, "emergency"), "crest_height", 0.424, &error);
+  judge (&before, FALSE);
+  NappeFinding *finding = find (&before, "emergency-misplaced");
+  /* Above the rim the finding changes its words, and stays. */
+  nappe_finding_offer (finding, nappe_lever_new_number ("emergency", "crest_height", 0.57, 0.6));
+  /* Without flow the rule cannot look: that clears nothing. */
+  nappe_finding_offer (finding, nappe_lever_new_number ("return-pump", "speed", 0, 0.05));
+  g_autoptr (GPtrArray) cures = cures_of (&before, finding, FALSE);
+  for (guint i = 0; i < cures->len; i++)
+    {
+      const NappeCure *cure = cures->pdata[i];
+      g_assert_cmpfloat (number_of (cure->build, "emergency", "crest_height"), <, 0.55);
+      g_assert_cmpfloat (number_of (cure->build, "return-pump", "speed"), >, 0.05);
+    }
+}
+
+static void
+test_cancelled (void)
+{
+  g_auto (Judged) before = { read_demo ("single-drain.nappe") };
+  g_autoptr (GCancellable) cancellable = g_cancellable_new ();
+
+  judge (&before, FALSE);
+  g_cancellable_cancel (cancellable);
+  g_autoptr (NappeCureSearch) search
+      = nappe_cure_search_new (before.build, catalogue (), before.verdict, NAPPE_UNITS_METRIC, FALSE, 0);
+  g_autoptr (GPtrArray) cures = nappe_cure_search_run (search, before.verdict->findings->pdata[0], cancellable);
+  g_assert_cmpuint (cures->len, ==, 0);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/cures/smallest-move", test_smallest_move);
+  g_test_add_func ("/cures/undone-in-one-step", test_undone_in_one_step);
+  g_test_add_func ("/cures/raises-nothing", test_raises_nothing);
+  g_test_add_func ("/cures/cancelled", test_cancelled);
+  return g_test_run ();
+}
