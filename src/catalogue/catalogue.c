@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "catalogue/catalogue-private.h"
-#include "config.h"
+#include "units/data-folder.h"
 
 struct _NappeCatalogue
 {
@@ -179,9 +179,7 @@ nappe_catalogue_load_default (GPtrArray **warnings, GError **error)
 char *
 nappe_catalogue_default_dir (void)
 {
-  const char *data_dir = g_getenv ("NAPPE_DATA_DIR");
-
-  return g_build_filename (data_dir != NULL && *data_dir != '\0' ? data_dir : NAPPE_DATA_DIR, "catalogue", NULL);
+  return nappe_data_folder ("catalogue");
 }
 
 char *

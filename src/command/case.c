@@ -55,6 +55,14 @@ load_catalogue (void)
   return catalogue;
 }
 
+static void
+compute (NappeCase *self)
+{
+  self->layout = nappe_layout_new (self->build, self->catalogue);
+  self->study = nappe_study_new (nappe_network_compile (self->build, self->layout, self->catalogue), NULL);
+  self->verdict = nappe_rules_run (self->build, self->study, self->units);
+}
+
 NappeCase *
 nappe_case_open (const char *path, const NappeUnitsOption *units)
 {
@@ -72,9 +80,7 @@ nappe_case_open (const char *path, const NappeUnitsOption *units)
   if (self->catalogue == NULL)
     return NULL;
   self->units = units->given ? units->system : (NappeUnitSystem) self->build->units;
-  self->layout = nappe_layout_new (self->build, self->catalogue);
-  self->study = nappe_study_new (nappe_network_compile (self->build, self->layout, self->catalogue), NULL);
-  self->verdict = nappe_rules_run (self->build, self->study, self->units);
+  compute (self);
   return g_steal_pointer (&self);
 }
 
@@ -104,6 +110,27 @@ nappe_case_play (NappeCase *self)
                               CLAMP (g_get_num_processors (), 1, MOST_THREADS), NULL);
   nappe_verdict_free (self->verdict);
   self->verdict = nappe_rules_run_timed (self->build, self->study, courses, self->units);
+}
+
+/* All but build, catalogue and name. */
+static void
+drop_results (NappeCase *self)
+{
+  g_clear_pointer (&self->spread, nappe_spread_free);
+  g_clear_pointer (&self->loads, nappe_loads_free);
+  g_clear_pointer (&self->heat, nappe_heat_free);
+  g_clear_pointer (&self->verdict, nappe_verdict_free);
+  g_clear_pointer (&self->study, nappe_study_unref);
+  g_clear_pointer (&self->layout, nappe_layout_free);
+}
+
+void
+nappe_case_judge_again (NappeCase *self, gboolean in_time)
+{
+  drop_results (self);
+  compute (self);
+  if (in_time)
+    nappe_case_play (self);
 }
 
 GPtrArray *

@@ -34,6 +34,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeCase, nappe_case_free)
 void nappe_case_add_results (NappeCase *self);
 /* Plays what the rules look at in time, and runs them again with it. */
 void nappe_case_play (NappeCase *self);
+/* Computes and judges the build anew after it was changed; in_time: as nappe_case_play does. Other results are dropped. */
+void nappe_case_judge_again (NappeCase *self, gboolean in_time);
 /* Everything of one part (results/result.h). Transfer full. */
 GPtrArray *nappe_case_results (const NappeCase *self, const char *part);
 /* What people call a vessel, drain or pump with an id: also the inner box of an overflow. Transfer full. */

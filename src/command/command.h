@@ -32,6 +32,7 @@ gboolean nappe_units_option_read (NappeUnitsOption *option, const char *text);
 /* The subcommands. The first argument is the name of the subcommand itself; the vector is owned by
  * the caller and ends with NULL. */
 NappeExit nappe_command_check (char **arguments);
+NappeExit nappe_command_cure (char **arguments);
 NappeExit nappe_command_export (char **arguments);
 NappeExit nappe_command_rules (char **arguments);
 NappeExit nappe_command_simulate (char **arguments);

@@ -17,6 +17,7 @@ typedef struct
 
 static const Subcommand subcommands[] = {
   { "check", N_("Say what is wrong with a build, why, and what would cure it"), nappe_command_check },
+  { "cure", N_("Find the smallest changes that clear the findings, and put them in"), nappe_command_cure },
   { "export", N_("Write a picture or the specification sheet of a build"), nappe_command_export },
   { "what-if", N_("Say where the water goes when something is changed while it runs"), nappe_command_what_if },
   { "simulate", N_("Play in time what befalls a build: power cuts, blocked drains, your own trials"), nappe_command_simulate },

@@ -28,6 +28,9 @@ add_findings (NappeJsonWriter *json, const char *key, const GPtrArray *findings)
       nappe_json_text (json, "text", nappe_finding_get_text (finding));
       nappe_json_text (json, "remedy", nappe_finding_get_remedy (finding));
       nappe_json_text (json, "source", nappe_finding_get_source (finding));
+      nappe_json_text (json, "changed", nappe_finding_get_changed (finding));
+      nappe_json_text (json, "answer", nappe_finding_get_answer (finding));
+      nappe_json_flag (json, "checked", nappe_finding_get_checked (finding));
       nappe_json_quantity (json, "value", quantity, nappe_finding_get_value (finding));
       nappe_json_quantity (json, "limit", quantity, nappe_finding_get_limit (finding));
       nappe_json_working (json, nappe_finding_get_working (finding));
@@ -166,6 +169,7 @@ nappe_report_json (const NappeCase *self, const NappeReportOptions *options)
   nappe_json_text (&json, "title", self->build->title);
   add_verdict (&json, self->verdict);
   add_findings (&json, "findings", self->verdict->findings);
+  add_findings (&json, "answered", self->verdict->answered);
   if (options->all)
     add_findings (&json, "fine", self->verdict->fine);
   add_bands (&json, self->spread);

@@ -52,15 +52,23 @@ add_finding (const NappeCase *self, GString *text, NappeFinding *finding, gboole
   if (nappe_finding_get_severity (finding) == NAPPE_SEVERITY_FINE)
     g_string_append_printf (text, "   •  %s", nappe_finding_get_title (finding));
   else
-    g_string_append_printf (text, "%4u  %s: %s", nappe_finding_get_number (finding),
-                            nappe_severity_label (nappe_finding_get_severity (finding)),
-                            nappe_finding_get_title (finding));
+    {
+      /* What was answered is not numbered. */
+      if (nappe_finding_get_number (finding) > 0)
+        g_string_append_printf (text, "%4u  ", nappe_finding_get_number (finding));
+      else
+        g_string_append (text, "   •  ");
+      g_string_append_printf (text, "%s: %s", nappe_severity_label (nappe_finding_get_severity (finding)),
+                              nappe_finding_get_title (finding));
+    }
   if (*part != '\0')
     g_string_append_printf (text, " (%s)", nappe_wording_part (self->build, part));
   g_string_append_c (text, '\n');
   add_paragraph (text, NULL, nappe_finding_get_text (finding));
   /* Translators: before what would cure a finding. */
   add_paragraph (text, _("Remedy:"), nappe_finding_get_remedy (finding));
+  add_paragraph (text, NULL, nappe_finding_get_changed (finding));
+  add_paragraph (text, NULL, nappe_finding_get_answer (finding));
   if (!working)
     return;
   if (*steps != '\0')
@@ -72,20 +80,36 @@ add_finding (const NappeCase *self, GString *text, NappeFinding *finding, gboole
   add_paragraph (text, _("Source:"), nappe_finding_get_source (finding));
 }
 
+/* Those of a list that were checked, or those that were not. */
+static void
+add_list (const NappeCase *self, GString *text, const char *heading, const GPtrArray *list, gboolean checked,
+          gboolean working)
+{
+  gboolean headed = FALSE;
+
+  for (guint i = 0; i < list->len; i++)
+    {
+      if (nappe_finding_get_checked (list->pdata[i]) != checked)
+        continue;
+      if (!headed)
+        add_heading (text, heading);
+      headed = TRUE;
+      add_finding (self, text, list->pdata[i], working);
+    }
+}
+
 static void
 add_findings (const NappeCase *self, GString *text, const NappeReportOptions *options)
 {
-  const GPtrArray *findings = self->verdict->findings, *fine = self->verdict->fine;
+  const NappeVerdict *verdict = self->verdict;
 
-  if (findings->len > 0)
-    add_heading (text, _("Findings"));
-  for (guint i = 0; i < findings->len; i++)
-    add_finding (self, text, g_ptr_array_index (findings, i), options->working);
-  if (!options->all || fine->len == 0)
+  add_list (self, text, _("Findings"), verdict->findings, TRUE, options->working);
+  /* Translators: findings that somebody gave a reason for, why they may stand. */
+  add_list (self, text, _("Answered"), verdict->answered, TRUE, options->working);
+  if (!options->all)
     return;
-  add_heading (text, _("Checked and fine"));
-  for (guint i = 0; i < fine->len; i++)
-    add_finding (self, text, g_ptr_array_index (fine, i), options->working);
+  add_list (self, text, _("Checked and fine"), verdict->fine, TRUE, options->working);
+  add_list (self, text, _("Not checked, or does not apply"), verdict->fine, FALSE, options->working);
 }
 
 static void

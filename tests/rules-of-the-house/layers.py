@@ -15,7 +15,7 @@ FLOORS = {
     'results': 5,
     'rules': 6,
     'cures': 7, 'picture': 7,
-    'sheet': 8,
+    'sheet': 8, 'handbook': 8,
     'studio': 9, 'command': 9,
 }
 OWN = re.compile(r'^\s*#\s*include\s*"([^"]+)"')
