@@ -60,6 +60,28 @@ nappe_rule_build_incomplete (NappeRuleContext *context)
     }
 }
 
+/* The longest chamber so much shorter or longer, where it stays half as long; or the sump.
+ * difference: chambers and baffles over the sump's length [m] */
+static void
+offer_lengths (NappeRuleContext *context, NappeFinding *finding, double difference)
+{
+  const NappeSump *sump = NAPPE_BUILD_SUMP (context->build);
+  const NappeChamber *longest = sump->chambers->pdata[0];
+
+  for (guint i = 1; i < sump->chambers->len; i++)
+    {
+      const NappeChamber *chamber = sump->chambers->pdata[i];
+      longest = chamber->length > longest->length ? chamber : longest;
+    }
+  double wanted = longest->length - difference;
+  if (wanted > 0.5 * longest->length)
+    nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (longest), "length",
+                                                          fmin (wanted, longest->length), fmax (wanted, longest->length)));
+  wanted = sump->length + difference;
+  nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (sump), "length", fmin (wanted, sump->length),
+                                                        fmax (wanted, sump->length)));
+}
+
 /* The chambers and baffles, side by side, fill the sump from end to end. */
 void
 nappe_rule_geometry_mismatch (NappeRuleContext *context)
@@ -92,6 +114,7 @@ nappe_rule_geometry_mismatch (NappeRuleContext *context)
   nappe_finding_input (finding, "", _("inside length"), sump->length, NAPPE_QUANTITY_LENGTH);
   if (!misfit)
     return;
+  offer_lengths (context, finding, difference);
   if (difference > 0)
     /* Translators: %s is a length. */
     nappe_finding_cure (finding, _("Make one chamber %s shorter, or the sump that much longer."),
@@ -159,9 +182,46 @@ say_misfit (NappeRuleContext *context, NappeFinding *finding, const char *line, 
     nappe_finding_cure (finding, _("End it %s lower."), NAPPE_SAY_LENGTH (context, up));
 }
 
+/* The last pipe of a route that leads one way or the other; NULL: none. */
+static const NappePiece *
+last_pipe (const NappeRoute *route, guint n_legs, int one, int other)
+{
+  for (guint i = n_legs; i > 0; i--)
+    {
+      const NappePiece *piece = route->legs[i - 1].piece;
+      if (piece->length > 0 && (piece->toward == one || piece->toward == other))
+        return piece;
+    }
+  return NULL;
+}
+
+/* The end has to move by a distance [m] toward a side: the last pipe that leads there is to be longer, or the one that
+ * leads back shorter. */
+static void
+offer_pipe (NappeFinding *finding, const NappeLineLayout *line, const NappeOutletLayout *outlet, int toward,
+            double distance)
+{
+  /* Opposites stand in pairs in NappeToward. */
+  int back = toward ^ 1;
+  guint before = outlet->tee_leg >= 0 ? (guint)outlet->tee_leg : line->trunk.n_legs;
+  const NappePiece *pipe = last_pipe (&outlet->route, outlet->route.n_legs, toward, back);
+
+  if (pipe == NULL)
+    pipe = last_pipe (&line->trunk, before, toward, back);
+  if (pipe == NULL)
+    return;
+  /* Twice the way: any end inside the vessel will do. */
+  if (pipe->toward == toward)
+    nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (pipe), "length", pipe->length,
+                                                          pipe->length + 2 * distance));
+  else if (pipe->length > distance)
+    nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (pipe), "length",
+                                                          fmax (0, pipe->length - 2 * distance), pipe->length));
+}
+
 /* TRUE when the outlet ends where it should. */
 static gboolean
-check_route_end (NappeRuleContext *context, const NappeOutletLayout *outlet)
+check_route_end (NappeRuleContext *context, const NappeLineLayout *line, const NappeOutletLayout *outlet)
 {
   const NappeFrame *frame = frame_of (context, outlet->part->into);
   const char *id = nappe_rule_id (outlet->part);
@@ -188,6 +248,10 @@ check_route_end (NappeRuleContext *context, const NappeOutletLayout *outlet)
                        NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("vessel’s floor"), frame->floor, NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("vessel’s rim"), frame->rim, NAPPE_QUANTITY_LENGTH);
+  if (fabs (sideways) > limit)
+    offer_pipe (finding, line, outlet, sideways > 0 ? NAPPE_TOWARD_LEFT : NAPPE_TOWARD_RIGHT, fabs (sideways));
+  if (fabs (up) > limit)
+    offer_pipe (finding, line, outlet, up > 0 ? NAPPE_TOWARD_DOWN : NAPPE_TOWARD_UP, fabs (up));
   return FALSE;
 }
 
@@ -208,7 +272,7 @@ nappe_rule_route_mismatch (NappeRuleContext *context)
     {
       const NappeLineLayout *line = i < layout->n_drains ? &layout->drains[i] : &layout->returns[i - layout->n_drains];
       for (guint outlet = 0; outlet < line->n_outlets; outlet++, checked++)
-        all_end_well &= check_route_end (context, &line->outlets[outlet]);
+        all_end_well &= check_route_end (context, line, &line->outlets[outlet]);
     }
   if (!all_end_well)
     return;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The return pump: lifts the water, turns the display over, and does not draw air. */
+#include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
@@ -44,6 +45,15 @@ judge_lift (NappeRuleContext *context, const NappePumpReport *pump)
   return LIFT_FINE;
 }
 
+/* The valve of the pump's own trunk. */
+static void
+offer_open_valves (NappeRuleContext *context, NappeFinding *finding, const char *line)
+{
+  NappePart *part = nappe_build_find (context->build, line);
+  if (part != NULL && NAPPE_IS_RETURN_LINE (part))
+    nappe_rule_offer_valve_in_run (context, finding, NAPPE_RETURN_LINE (part)->run);
+}
+
 static void
 report_no_lift (NappeRuleContext *context, NappeFinding *finding, const NappePumpReport *pump, LiftVerdict verdict)
 {
@@ -79,6 +89,8 @@ report_no_lift (NappeRuleContext *context, NappeFinding *finding, const NappePum
     /* Translators: a head in metres or feet. */
     nappe_finding_cure (finding, _("Choose a pump that lifts well over %s at no flow, or run it faster."),
                         say_head (context, lift));
+  nappe_rule_offer_pump (context, finding, pump->id, TRUE);
+  offer_open_valves (context, finding, pump->line);
 }
 
 static void
@@ -113,6 +125,12 @@ report_lift (NappeRuleContext *context, const NappePumpReport *pump)
   if (verdict == LIFT_END)
     nappe_finding_cure (finding, _("It has next to no head left to give: throttle it on its outlet side, turn it "
                                     "down, or choose a pump made for less head and more flow."));
+  if (verdict == LIFT_END)
+    {
+      offer_open_valves (context, finding, pump->line);
+      nappe_rule_offer_pump (context, finding, pump->id, FALSE);
+      nappe_rule_offer_pump (context, finding, pump->id, TRUE);
+    }
 }
 
 /* The pump lifts the water, can fill its line again, and does not run at the end of its curve. */
@@ -123,6 +141,15 @@ nappe_rule_pump_cannot_lift (NappeRuleContext *context)
     return;
   for (guint i = 0; i < context->study->n_pumps; i++)
     report_lift (context, &context->study->pumps[i]);
+}
+
+static gboolean
+any_pump_turns (NappeRuleContext *context)
+{
+  for (guint i = 0; i < context->build->returns->len; i++)
+    if (nappe_rule_pump_turns (context, NAPPE_PUMP (NAPPE_RETURN_LINE (context->build->returns->pdata[i])->pump)))
+      return TRUE;
+  return FALSE;
 }
 
 /* The display's turnover against the planner's target. */
@@ -159,10 +186,35 @@ nappe_rule_turnover (NappeRuleContext *context)
     nappe_finding_cure (
         finding, _("It takes %s: a stronger pump or less loss in the return line. Check the drains for it first."),
         NAPPE_SAY_FLOW (context, limit * study->display_volume));
-  else if (high)
+  else if (high && any_pump_turns (context))
     /* Translators: %s is a flow. */
     nappe_finding_cure (finding, _("Turn the pump down to %s or less."),
                         NAPPE_SAY_FLOW (context, limit * study->display_volume));
+  else if (high)
+    /* Translators: %s is a flow. */
+    nappe_finding_cure (finding, _("A smaller pump would do: it takes %s or less, and this one’s speed cannot be set."),
+                        NAPPE_SAY_FLOW (context, limit * study->display_volume));
+  if (low || high)
+    nappe_rule_offer_pumps (context, finding, low);
+  for (guint i = 0; i < context->build->returns->len && low; i++)
+    nappe_finding_offer (finding, nappe_lever_new_size (nappe_rule_id (context->build->returns->pdata[i]), TRUE));
+}
+
+/* More water over a pump's inlet: kept higher in its chamber, or the inlet lower; or less flow. */
+static void
+offer_cover (NappeRuleContext *context, NappeFinding *finding, const char *id)
+{
+  NappePart *part = nappe_build_find (context->build, id);
+  NappePart *chamber = part != NULL && NAPPE_IS_PUMP (part) ? nappe_build_find (context->build, NAPPE_PUMP (part)->chamber)
+                                                            : NULL;
+
+  if (chamber != NULL && NAPPE_IS_CHAMBER (chamber) && nappe_is_given (NAPPE_CHAMBER (chamber)->kept_level))
+    nappe_finding_offer (finding,
+                         nappe_lever_new_number (nappe_rule_id (chamber), "kept_level", NAPPE_CHAMBER (chamber)->kept_level,
+                                                 NAPPE_BUILD_SUMP (context->build)->height));
+  if (chamber != NULL && NAPPE_PUMP (part)->inlet_height > 0)
+    nappe_finding_offer (finding, nappe_lever_new_number (id, "inlet_height", 0, NAPPE_PUMP (part)->inlet_height));
+  nappe_rule_offer_pump (context, finding, id, FALSE);
 }
 
 static void
@@ -212,6 +264,7 @@ report_submergence (NappeRuleContext *context, const NappePumpReport *pump)
                         NAPPE_SAY_LENGTH (context, lack));
   else
     nappe_finding_cure (finding, _("Keep more water in the chamber, or turn the pump down to what arrives."));
+  offer_cover (context, finding, pump->id);
 }
 
 /* Water over each pump's inlet: covered at all, and enough against a vortex. */

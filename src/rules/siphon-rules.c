@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Full siphons: large enough, tuned, and steady while the pump drifts. */
+#include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
@@ -55,6 +56,8 @@ cure_small_siphon (NappeRuleContext *context, NappeFinding *finding, const Nappe
     /* Translators: %s is a flow. */
     nappe_finding_cure (finding, _("A larger pipe, fewer bends, or a pump turned down to %s."),
                         NAPPE_SAY_FLOW (context, carried));
+  nappe_finding_offer (finding, nappe_lever_new_size (largest->id, TRUE));
+  nappe_rule_offer_pumps (context, finding, FALSE);
 }
 
 /* All siphons together, wide open, against the pump's flow. */
@@ -117,6 +120,15 @@ cycling_drain (const NappeStudy *study)
   return found;
 }
 
+/* An air line, which no pipe with one fills. */
+static void
+offer_vent (NappeFinding *finding, const char *drain)
+{
+  NappeLever *lever = nappe_lever_new_choice (drain, "vented");
+  nappe_lever_add_choice (lever, "true");
+  nappe_finding_offer (finding, lever);
+}
+
 /* No steady level: a siphon empties its box, breaks, and starts again. */
 void
 nappe_rule_siphon_cycles (NappeRuleContext *context)
@@ -154,6 +166,10 @@ nappe_rule_siphon_cycles (NappeRuleContext *context)
   else
     nappe_finding_cure (finding, _("Fit a gate valve and throttle it, choose a smaller pipe, or give the pipe an air "
                                     "line so that it cannot fill."));
+  nappe_rule_offer_valve (finding, drain, 0, drain->opening);
+  if (drain->role != NAPPE_DRAIN_SIPHON)
+    offer_vent (finding, drain->id);
+  nappe_finding_offer (finding, nappe_lever_new_size (drain->id, FALSE));
 }
 
 /* A siphon that runs as an open pipe because too little water comes to fill it. */
@@ -197,6 +213,8 @@ nappe_rule_siphon_not_full (NappeRuleContext *context)
                             NAPPE_SAY_SHARE (context, report->opening_wanted));
       else
         nappe_finding_cure (finding, _("Fit a gate valve and throttle it, or choose a smaller pipe."));
+      nappe_rule_offer_valve (finding, report, 0, report->opening);
+      nappe_finding_offer (finding, nappe_lever_new_size (report->id, FALSE));
     }
 }
 
@@ -224,6 +242,10 @@ report_drawn_opening (NappeRuleContext *context, const NappeDrainReport *report)
   nappe_finding_measure (finding, difference, limit, NAPPE_QUANTITY_SHARE);
   /* Translators: %s is a share of a valve's travel. */
   nappe_finding_cure (finding, _("Draw it %s open, so that the other numbers are those of a tuned system."), wanted);
+  if (report->opening < report->opening_wanted)
+    nappe_rule_offer_valve (finding, report, report->opening, 1);
+  else
+    nappe_rule_offer_valve (finding, report, 0, report->opening);
 }
 
 static void
@@ -266,6 +288,8 @@ report_extreme_opening (NappeRuleContext *context, const NappeDrainReport *repor
       nappe_finding_cure (finding, _("Choose a pipe larger than its bore of %s, fewer bends, or less flow."),
                           NAPPE_SAY_LENGTH (context, bore));
     }
+  nappe_finding_offer (finding, nappe_lever_new_size (report->id, !nearly_shut));
+  nappe_rule_offer_pumps (context, finding, nearly_shut);
 }
 
 /* Where each siphon's valve must stand, and whether it is drawn there. */
@@ -301,6 +325,22 @@ nappe_rule_valve_opening (NappeRuleContext *context)
     }
 }
 
+/* The gate valve of the same pipe in the ball valve's place. */
+static void
+offer_gate_valve (NappeRuleContext *context, NappeFinding *finding, const char *valve)
+{
+  NappePart *part = nappe_build_find (context->build, valve);
+  const NappeItem *item = part != NULL && NAPPE_IS_PIECE (part) ? nappe_rule_item (context, NAPPE_PIECE (part)->item) : NULL;
+  const NappeItem *gate = item != NULL ? nappe_catalogue_match (context->network->catalogue, NAPPE_ITEM_VALVE, item->family,
+                                                                "gate", item->nominal)
+                                       : NULL;
+  if (gate == NULL)
+    return;
+  NappeLever *lever = nappe_lever_new_choice (valve, "item");
+  nappe_lever_add_choice (lever, gate->id);
+  nappe_finding_offer (finding, lever);
+}
+
 /* A ball valve does nearly all its work in the first and last bit of its travel. */
 void
 nappe_rule_valve_coarse (NappeRuleContext *context)
@@ -334,6 +374,7 @@ nappe_rule_valve_coarse (NappeRuleContext *context)
                            NAPPE_SAY_LENGTH (context, step));
       nappe_finding_cure (finding, _("A gate valve in its place sets the flow many times more finely; keep the ball "
                                       "valve only to shut the line for service."));
+      offer_gate_valve (context, finding, report->valve);
     }
   if (found == 0)
     nappe_rule_not_checked (context, _("Does not apply: no full siphon has a valve."));

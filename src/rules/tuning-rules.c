@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How far the pump's flow may drift before a tuned siphon is upset. */
+#include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
@@ -80,6 +81,31 @@ narrow_title (gboolean bad, gboolean dry)
   return dry ? _("Open channel runs dry early") : _("Open channel leaves its quiet range early");
 }
 
+/* Deepest that a siphon's inlet is set: so far over its box's floor [m]. */
+#define MOUTH_LEAST 0.020
+
+/* What moves the nearest bound away: the valve, a deeper mouth of the siphon, a higher emergency inlet, a larger channel. */
+static void
+offer_wider_window (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *report, gboolean upward)
+{
+  NappeDrain *siphon = nappe_rule_drain (context, report);
+
+  nappe_rule_offer_valve (finding, report, upward ? report->opening : 0, upward ? 1 : report->opening);
+  if (!upward && siphon != NULL && siphon->mouth_height > MOUTH_LEAST)
+    nappe_finding_offer (finding,
+                         nappe_lever_new_number (report->id, "mouth_height", MOUTH_LEAST, siphon->mouth_height));
+  for (guint i = 0; i < context->study->n_drains && upward; i++)
+    {
+      NappeDrain *drain = nappe_rule_drain (context, &context->study->drains[i]);
+      const NappeNode *box = drain != NULL ? nappe_rule_node (context, drain->overflow) : NULL;
+
+      if (box != NULL && drain->role == NAPPE_DRAIN_EMERGENCY)
+        nappe_rule_offer_crest (finding, drain, drain->crest_height, box->rim - box->floor);
+      else if (drain != NULL && drain->role == NAPPE_DRAIN_OPEN_CHANNEL)
+        nappe_finding_offer (finding, nappe_lever_new_size (nappe_rule_id (drain), TRUE));
+    }
+}
+
 static void
 report_window (NappeRuleContext *context, const NappeDrainReport *report)
 {
@@ -123,6 +149,7 @@ report_window (NappeRuleContext *context, const NappeDrainReport *report)
   else
     nappe_finding_cure (finding, _("Open the siphon’s valve a little, so that the open channel carries a smaller "
                                     "share; or make the open channel’s pipe larger."));
+  offer_wider_window (context, finding, report, said == &bounds[1] || said == &bounds[3]);
 }
 
 /* The four bounds of each tuned siphon against the drift that the planner expects. */

@@ -1,9 +1,24 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What is seen and heard at the overflow: the film over the weir and the standpipes. */
+#include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+
+/* A wider pipe; a siphon that carries more; less water. */
+static void
+offer_quiet (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *report)
+{
+  const NappeStudy *study = context->study;
+
+  if (report->role == NAPPE_DRAIN_OPEN_CHANNEL)
+    for (guint i = 0; i < study->n_drains; i++)
+      if (study->drains[i].role == NAPPE_DRAIN_SIPHON)
+        nappe_rule_offer_valve (finding, &study->drains[i], study->drains[i].opening, 1);
+  nappe_finding_offer (finding, nappe_lever_new_size (report->id, TRUE));
+  nappe_rule_offer_pumps (context, finding, FALSE);
+}
 
 static void
 report_standpipe (NappeRuleContext *context, const NappeDrainReport *report)
@@ -13,7 +28,9 @@ report_standpipe (NappeRuleContext *context, const NappeDrainReport *report)
   gboolean surging = report->froude > prime || report->state == NAPPE_DRAIN_FULL;
   gboolean loud = surging || report->froude > quiet;
   const char *name = nappe_rule_name (context, report->id);
-  const char *flow = NAPPE_SAY_FLOW (context, report->flow), *limit = NAPPE_SAY_FLOW (context, report->quiet_flow);
+  /* At one bore the flow goes with the Froude number; the study's is that of the usual limit. */
+  double quiet_flow = report->quiet_flow * quiet / NAPPE_FROUDE_QUIET;
+  const char *flow = NAPPE_SAY_FLOW (context, report->flow), *limit = NAPPE_SAY_FLOW (context, quiet_flow);
   double bore = context->network->links[report->link].inlet.bore;
   NappeFinding *finding = loud
                               ? nappe_rule_find (context, surging ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
@@ -53,6 +70,7 @@ report_standpipe (NappeRuleContext *context, const NappeDrainReport *report)
         finding,
         _("Give it a bore of %s, turn the pump down to %s, or let a throttled siphon carry most of the flow."),
         NAPPE_SAY_LENGTH (context, wanted), limit);
+  offer_quiet (context, finding, report);
 }
 
 /* Vented standpipes and open channels stay below the flow at which they draw air. */
@@ -80,6 +98,13 @@ nappe_rule_standpipe_quiet (NappeRuleContext *context)
     }
 }
 
+/* Longest weir that a box has room for: all its walls [m]. */
+static double
+longest_weir (const NappeOverflow *box)
+{
+  return fmax (box->weir_length, 2 * (box->length + box->width));
+}
+
 /* The crest's length, of a toothed weir its slots' together [m]. */
 static double
 crest_length (const NappeOverflow *box)
@@ -100,11 +125,17 @@ cure_film (NappeRuleContext *context, NappeFinding *finding, const NappeOverflow
           /* Translators: %u is a number of slots, %s a height. */
           g_dngettext (GETTEXT_PACKAGE, "About %u slot would give %s.", "About %u slots would give %s.", slots), slots,
           NAPPE_SAY_LENGTH (context, limit));
+      guint most = (guint)CLAMP (longest_weir (box) / fmax (box->slot_width, 1e-4), 1, 1000);
+      nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (box), "slot_count", 1,
+                                                            MAX (most, (guint)box->slot_count)));
     }
   else
     /* Translators: length, height. */
     nappe_finding_cure (finding, _("A weir about %s long would give %s."), NAPPE_SAY_LENGTH (context, length),
                         NAPPE_SAY_LENGTH (context, limit));
+  if (box->slot_count == 0)
+    nappe_finding_offer (finding,
+                         nappe_lever_new_number (nappe_rule_id (box), "weir_length", 0.01, longest_weir (box)));
 }
 
 static void
@@ -150,6 +181,21 @@ report_film (NappeRuleContext *context, const NappeWeirReport *report, const Nap
     }
 }
 
+/* The weir's crest higher, up to the tank's rim, or lower. */
+static void
+offer_crest (NappeRuleContext *context, NappeFinding *finding, const char *overflow, gboolean higher)
+{
+  NappePart *part = nappe_build_find (context->build, overflow);
+
+  if (part == NULL || !NAPPE_IS_OVERFLOW (part))
+    return;
+  double now = NAPPE_OVERFLOW (part)->weir_height, rim = NAPPE_BUILD_TANK (context->build)->height;
+  if (!higher)
+    nappe_finding_offer (finding, nappe_lever_new_number (overflow, "weir_height", 0, now));
+  else if (now < rim)
+    nappe_finding_offer (finding, nappe_lever_new_number (overflow, "weir_height", now, rim));
+}
+
 /* The box stands above the crest, so that the film says nothing of the flow. */
 static void
 report_drowned (NappeRuleContext *context, const NappeWeirReport *report)
@@ -167,6 +213,9 @@ report_drowned (NappeRuleContext *context, const NappeWeirReport *report)
   nappe_finding_input (finding, "", _("water over the crest, box’s side"), -report->fall, NAPPE_QUANTITY_LENGTH);
   nappe_finding_cure (finding,
                       _("Open the drains’ valves, lower their inlets or make them larger, or raise the crest."));
+  for (guint i = 0; i < context->study->n_drains; i++)
+    nappe_rule_offer_valve (finding, &context->study->drains[i], context->study->drains[i].opening, 1);
+  offer_crest (context, finding, report->id, TRUE);
 }
 
 /* The crest stands above the display's level. */
@@ -183,6 +232,7 @@ report_dry (NappeRuleContext *context, const NappeWeirReport *report)
   /* Translators: %s is a height. */
   nappe_finding_cure (finding, _("Lower the crest by more than %s."),
                       NAPPE_SAY_LENGTH (context, fmax (0, -report->film)));
+  offer_crest (context, finding, report->id, FALSE);
 }
 
 /* The film is thick enough to skim and thin enough to be quiet. */

@@ -14,6 +14,7 @@
 
 #include "file/variation.h"
 
+#include <math.h>
 #include <string.h>
 
 typedef struct
@@ -49,6 +50,39 @@ read_base (JsonObject *entry)
   return build;
 }
 
+/* A lever names parts and fields of the build, and begins where the build is. */
+static void
+expect_lever (NappeBuild *build, const NappeLever *lever)
+{
+  for (guint i = 0; i < lever->moves->len; i++)
+    {
+      const NappeLeverMove *move = &g_array_index (lever->moves, NappeLeverMove, i);
+      NappePart *part = nappe_build_find (build, move->part);
+      const NappeField *field = part != NULL && move->field != NULL ? nappe_part_find_field (part, move->field) : NULL;
+
+      if (part == NULL || (move->field != NULL && field == NULL))
+        g_error ("a lever moves “%s” of “%s”, which is not there", move->field, move->part);
+      if (i > 0 || lever->kind != NAPPE_LEVER_NUMBER)
+        continue;
+      double now = nappe_part_number (part, field);
+      if (isnan (now))
+        now = lever->from;
+      if (!(lever->least < lever->most && lever->least <= now && now <= lever->most))
+        g_error ("“%s” of “%s” is %g and to be moved in %g to %g", move->field, move->part, now, lever->least,
+                 lever->most);
+    }
+  g_assert_true (lever->kind != NAPPE_LEVER_CHOICE || lever->choices->len > 0);
+}
+
+static void
+expect_levers (NappeBuild *build, NappeFinding *finding)
+{
+  const GPtrArray *levers = nappe_finding_get_levers (finding);
+
+  for (guint i = 0; i < levers->len; i++)
+    expect_lever (build, levers->pdata[i]);
+}
+
 /* All that the rules say of a variation of the entry's base. */
 static NappeVerdict *
 judge (const Case *test, JsonObject *entry, const char *member)
@@ -70,7 +104,11 @@ judge (const Case *test, JsonObject *entry, const char *member)
   study = nappe_study_build (build, catalogue);
   if (rule->timed)
     courses = nappe_rules_play (build, study, 0, 2, NULL);
-  return nappe_rules_run_timed (build, study, courses, NAPPE_UNITS_METRIC);
+  NappeVerdict *verdict = nappe_rules_run_timed (build, study, courses, NAPPE_UNITS_METRIC);
+  for (guint i = 0; i < verdict->findings->len; i++)
+    if (g_str_equal (nappe_finding_get_rule (verdict->findings->pdata[i]), test->rule))
+      expect_levers (build, verdict->findings->pdata[i]);
+  return verdict;
 }
 
 /* The first thing that a list holds of a rule and a part (NULL: any); NULL: nothing. */
