@@ -98,9 +98,9 @@ nappe_rule_offer_crest (NappeFinding *finding, NappeDrain *drain, double least, 
 void
 nappe_rule_offer_valve (NappeFinding *finding, const NappeDrainReport *report, double least, double most)
 {
-  if (*report->valve != '\0' && fmax (least, OPENING_LEAST) < most)
-    nappe_finding_offer (finding,
-                         nappe_lever_new_number (report->valve, "opening", fmax (least, OPENING_LEAST), most));
+  double from = fmin (report->opening, fmax (least, OPENING_LEAST));
+  if (*report->valve != '\0' && from < most)
+    nappe_finding_offer (finding, nappe_lever_new_number (report->valve, "opening", from, most));
 }
 
 NappePiece *
@@ -121,5 +121,5 @@ nappe_rule_offer_valve_in_run (NappeRuleContext *context, NappeFinding *finding,
 {
   NappePiece *valve = nappe_rule_valve_in_run (context, run);
   if (valve != NULL)
-    nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (valve), "opening", OPENING_LEAST, 1));
+    nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (valve), "opening", fmin (valve->opening, OPENING_LEAST), 1));
 }

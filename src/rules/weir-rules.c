@@ -112,6 +112,26 @@ crest_length (const NappeOverflow *box)
   return box->slot_count > 0 ? box->slot_count * box->slot_width : box->weir_length;
 }
 
+/* About as many slots as reckoned, and a few on the safe side of that. */
+static void
+offer_slots (NappeFinding *finding, const NappeOverflow *box, guint slots, gboolean more)
+{
+  static const double shares[] = { 1, 1.05, 1.15, 1.3 };
+  NappeLever *lever = nappe_lever_new_choice (nappe_rule_id (box), "slot_count");
+
+  for (gsize i = 0; i < G_N_ELEMENTS (shares); i++)
+    {
+      double count = round (more ? slots * shares[i] : slots / shares[i]);
+      g_autofree char *text = g_strdup_printf ("%.0f", count);
+      if (count >= 1 && count * box->slot_width <= longest_weir (box))
+        nappe_lever_add_choice (lever, text);
+    }
+  if (lever->choices->len > 0)
+    nappe_finding_offer (finding, lever);
+  else
+    nappe_lever_free (lever);
+}
+
 static void
 cure_film (NappeRuleContext *context, NappeFinding *finding, const NappeOverflow *box, double film, double limit)
 {
@@ -125,9 +145,7 @@ cure_film (NappeRuleContext *context, NappeFinding *finding, const NappeOverflow
           /* Translators: %u is a number of slots, %s a height. */
           g_dngettext (GETTEXT_PACKAGE, "About %u slot would give %s.", "About %u slots would give %s.", slots), slots,
           NAPPE_SAY_LENGTH (context, limit));
-      guint most = (guint)CLAMP (longest_weir (box) / fmax (box->slot_width, 1e-4), 1, 1000);
-      nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (box), "slot_count", 1,
-                                                            MAX (most, (guint)box->slot_count)));
+      offer_slots (finding, box, slots, film > limit);
     }
   else
     /* Translators: length, height. */
