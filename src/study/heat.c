@@ -110,7 +110,7 @@ add_sources (NappeHeat *self, const GArray *entries)
 {
   double largest = 0;
 
-  self->heat_pumps = self->heat_lights = self->heat_other = self->heater_power = 0;
+  self->heat_pumps = self->heat_lights = self->heat_other = self->heater_power = self->chiller_power = 0;
   for (guint i = 0; i < entries->len; i++)
     {
       const NappePowerEntry *entry = &g_array_index (entries, NappePowerEntry, i);
@@ -133,6 +133,7 @@ add_sources (NappeHeat *self, const GArray *entries)
           largest = fmax (largest, entry->single * entry->line.heat_share);
           break;
         case NAPPE_POWER_CHILLER:
+          self->chiller_power -= heat;
           break;
         }
     }
@@ -143,16 +144,11 @@ add_sources (NappeHeat *self, const GArray *entries)
 static void
 run_thermostats (GArray *entries, const NappeHeat *self)
 {
-  double cooling = 0;
-
-  for (guint i = 0; i < entries->len; i++)
-    if (g_array_index (entries, NappePowerEntry, i).use == NAPPE_POWER_CHILLER)
-      cooling += g_array_index (entries, NappePowerEntry, i).line.power * NAPPE_CHILLER_YIELD;
   for (guint i = 0; i < entries->len; i++)
     {
       NappePowerEntry *entry = &g_array_index (entries, NappePowerEntry, i);
       double wanted = entry->use == NAPPE_POWER_HEATER ? self->heat_wanted : -self->heat_wanted;
-      double able = entry->use == NAPPE_POWER_HEATER ? self->heater_power : cooling;
+      double able = entry->use == NAPPE_POWER_HEATER ? self->heater_power : self->chiller_power;
 
       if (entry->use != NAPPE_POWER_HEATER && entry->use != NAPPE_POWER_CHILLER)
         continue;
@@ -161,6 +157,21 @@ run_thermostats (GArray *entries, const NappeHeat *self)
       else
         entry->line.duty = able > 0 ? CLAMP (wanted / able, 0, 1) : 0;
     }
+}
+
+/* Where the water's temperature goes by itself, and by heaters that stay on or fail. */
+static void
+find_temperatures (NappeHeat *self, const Losses *losses, double put_in)
+{
+  double largest = self->heater_power - self->heater_power_one_failed;
+
+  self->equilibrium = find_equilibrium (losses, put_in);
+  self->equilibrium_heated = self->equilibrium_one_failed = self->equilibrium_stuck = self->equilibrium;
+  if (self->heater_power <= 0)
+    return;
+  self->equilibrium_heated = find_equilibrium (losses, put_in + self->heater_power);
+  self->equilibrium_one_failed = find_equilibrium (losses, put_in + self->heater_power_one_failed);
+  self->equilibrium_stuck = find_equilibrium (losses, put_in + largest);
 }
 
 static void
@@ -209,7 +220,7 @@ balance (NappeHeat *self, NappeBuild *build, const NappeStudy *study, const Loss
   double lost = self->heat_evaporation + self->heat_convection_radiation + self->heat_walls;
   double put_in = self->heat_pumps + self->heat_lights + self->heat_other;
   self->heat_wanted = lost - put_in;
-  self->equilibrium = find_equilibrium (losses, put_in);
+  find_temperatures (self, losses, put_in);
   self->volume = nappe_open_water_volume (study);
   warmth = water->density * self->volume * water->specific_heat;
   self->cooling_rate = warmth > 0 ? lost / warmth : NAN;

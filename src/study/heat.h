@@ -29,7 +29,11 @@ typedef struct
   double heat_wanted;      /* that heaters must give; negative: a chiller must take it away [W] */
   double heater_power;     /* that heaters can give to the water [W] */
   double heater_power_one_failed; /* without the largest single one [W] */
+  double chiller_power;    /* that chillers can take from the water [W] */
   double equilibrium;      /* water temperature without heaters and chillers [°C]; NaN: not between 0 and 60 */
+  double equilibrium_heated; /* with all heaters on all the time, no chillers [°C]; NaN as above */
+  double equilibrium_one_failed; /* with all but the largest single one [°C]; NaN as above */
+  double equilibrium_stuck; /* with the largest single one on all the time alone, as when its thermostat sticks [°C] */
   double volume;           /* of water in vessels and pipes, without the reservoir [m3] */
   double cooling_rate;     /* of the water with no heat put in at all, at first [K/s]; negative: it warms */
   double reservoir;        /* water that can be added [m3]; 0: none */

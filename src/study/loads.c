@@ -82,8 +82,9 @@ strength_of (const Shell *shell, int side)
   return materials[shell->material].strength + (tempered ? TEMPERED_MORE : 0);
 }
 
-static void
-add_panel (NappeLoads *self, const Shell *shell, int side, double water_density)
+/* FALSE: its thickness or material is not known. */
+static gboolean
+solve_panel (NappePanel *solved, const Shell *shell, int side, double water_density)
 {
   const Material *material = &materials[shell->material];
   gboolean lies = side == NAPPE_PANEL_BOTTOM;
@@ -93,7 +94,7 @@ add_panel (NappeLoads *self, const Shell *shell, int side, double water_density)
   NappePlateResult result;
 
   if (panel.thickness <= 0 || panel.length <= 0 || panel.height <= 0 || material->elasticity <= 0)
-    return;
+    return FALSE;
   nappe_plate_solve (&(NappePlate){ .length = panel.length, .height = panel.height, .thickness = panel.thickness,
                                     .elasticity = material->elasticity, .poisson = material->poisson,
                                     .load_bottom = pressure, .load_top = lies ? pressure : 0, .top_free = !lies },
@@ -105,14 +106,37 @@ add_panel (NappeLoads *self, const Shell *shell, int side, double water_density)
   panel.small = result.small;
   panel.strength = strength_of (shell, side);
   panel.safety = panel.strength / panel.stress;
-  self->panels[self->n_panels++] = panel;
+  *solved = panel;
+  return TRUE;
 }
 
 static void
 add_panels (NappeLoads *self, const Shell *shell, double water_density)
 {
   for (int side = NAPPE_PANEL_FRONT; side <= NAPPE_PANEL_BOTTOM; side++)
-    add_panel (self, shell, side, water_density);
+    self->n_panels += solve_panel (&self->panels[self->n_panels], shell, side, water_density);
+}
+
+guint
+nappe_loads_weakest_upright (NappeBuild *build, const NappeStudy *study, NappePanel panels[2])
+{
+  const Shell shells[] = { tank_shell (build), sump_shell (build) };
+  double density = study->network->water.density;
+  guint n = 0;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (shells); i++)
+    {
+      NappePanel side;
+
+      if (!solve_panel (&panels[n], &shells[i], NAPPE_PANEL_FRONT, density))
+        continue;
+      /* Of two panels as high and thick the longer one bends more, and no front counts as tempered. */
+      if (shells[i].width > shells[i].length && solve_panel (&side, &shells[i], NAPPE_PANEL_SIDE, density)
+          && side.safety < panels[n].safety)
+        panels[n] = side;
+      n++;
+    }
+  return n;
 }
 
 /* Walls of the overflow boxes [m3]. One within the tank has two walls of its own, as in a corner, and no bottom. */
@@ -250,11 +274,10 @@ water_mass (NappeBuild *build, const NappeStudy *study)
 }
 
 NappeLoads *
-nappe_loads_new (NappeBuild *build, NappeCatalogue *catalogue, const NappeStudy *study)
+nappe_loads_new_weight (NappeBuild *build, NappeCatalogue *catalogue, const NappeStudy *study)
 {
   NappeLoads *self = g_new0 (NappeLoads, 1);
   const NappeStand *stand = NAPPE_BUILD_STAND (build);
-  const Shell shells[] = { tank_shell (build), sump_shell (build) };
 
   self->known = study->running.rest == NAPPE_REST_FOUND || study->running.rest == NAPPE_REST_CYCLES;
   self->footprint = stand->length * stand->width;
@@ -269,6 +292,15 @@ nappe_loads_new (NappeBuild *build, NappeCatalogue *catalogue, const NappeStudy 
     }
   self->mass = self->mass_water + self->mass_glass + self->mass_rock + self->mass_other;
   self->floor_pressure = self->footprint > 0 ? self->mass * NAPPE_GRAVITY / self->footprint : NAN;
+  return self;
+}
+
+NappeLoads *
+nappe_loads_new (NappeBuild *build, NappeCatalogue *catalogue, const NappeStudy *study)
+{
+  NappeLoads *self = nappe_loads_new_weight (build, catalogue, study);
+  const Shell shells[] = { tank_shell (build), sump_shell (build) };
+
   self->panels = g_new0 (NappePanel, G_N_ELEMENTS (shells) * PANELS_OF_A_VESSEL);
   for (gsize i = 0; i < G_N_ELEMENTS (shells); i++)
     add_panels (self, &shells[i], study->network->water.density);

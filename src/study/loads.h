@@ -48,6 +48,11 @@ typedef struct
 
 /* Transfer full, never NULL. */
 NappeLoads *nappe_loads_new (NappeBuild *build, NappeCatalogue *catalogue, const NappeStudy *study);
+/* The same without panels, which take nearly all the time. Transfer full, never NULL. */
+NappeLoads *nappe_loads_new_weight (NappeBuild *build, NappeCatalogue *catalogue, const NappeStudy *study);
+/* The upright panel with the least safety of the tank, then of the sump; a vessel of which thickness or material is not known
+ * is left out. Returns how many. */
+guint nappe_loads_weakest_upright (NappeBuild *build, const NappeStudy *study, NappePanel panels[2]);
 void nappe_loads_free (NappeLoads *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeLoads, nappe_loads_free)
 

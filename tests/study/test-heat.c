@@ -256,6 +256,35 @@ test_chiller (void)
   g_assert_cmpfloat_with_epsilon (line_of (heat, "heater-left")->duty, fmin (1, -heat->heat_wanted / 400), 1e-12);
   g_assert_cmpfloat (line_of (heat, "heater-right")->duty, ==, 0);
   g_assert_cmpfloat (heat->heater_power, ==, 200);
+  g_assert_cmpfloat (heat->chiller_power, ==, 400);
+  study_fixture_clear (&fixture);
+}
+
+/* A heater that stays on is heat like any other: the same temperature as with a light that gives as much. */
+static void
+test_heaters_on_and_off (void)
+{
+  StudyFixture fixture;
+
+  study_fixture_load (&fixture, "three-drain");
+  study_fixture_set (&fixture, "heater-right", "power", 100);
+  g_autoptr (NappeHeat) heat = heat_of (&fixture);
+  g_assert_cmpfloat (heat->equilibrium, <, heat->equilibrium_one_failed);
+  g_assert_cmpfloat (heat->equilibrium_one_failed, <, heat->equilibrium_stuck);
+  g_assert_cmpfloat (heat->equilibrium_stuck, <, heat->equilibrium_heated);
+  study_fixture_set (&fixture, "heater-left", "power", 0);
+  study_fixture_set (&fixture, "heater-right", "power", 0);
+  g_autoptr (NappeHeat) none = heat_of (&fixture);
+  g_assert_cmpfloat (none->equilibrium_stuck, ==, none->equilibrium);
+  const double lit[] = { heat->heater_power, heat->heater_power_one_failed, 200 };
+  const double wanted[] = { heat->equilibrium_heated, heat->equilibrium_one_failed, heat->equilibrium_stuck };
+  study_fixture_set (&fixture, "tank-light", "heat_share", 1);
+  for (gsize i = 0; i < G_N_ELEMENTS (lit); i++)
+    {
+      /* It gave two fifths of its 200 W before. */
+      g_autoptr (NappeHeat) warmer = heat_with (&fixture, "tank-light", "power", 80 + lit[i]);
+      g_assert_cmpfloat_with_epsilon (warmer->equilibrium, wanted[i], 1e-6);
+    }
   study_fixture_clear (&fixture);
 }
 
@@ -367,6 +396,7 @@ main (int argc, char **argv)
   g_test_add_func ("/study/heat/no-equilibrium", test_no_equilibrium);
   g_test_add_func ("/study/heat/heaters", test_heaters);
   g_test_add_func ("/study/heat/chiller", test_chiller);
+  g_test_add_func ("/study/heat/heaters-on-and-off", test_heaters_on_and_off);
   g_test_add_func ("/study/heat/level-falls", test_level_falls);
   g_test_add_func ("/study/heat/reservoir", test_reservoir);
   g_test_add_func ("/study/heat/cost", test_cost);

@@ -50,6 +50,10 @@ test_masses_by_hand (void)
   g_assert_cmpfloat_with_epsilon (loads->mass, mass, 1e-9);
   g_assert_cmpfloat_with_epsilon (loads->footprint, 1.3 * 0.65, 1e-12);
   g_assert_cmpfloat_with_epsilon (loads->floor_pressure, mass * NAPPE_GRAVITY / (1.3 * 0.65), 1e-6);
+  g_autoptr (NappeLoads) weight = nappe_loads_new_weight (fixture.build, fixture.catalogue, fixture.study);
+  g_assert_cmpfloat (weight->mass, ==, loads->mass);
+  g_assert_cmpfloat (weight->floor_pressure, ==, loads->floor_pressure);
+  g_assert_cmpuint (weight->n_panels, ==, 0);
   g_assert_true (isnan (loads->floor_allowed));
   study_fixture_set (&fixture, "room", "floor_load", 2000);
   g_autoptr (NappeLoads) limited = loads_of (&fixture);
@@ -163,6 +167,36 @@ test_not_known (void)
   study_fixture_clear (&fixture);
 }
 
+/* The weakest upright panel is the one with the least safety of all that are computed, whichever side is the longer. */
+static void
+test_weakest (void)
+{
+  StudyFixture fixture;
+  NappePanel panels[2];
+
+  study_fixture_load (&fixture, "three-drain");
+  for (int turned = 0; turned < 2; turned++)
+    {
+      g_autoptr (NappeLoads) loads = loads_of (&fixture);
+      g_assert_cmpuint (nappe_loads_weakest_upright (fixture.build, fixture.study, panels), ==, 2);
+      for (guint i = 0; i < 2; i++)
+        {
+          double least = INFINITY;
+          for (guint j = 0; j < loads->n_panels; j++)
+            if (loads->panels[j].side != NAPPE_PANEL_BOTTOM && g_str_equal (loads->panels[j].part, panels[i].part))
+              least = fmin (least, loads->panels[j].safety);
+          g_assert_cmpfloat (panels[i].safety, ==, least);
+        }
+      study_fixture_set (&fixture, "tank", "length", 0.4);
+    }
+  g_assert_cmpint (panels[0].side, ==, NAPPE_PANEL_SIDE);
+  study_fixture_set (&fixture, "tank", "wall_thickness", 0);
+  study_fixture_again (&fixture);
+  g_assert_cmpuint (nappe_loads_weakest_upright (fixture.build, fixture.study, panels), ==, 1);
+  g_assert_cmpstr (panels[0].part, ==, "sump");
+  study_fixture_clear (&fixture);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -172,5 +206,6 @@ main (int argc, char **argv)
   g_test_add_func ("/study/loads/materials", test_materials);
   g_test_add_func ("/study/loads/directions", test_directions);
   g_test_add_func ("/study/loads/not-known", test_not_known);
+  g_test_add_func ("/study/loads/weakest", test_weakest);
   return g_test_run ();
 }
