@@ -68,6 +68,9 @@ typedef enum
   NAPPE_EQUIPMENT_OTHER,
 } NappeEquipmentKind;
 
+/* What the planner says of a thing that nobody can see in the drawing. */
+typedef enum { NAPPE_STATED_UNKNOWN, NAPPE_STATED_YES, NAPPE_STATED_NO } NappeStated;
+
 /* The room the system stands in. */
 #define NAPPE_TYPE_ROOM (nappe_room_get_type ())
 G_DECLARE_FINAL_TYPE (NappeRoom, nappe_room, NAPPE, ROOM, NappePart)
@@ -79,6 +82,10 @@ struct _NappeRoom
   double mains_voltage; /* [V] */
   double electricity_price; /* of a kWh, in the money that the planner thinks in; NaN: not given */
   double floor_load;    /* that the room's floor may carry, as its builder says [Pa]; NaN: not known */
+  double circuit_amperes; /* rating of the one circuit that all plugs of the system hang on [A]; NaN: not known */
+  int residual_current; /* NappeStated: that circuit has a residual-current device (ground-fault interrupter) */
+  int drip_loops;       /* NappeStated: every cable hangs lower than its socket on its way there */
+  int sockets_clear;    /* NappeStated: no socket is under the tank or in the stand where water can fall or splash on it */
 };
 
 #define NAPPE_TYPE_WATER_CONDITION (nappe_water_condition_get_type ())

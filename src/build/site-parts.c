@@ -7,12 +7,25 @@
 #include "build/field-rows.h"
 #include "build/kinds.h"
 
+static const NappeChoice stated_choices[] = {
+  [NAPPE_STATED_UNKNOWN] = { "unknown", N_ ("Not known") },
+  [NAPPE_STATED_YES] = { "yes", N_ ("Yes") },
+  [NAPPE_STATED_NO] = { "no", N_ ("No") },
+  { NULL, NULL },
+};
+
 static const NappeField room_fields[] = {
   NAPPE_NUMBER_ROW (NappeRoom, temperature, TEMPERATURE, 0, 45, 22, N_ ("Room temperature")),
   NAPPE_NUMBER_ROW (NappeRoom, humidity, SHARE, 0, 1, 0.5, N_ ("Relative humidity")),
   NAPPE_NUMBER_ROW (NappeRoom, mains_voltage, VOLTAGE, 90, 260, 230, N_ ("Mains voltage")),
   NAPPE_OPTIONAL_ROW (NappeRoom, electricity_price, NUMBER, 0, 1e6, N_ ("Price of a kilowatt-hour")),
   NAPPE_OPTIONAL_ROW (NappeRoom, floor_load, PRESSURE, 0, 1e5, N_ ("Load that the floor may carry")),
+  NAPPE_OPTIONAL_ROW (NappeRoom, circuit_amperes, NUMBER, 1, 100, N_ ("Rating of the mains circuit in amperes")),
+  NAPPE_CHOICE_ROW (NappeRoom, residual_current, stated_choices, NAPPE_STATED_UNKNOWN,
+                    N_ ("Residual-current protection")),
+  NAPPE_CHOICE_ROW (NappeRoom, drip_loops, stated_choices, NAPPE_STATED_UNKNOWN, N_ ("Drip loops on all cables")),
+  NAPPE_CHOICE_ROW (NappeRoom, sockets_clear, stated_choices, NAPPE_STATED_UNKNOWN,
+                    N_ ("Sockets clear of falling water")),
 };
 NAPPE_DEFINE_PART (NappeRoom, nappe_room, "room", N_ ("Room"), room_fields, G_N_ELEMENTS (room_fields), NULL, 0)
 
