@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/player.h"
 
-#include <glib/gi18n-lib.h>
 #include <math.h>
+
+#include "studio/case-run.h"
 
 /* How often the progress is asked for [ms]. */
 #define PROGRESS_EVERY 60
@@ -20,9 +21,8 @@ struct _NappePlayer
   NappeSimulation *course; /* NULL: none */
   double time, speed;
   gboolean playing;
-  GCancellable *cancellable; /* of the run under way; NULL: none */
-  int *share;              /* of it, in thousandths; owned by its job */
-  guint serial;            /* of the last run */
+  NappeCaseRun *run;       /* that is under way; NULL: none */
+  gboolean anew;           /* it plays the same case of a changed build: the moment is kept */
   guint progress_source;   /* 0: none */
 };
 
@@ -48,49 +48,6 @@ enum
 };
 static guint signals[N_SIGNALS];
 
-/* What a run needs and gives back. Owned by its task. */
-typedef struct
-{
-  NappeOutcome *outcome;
-  NappePlan *plan;
-  NappeSimulation *course;
-  int share; /* read by the main thread, atomically */
-  guint serial;
-  gboolean anew; /* the same case of a changed build: the moment is kept */
-} Run;
-
-static void
-run_free (gpointer data)
-{
-  Run *run = data;
-
-  nappe_outcome_unref (run->outcome);
-  nappe_plan_free (run->plan);
-  g_clear_pointer (&run->course, nappe_simulation_unref);
-  g_free (run);
-}
-
-static void
-note_progress (double share, gpointer data)
-{
-  g_atomic_int_set (&((Run *) data)->share, (int) lround (CLAMP (share, 0.0, 1.0) * 1000.0));
-}
-
-static void
-simulate (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
-{
-  Run *run = data;
-  const NappeHeat *heat = run->outcome->heat;
-  double evaporation = heat != NULL && heat->known && isfinite (heat->evaporation) ? fmax (heat->evaporation, 0.0) : 0.0;
-  GError *error = NULL;
-
-  run->course = nappe_simulation_new (run->outcome->study, run->plan, evaporation, note_progress, run, cancellable, &error);
-  if (run->course != NULL)
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, error);
-}
-
 static void
 put_in (NappePlayer *self, NappeSimulation *course, NappeOutcome *outcome)
 {
@@ -104,29 +61,23 @@ static void
 end_run (NappePlayer *self)
 {
   g_clear_handle_id (&self->progress_source, g_source_remove);
-  g_clear_object (&self->cancellable);
-  self->share = NULL;
+  self->run = NULL;
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_BUSY]);
 }
 
 static void
-run_done (GObject *source, GAsyncResult *result, gpointer user_data)
+run_done (NappeOutcome *outcome, NappeSimulation *course, const GError *error, gpointer data)
 {
-  g_autoptr (NappePlayer) self = user_data;
-  Run *run = g_task_get_task_data (G_TASK (result));
-  g_autoptr (GError) error = NULL;
+  g_autoptr (NappePlayer) self = g_object_ref (data);
   double time = self->time;
 
-  if (run->serial != self->serial)
-    return;
   end_run (self);
-  g_task_propagate_boolean (G_TASK (result), &error);
-  if (run->course == NULL && g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+  if (course == NULL && error == NULL)
     return;
-  put_in (self, run->course, run->course != NULL ? run->outcome : NULL);
-  if (!run->anew)
+  put_in (self, course, course != NULL ? outcome : NULL);
+  if (!self->anew)
     nappe_player_set_playing (self, FALSE);
-  nappe_player_set_time (self, run->anew ? time : 0.0);
+  nappe_player_set_time (self, self->anew ? time : 0.0);
   g_signal_emit (self, signals[SIGNAL_COURSE_CHANGED], 0);
   if (error != NULL)
     g_signal_emit (self, signals[SIGNAL_FAILED], 0, error->message);
@@ -143,36 +94,21 @@ tell_progress (gpointer data)
 static void
 forget_run (NappePlayer *self)
 {
-  self->serial++;
-  if (self->cancellable == NULL)
+  if (self->run == NULL)
     return;
-  g_cancellable_cancel (self->cancellable);
+  nappe_case_run_drop (self->run);
   end_run (self);
 }
 
 static void
 start_run (NappePlayer *self, gboolean anew)
 {
-  Run *run;
-  g_autoptr (GTask) task = NULL;
-
   forget_run (self);
   if (self->next == NULL || self->chosen < 0)
     return;
-  run = g_new0 (Run, 1);
-  run->outcome = nappe_outcome_ref (self->next);
-  run->plan = nappe_plan_copy (g_ptr_array_index (self->plans, self->chosen));
-  run->serial = self->serial;
-  run->anew = anew;
-  self->cancellable = g_cancellable_new ();
-  self->share = &run->share;
+  self->anew = anew;
+  self->run = nappe_case_run_start (self->next, g_ptr_array_index (self->plans, self->chosen), run_done, self);
   self->progress_source = g_timeout_add (PROGRESS_EVERY, tell_progress, self);
-  /* The task, and with it what `share` points to, lives until run_done at least. */
-  task = g_task_new (NULL, self->cancellable, run_done, g_object_ref (self));
-  g_task_set_check_cancellable (task, FALSE);
-  g_task_set_source_tag (task, start_run);
-  g_task_set_task_data (task, run, run_free);
-  g_task_run_in_thread (task, simulate);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_BUSY]);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_PROGRESS]);
 }
@@ -191,7 +127,7 @@ nappe_player_set_outcome (NappePlayer *self, NappeOutcome *outcome)
 {
   const NappePlan *before = self->chosen >= 0 ? g_ptr_array_index (self->plans, self->chosen) : NULL;
   g_autofree char *chosen = before != NULL ? g_strdup (before->id) : NULL;
-  gboolean again = self->course != NULL || self->cancellable != NULL;
+  gboolean again = self->course != NULL || self->run != NULL;
 
   /* The same build with the bands of its numbers: its water runs as before. */
   if (outcome != NULL && self->next != NULL && outcome->study == self->next->study)
@@ -253,20 +189,20 @@ nappe_player_run (NappePlayer *self)
 void
 nappe_player_cancel (NappePlayer *self)
 {
-  if (self->cancellable != NULL)
-    g_cancellable_cancel (self->cancellable);
+  if (self->run != NULL)
+    nappe_case_run_stop (self->run);
 }
 
 gboolean
 nappe_player_is_busy (NappePlayer *self)
 {
-  return self->cancellable != NULL;
+  return self->run != NULL;
 }
 
 double
 nappe_player_get_progress (NappePlayer *self)
 {
-  return self->share != NULL ? g_atomic_int_get (self->share) / 1000.0 : 0.0;
+  return self->run != NULL ? nappe_case_run_get_progress (self->run) : 0.0;
 }
 
 NappeSimulation *
