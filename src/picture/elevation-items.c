@@ -6,6 +6,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "picture/moment.h"
 #include "picture/wording.h"
 
 static char *
@@ -67,7 +68,7 @@ pipe_box (const NappeElevation *self, const NappeDrawnPipe *pipe)
 static char *
 moment_sentence (const NappeElevation *self, const char *id)
 {
-  double flow = nappe_elevation_moment_flow (nappe_study_flow (self->study, self->shown, id));
+  double flow = nappe_moment_flow (nappe_study_flow (self->study, self->shown, id));
   g_autofree char *text = amount (self, NAPPE_QUANTITY_FLOW, fabs (flow));
   if (flow < 0)
     /* Translators: of a pipe or pump at a moment; %s is a flow */

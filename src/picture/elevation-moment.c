@@ -6,25 +6,19 @@
 #include <math.h>
 
 #include "picture/course-words.h"
+#include "picture/moment.h"
 #include "study/state.h"
 
-/* Pipes that carry less are drawn as still: 1 L/h [m3/s]. */
-#define STILL_FLOW (1e-3 / 3600)
 /* A jet lands in the puddle as it is drawn [px]; a real one may go farther than the paper. */
 #define JET_REACH 64.0
 
 gboolean
 nappe_elevation_take_moment (NappeElevation *self)
 {
-  const NappeSimulation *course = self->options->course;
-  if (self->options->shown != NAPPE_SHOW_MOMENT || !course || !self->study || course->n_frames == 0
-      || course->network->n_nodes != self->study->network->n_nodes || course->network->n_links != self->study->network->n_links)
-    return FALSE;
-  nappe_state_init (&self->moment, course->network);
-  nappe_simulation_state (course, self->options->moment, &self->moment);
-  self->at_moment = TRUE;
-  self->shown = &self->moment;
-  return TRUE;
+  self->at_moment = nappe_moment_take (&self->moment, self->options, self->study);
+  if (self->at_moment)
+    self->shown = &self->moment;
+  return self->at_moment;
 }
 
 void
@@ -47,35 +41,11 @@ nappe_elevation_moment_subtitle (const NappeElevation *self, const char *unit)
   return g_strdup_printf (_("%1$s · after %2$s · levels in %3$s above the floor"), title, time, unit);
 }
 
-gboolean
-nappe_elevation_moment_is_full (const NappeElevation *self, const char *drain)
-{
-  gint link = nappe_network_find_link (self->study->network, NAPPE_LINK_DRAIN, drain);
-  return link >= 0 && self->moment.primed[link];
-}
-
-double
-nappe_elevation_moment_flow (double flow)
-{
-  return fabs (flow) < STILL_FLOW ? 0 : flow;
-}
-
 const char *
 nappe_elevation_moment_word (const NappeElevation *self, const NappeDrawnPipe *pipe)
 {
-  double flow = nappe_elevation_moment_flow (pipe->flow);
-  if (!(fabs (flow) > 0))
-    /* Translators: how a pipe runs at a moment: no water flows in it */
-    return _("no flow");
-  if (flow < 0)
-    /* Translators: how a pipe runs at a moment: its water flows back */
-    return _("runs back");
-  if (!pipe->drain)
-    /* Translators: how a return line runs at a moment */
-    return _("pumps");
-  return nappe_elevation_moment_is_full (self, nappe_elevation_id (pipe->line->part))
-             /* Translators: how a drain runs at a moment */
-             ? _("full bore") : _("partly full");
+  gboolean full = pipe->drain && nappe_moment_is_full (self->study, self->shown, nappe_elevation_id (pipe->line->part));
+  return nappe_moment_word (pipe->drain, full, nappe_moment_flow (pipe->flow));
 }
 
 /* A jet as free fall bends it: what has dropped by h has gone 2 sqrt (head h) far (Torricelli), drawn shorter when it

@@ -163,8 +163,6 @@ void nappe_elevation_draw_spill (NappeElevation *self);
 gboolean nappe_elevation_take_moment (NappeElevation *self);
 void nappe_elevation_leave_moment (NappeElevation *self);
 char *nappe_elevation_moment_subtitle (const NappeElevation *self, const char *unit); /* transfer full */
-gboolean nappe_elevation_moment_is_full (const NappeElevation *self, const char *drain);
-double nappe_elevation_moment_flow (double flow); /* a trickle that nobody sees is none [m3/s] */
 /* "full bore", "no flow": how a line runs at the moment. */
 const char *nappe_elevation_moment_word (const NappeElevation *self, const NappeDrawnPipe *pipe);
 void nappe_elevation_draw_leaks (NappeElevation *self);

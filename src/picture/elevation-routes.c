@@ -7,6 +7,8 @@
 
 #include <math.h>
 
+#include "picture/moment.h"
+
 /* Clear paper between two upright pipes [px]. */
 #define CLEARANCE 5.0
 /* How far one pipe may be moved [px]. */
@@ -185,7 +187,7 @@ set_water (NappeElevation *self, NappeDrawnPipe *pipe)
     return;
   const NappeDrainReport *report = nappe_study_drain (self->study, nappe_elevation_id (pipe->line->part));
   if (pipe->drain && self->at_moment)
-    full = nappe_elevation_moment_is_full (self, nappe_elevation_id (pipe->line->part));
+    full = nappe_moment_is_full (self->study, self->shown, nappe_elevation_id (pipe->line->part));
   else if (pipe->drain && report)
     full = report->state == NAPPE_DRAIN_FULL;
   pipe->flow = pipe->outlet ? exit_flow (self, nappe_elevation_id (pipe->outlet->part))
@@ -196,7 +198,7 @@ set_water (NappeElevation *self, NappeDrawnPipe *pipe)
   if (isnan (pipe->flow) && pipe->outlet && pipe->line->n_outlets == 1)
     pipe->flow = nappe_study_flow (self->study, self->shown, nappe_elevation_id (pipe->line->part));
   if (self->at_moment)
-    pipe->flow = nappe_elevation_moment_flow (pipe->flow);
+    pipe->flow = nappe_moment_flow (pipe->flow);
   if (fabs (pipe->flow) > 1e-9)
     pipe->water = full ? NAPPE_ROLE_MOVING : NAPPE_ROLE_TRICKLE;
 }

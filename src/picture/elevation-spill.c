@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "picture/label-layout.h"
+#include "picture/moment.h"
 
 /* A level this close to the rim counts as running over [m]. */
 #define BRIM 0.001
@@ -31,7 +32,7 @@ runs_over (const NappeElevation *self, const char *id)
   gint node = nappe_network_find_node (network, id);
   for (guint i = 0; self->at_moment && i < network->n_links; i++)
     if (network->links[i].kind == NAPPE_LINK_RIM && (gint) network->links[i].from == node
-        && nappe_elevation_moment_flow (self->shown->flow[i]) > 0)
+        && nappe_moment_flow (self->shown->flow[i]) > 0)
       return TRUE;
   return !self->at_moment;
 }

@@ -6,6 +6,7 @@
 
 #define LABEL_LEAST 46.0     /* narrower labels say nothing [px] */
 #define LABEL_MOST 168.0     /* wider ones are wrapped [px] */
+#define LABEL_AT_MOMENT 84.0 /* what a flow and how it runs take, whatever they are at the moment [px] */
 /* Of a vertical from its column's left edge: room for a mark, or at least for half a valve [px]. */
 #define LINE_OFFSET 36.0
 #define LINE_OFFSET_TIGHT 18.0
@@ -225,9 +226,11 @@ nappe_flow_collect_columns (NappeFlow *flow)
 static double
 label_wish (NappeFlow *flow, const NappeFlowColumn *column)
 {
-  double wish = LABEL_LEAST;
+  double wish = flow->at_moment ? LABEL_AT_MOMENT * flow->options->text_scale : LABEL_LEAST;
+  /* Columns must not move as the figures in them change from moment to moment. */
+  guint n = flow->at_moment ? 1 : NAPPE_FLOW_LABEL_LINES;
 
-  for (guint i = 0; i < NAPPE_FLOW_LABEL_LINES && column->lines[i] != NULL; i++)
+  for (guint i = 0; i < n && column->lines[i] != NULL; i++)
     wish = MAX (wish, nappe_flow_text_width (flow, column->lines[i], i < 2 ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR));
   return MIN (wish, LABEL_MOST);
 }

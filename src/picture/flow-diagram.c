@@ -4,6 +4,8 @@
 #include <math.h>
 
 #include "picture/flow-private.h"
+#include "picture/moment.h"
+#include "study/state.h"
 
 static void
 choose_states (NappeFlow *flow)
@@ -13,12 +15,23 @@ choose_states (NappeFlow *flow)
   const NappeState *cut = study->cut_check_failed.known ? &study->cut_check_failed.state : NULL;
   gboolean show_cut = flow->options->shown == NAPPE_SHOW_POWER_CUT;
 
-  flow->flowing = !show_cut && running != NULL;
-  flow->state = show_cut ? cut : running;
-  flow->other = show_cut ? running : cut;
-  for (guint i = 0; flow->flowing && i < study->n_pumps; i++)
+  flow->at_moment = nappe_moment_take (&flow->moment, flow->options, study);
+  if (flow->options->shown == NAPPE_SHOW_MOMENT)
+    {
+      flow->state = flow->at_moment ? &flow->moment : NULL;
+      flow->other = flow->at_moment ? running : NULL;
+      flow->verdict = NULL;
+    }
+  else
+    {
+      flow->state = show_cut ? cut : running;
+      flow->other = show_cut ? running : cut;
+    }
+  flow->flowing = flow->state != NULL && flow->state != cut;
+  /* A line is as wide at every moment as the same flow is while the build runs. */
+  for (guint i = 0; flow->flowing && running != NULL && i < study->n_pumps; i++)
     flow->largest = fmax (flow->largest, study->pumps[i].flow);
-  for (guint i = 0; flow->flowing && i < study->n_drains; i++)
+  for (guint i = 0; flow->flowing && running != NULL && i < study->n_drains; i++)
     flow->largest = fmax (flow->largest, study->drains[i].flow);
 }
 
@@ -73,4 +86,6 @@ nappe_flow_diagram_compose (NappeScene *scene, const NappePictureOptions *option
   g_free (flow.socks);
   g_free (flow.has_mark);
   g_hash_table_unref (flow.unmarked);
+  if (flow.at_moment)
+    nappe_state_clear (&flow.moment);
 }

@@ -5,6 +5,8 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "picture/moment.h"
+
 /* The level mark at the first free place along the surface. Returns what it takes, of no width when
  * there is no room. */
 static NappeBox
@@ -121,6 +123,7 @@ draw_weir (NappeFlow *flow, guint index)
 {
   const char *id = nappe_flow_id (flow->layout->boxes[index].part);
   const NappeWeirReport *weir = nappe_study_weir (flow->study, id);
+  double poured = flow->flowing && weir != NULL ? nappe_moment_flow (nappe_study_flow (flow->study, flow->state, id)) : 0.0;
   double outward = nappe_flow_box_is_left (flow, index) ? -1.0 : 1.0;
   double x = nappe_flow_weir_x (flow, index), y = nappe_flow_weir_y (flow, index);
   const NappeBoxLayout *layout = &flow->layout->boxes[index];
@@ -131,7 +134,7 @@ draw_weir (NappeFlow *flow, guint index)
   double level = nappe_flow_level (flow, flow->state, water), below;
   NappeStyle sheet = { .stroke = NAPPE_ROLE_MOVING, .weight = 3.0 };
 
-  if (!flow->flowing || weir == NULL || !(weir->flow > 0.0))
+  if (!(poured > 0.0))
     return;
   below = isnan (level) ? into->y + into->height : nappe_flow_y (into, frame, level);
   below = MAX (below, y + 4.0);
@@ -140,10 +143,10 @@ draw_weir (NappeFlow *flow, guint index)
   nappe_scene_paint (flow->scene, NAPPE_LAYER_PIPE, &sheet);
   nappe_scene_block (flow->scene, NAPPE_BLOCK_PIPE, nappe_box_between (x - 3.0, y - 3.0, x + outward * 10.0, below));
 
-  g_autofree char *amount = nappe_quantity_format (NAPPE_QUANTITY_FLOW, weir->flow, flow->options->units, 0);
+  g_autofree char *amount = nappe_quantity_format (NAPPE_QUANTITY_FLOW, poured, flow->options->units, 0);
   g_autofree char *film = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, weir->film, flow->options->units, 0);
   /* Translators: beside a weir: its flow, then the depth of water over its crest */
-  g_autofree char *text = g_strdup_printf (_("weir %s, %s deep"), amount, film);
+  g_autofree char *text = flow->at_moment ? g_strdup (amount) : g_strdup_printf (_("weir %s, %s deep"), amount, film);
   NappeTextStyle styles[6];
   for (guint i = 0; i < G_N_ELEMENTS (styles); i++)
     styles[i] = (NappeTextStyle) { .x = x - outward * 10.0, .y = y + 12.0 + 8.0 * i, .align_x = outward > 0.0 ? 1.0 : 0.0,

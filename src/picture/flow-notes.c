@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "picture/course-words.h"
 #include "picture/wording.h"
 
 #define TITLE_TOP 16.0 /* [px] */
@@ -34,6 +35,14 @@ subtitle (const NappeFlow *flow)
     /* Translators: subtitle of the flow diagram; %s is a whole sentence that says why */
     return g_strdup_printf (_("Flow diagram, drawn dry. %s"),
                             why != NULL ? why : cut ? _("The levels after a power cut are not known.") : "");
+  if (flow->at_moment)
+    {
+      const char *title = flow->options->course->plan->title;
+      g_autofree char *time = nappe_course_time_text (flow->options->moment, flow->options->units);
+      /* Translators: subtitle of the flow diagram; a case, the time since it began, a unit of flow, a unit of length */
+      return g_strdup_printf (_("%1$s · after %2$s · flows (%3$s), levels (%4$s) above the floor · not to scale"),
+                              title != NULL ? title : "", time, rate, length);
+    }
   if (!cut)
     /* Translators: subtitle of the flow diagram; a unit of flow, a unit of length */
     return g_strdup_printf (_("Flow diagram, running · flows (%s), levels (%s) above the floor · not to scale"), rate,
@@ -206,7 +215,7 @@ nappe_flow_draw_findings (NappeFlow *flow)
 {
   NappeStyle leader = { .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
 
-  for (guint i = 0; i < flow->verdict->findings->len; i++)
+  for (guint i = 0; flow->verdict != NULL && i < flow->verdict->findings->len; i++)
     {
       NappeFinding *finding = g_ptr_array_index (flow->verdict->findings, i);
       NappeFlowAnchor anchor = finding_anchor (flow, finding);
@@ -305,7 +314,7 @@ nappe_flow_draw_legend (NappeFlow *flow)
   } valves[] = { { "gate", N_ ("gate valve") }, { "ball", N_ ("ball valve") }, { "check", N_ ("check valve") } };
   double y = nappe_scene_height (flow->scene) - 10.0 - 0.5 * flow->text_line, x = draw_spill (flow, y);
   NappeStyle dashed = { .stroke = NAPPE_ROLE_OTHER_STATE, .weight = 1.1, .dashed = TRUE };
-  const char *other = flow->flowing ? _("level after a power cut") : _("level when running");
+  const char *other = flow->flowing && !flow->at_moment ? _("level after a power cut") : _("level when running");
 
   if (!nappe_flow_has_legend (flow))
     return;

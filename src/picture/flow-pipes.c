@@ -45,11 +45,11 @@ draw_arrows (NappeFlow *flow, const NappeFlowPipe *pipe)
     {
       double dx = pipe->x[i] - pipe->x[i - 1], dy = pipe->y[i] - pipe->y[i - 1];
       double length = hypot (dx, dy), size = weight >= 6.0 ? 7.0 : 10.0;
-      double along = pipe->n == 2 || length > 160.0 ? 0.78 : 0.5;
+      double along = pipe->n == 2 || length > 160.0 ? 0.78 : 0.5, way = pipe->amount < 0.0 ? -1.0 : 1.0;
       if (length < 26.0)
         continue;
-      nappe_mark_arrow (flow->scene, NAPPE_LAYER_PIPE, pipe->x[i - 1] + along * dx + 0.5 * size * dx / length,
-                        pipe->y[i - 1] + along * dy + 0.5 * size * dy / length, dx, dy, size,
+      nappe_mark_arrow (flow->scene, NAPPE_LAYER_PIPE, pipe->x[i - 1] + along * dx + way * 0.5 * size * dx / length,
+                        pipe->y[i - 1] + along * dy + way * 0.5 * size * dy / length, way * dx, way * dy, size,
                         weight >= 6.0 ? NAPPE_ROLE_ARROW : NAPPE_ROLE_INK);
     }
 }

@@ -61,10 +61,12 @@ typedef struct
   NappeBuild *build;
   const NappeLayout *layout;
   const NappeStudy *study;
-  const NappeVerdict *verdict;
+  const NappeVerdict *verdict; /* NULL: its findings are left out */
   const NappeState *state; /* that is shown; NULL: not known, drawn dry */
   const NappeState *other; /* drawn as dashed levels; NULL: not known */
   gboolean flowing;        /* the shown state has flows */
+  gboolean at_moment;      /* `state` is `moment`, of the options' course: what the study reports is not true of it */
+  NappeState moment;
   double largest;          /* flow, for the weight of lines [m3/s] */
   GArray *columns;         /* NappeFlowColumn, from left to right */
   GHashTable *anchors;     /* id to NappeFlowAnchor */

@@ -383,11 +383,11 @@ nappe_flow_draw_local_return (NappeFlow *flow, guint line)
 {
   const NappeLineLayout *layout = &flow->layout->returns[line];
   const char *id = nappe_part_get_id (layout->part);
-  const NappePumpReport *report = flow->flowing ? nappe_study_pump (flow->study, id) : NULL;
   gint side = nappe_flow_find_vessel (flow, NAPPE_PUMP (NAPPE_RETURN_LINE (layout->part)->pump)->chamber);
   gint column = find_column (flow, NAPPE_COLUMN_RETURN, line);
   const NappeBox *box = side >= 0 ? &flow->vessels[side] : &flow->display;
-  double amount = report != NULL && isfinite (report->flow) ? report->flow : 0.0;
+  NappeFlowColumn words = { .kind = NAPPE_COLUMN_RETURN, .line = line };
+  double amount = nappe_flow_trunk_flow (flow, &words);
   double off = 34.0 + TANK_PUMP * tank_pumps_before (flow, line);
   double x = side >= 0            ? box->x + 0.5 * box->width
              : flow->vessels_left ? box->x + MIN (off, 0.5 * box->width)

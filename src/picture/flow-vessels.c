@@ -251,9 +251,10 @@ name_display (NappeFlow *flow)
                                                  flow->display.width - 12.0, 2);
   g_autofree char *volume = NULL;
 
-  if (flow->state != NULL && flow->flowing)
+  /* The study knows the volume of the running state alone. */
+  if (flow->state != NULL && flow->flowing && !flow->at_moment)
     volume = nappe_quantity_format (NAPPE_QUANTITY_VOLUME, flow->study->display_volume, flow->options->units, 0);
-  else if (flow->state != NULL)
+  else if (flow->state != NULL && !flow->flowing)
     volume = nappe_flow_run_back_words (flow, nappe_flow_id (flow->build->tank));
   for (guint i = 0; i < lines->len + 1; i++)
     {

@@ -5,6 +5,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "picture/moment.h"
 #include "picture/wording.h"
 
 #define LEAST_TOLD 5e-5 /* less water than this reads as nothing [m3] */
@@ -29,9 +30,11 @@ nappe_flow_column_part (const NappeFlow *flow, const NappeFlowColumn *column)
 
 /* NaN, or no water moving, is no flow to draw. */
 static double
-flow_or_none (double value)
+flow_or_none (const NappeFlow *flow, double value)
 {
-  return isfinite (value) ? value : 0.0;
+  if (!isfinite (value))
+    return 0.0;
+  return flow->at_moment ? nappe_moment_flow (value) : value;
 }
 
 double
@@ -39,15 +42,7 @@ nappe_flow_trunk_flow (const NappeFlow *flow, const NappeFlowColumn *column)
 {
   const char *id = nappe_part_get_id (nappe_flow_line (flow, column)->part);
 
-  if (!flow->flowing)
-    return 0.0;
-  if (column->kind == NAPPE_COLUMN_DRAIN || column->kind == NAPPE_COLUMN_DRAIN_BRANCH)
-    {
-      const NappeDrainReport *drain = nappe_study_drain (flow->study, id);
-      return drain != NULL ? flow_or_none (drain->flow) : 0.0;
-    }
-  const NappePumpReport *pump = nappe_study_pump (flow->study, id);
-  return pump != NULL ? flow_or_none (pump->flow) : 0.0;
+  return flow->flowing ? flow_or_none (flow, nappe_study_flow (flow->study, flow->state, id)) : 0.0;
 }
 
 double
@@ -61,7 +56,7 @@ nappe_flow_outlet_flow (const NappeFlow *flow, const NappeLineLayout *line, gint
   id = nappe_part_get_id (NAPPE_PART (line->outlets[outlet].part));
   for (guint i = 0; i < network->n_links; i++)
     if (g_str_equal (network->links[i].outlet, id))
-      return flow_or_none (flow->state->flow[i]);
+      return flow_or_none (flow, flow->state->flow[i]);
   return line->n_outlets == 1 ? trunk : 0.0;
 }
 
@@ -215,6 +210,19 @@ nappe_flow_run_back_words (const NappeFlow *flow, const char *id)
   return g_strdup_printf (_("gives back %s"), amount);
 }
 
+/* What flows, unless nothing does, and how. */
+static void
+moment_words (NappeFlow *flow, NappeFlowColumn *column, double amount)
+{
+  gboolean drain = column->kind == NAPPE_COLUMN_DRAIN || column->kind == NAPPE_COLUMN_DRAIN_BRANCH;
+  gboolean full = drain && nappe_moment_is_full (flow->study, flow->state,
+                                                 nappe_part_get_id (nappe_flow_line (flow, column)->part));
+
+  if (fabs (amount) > 0.0)
+    add_flow (flow, column, fabs (amount));
+  add_line (column, g_strdup (nappe_moment_word (drain, full, amount)));
+}
+
 void
 nappe_flow_column_words (NappeFlow *flow, NappeFlowColumn *column)
 {
@@ -240,7 +248,10 @@ nappe_flow_column_words (NappeFlow *flow, NappeFlowColumn *column)
         }
       return;
     }
-  if (is_branch)
+  if (flow->at_moment)
+    moment_words (flow, column, is_branch ? nappe_flow_outlet_flow (flow, line, column->outlet, NAN)
+                                          : nappe_flow_trunk_flow (flow, column));
+  else if (is_branch)
     {
       const NappeOutletLayout *outlet = &line->outlets[column->outlet];
       add_flow (flow, column, nappe_flow_outlet_flow (flow, line, column->outlet, NAN));

@@ -19,7 +19,7 @@ typedef enum
 {
   NAPPE_SHOW_RUNNING,
   NAPPE_SHOW_POWER_CUT,
-  NAPPE_SHOW_MOMENT, /* of a time simulation, in the side elevation; a flow diagram shows the running state */
+  NAPPE_SHOW_MOMENT, /* of a time simulation */
 } NappeShownState;
 
 typedef struct

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Curves of a time simulation, and the side elevation at its moments: nothing collides, everything is said in words. */
+/* Curves of a time simulation, and the pictures at its moments: nothing collides, everything is said in words. */
 #include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
@@ -265,9 +265,10 @@ test_export (void)
 }
 
 static NappePicture *
-moment_of (PictureFixture *fixture, const NappeSimulation *course, double time, double width, double height)
+moment_of (PictureFixture *fixture, NappePictureKind kind, const NappeSimulation *course, double time, double width,
+           double height)
 {
-  NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, width, height, NAPPE_SHOW_MOMENT);
+  NappePictureOptions options = picture_options (kind, width, height, NAPPE_SHOW_MOMENT);
   options.course = course;
   options.moment = time;
   return picture_of (fixture, &options);
@@ -275,13 +276,14 @@ moment_of (PictureFixture *fixture, const NappeSimulation *course, double time, 
 
 /* At the start the moment is the running state; later the water has moved, and what flows is said. */
 static void
-test_moment (void)
+test_moment (gconstpointer kind)
 {
+  NappePictureKind wanted = GPOINTER_TO_INT (kind);
   g_autoptr (PictureFixture) fixture = picture_fixture_new ("single-drain");
   g_autoptr (NappeSimulation) course = play (fixture, "block-");
   const char *display = course->network->nodes[course->network->display].id;
-  g_autoptr (NappePicture) first = moment_of (fixture, course, 0, 1400, 900);
-  g_autoptr (NappePicture) last = moment_of (fixture, course, course->end_time, 1400, 900);
+  g_autoptr (NappePicture) first = moment_of (fixture, wanted, course, 0, 1400, 900);
+  g_autoptr (NappePicture) last = moment_of (fixture, wanted, course, course->end_time, 1400, 900);
   g_assert_cmpstr (find_item (first, display)->description, !=, find_item (last, display)->description);
   g_assert_false (has_label (first, "on the floor"));
   g_assert_true (has_label (last, "on the floor"));
@@ -297,11 +299,35 @@ test_moment_labels (gconstpointer name)
     for (guint k = 0; k <= 8; k++)
       {
         double time = course->end_time * k / 8;
-        g_autoptr (NappePicture) picture = moment_of (fixture, course, time, sizes[size][0], sizes[size][1]);
         g_autofree char *what = g_strdup_printf ("%s %.0f×%.0f after %.0f s", (const char *) name, sizes[size][0],
                                                  sizes[size][1], time);
-        check_labels (picture, what);
+        /* Narrower paper is too small for a flow diagram. */
+        NappePictureKind last = sizes[size][0] >= 420 ? NAPPE_PICTURE_FLOW : NAPPE_PICTURE_ELEVATION;
+        for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= last; kind++)
+          {
+            g_autoptr (NappePicture) picture = moment_of (fixture, kind, course, time, sizes[size][0], sizes[size][1]);
+            check_labels (picture, what);
+          }
       }
+}
+
+/* The flow diagram says at every moment what flows then, and keeps its parts where they are. */
+static void
+test_flow_moment (void)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new ("three-drain");
+  g_autoptr (NappeSimulation) course = play (fixture, "restart");
+  const char *id = nappe_part_get_id (fixture->layout->drains[0].part);
+  g_autoptr (NappePicture) running = moment_of (fixture, NAPPE_PICTURE_FLOW, course, 0, 1200, 800);
+  g_autoptr (NappePicture) still = moment_of (fixture, NAPPE_PICTURE_FLOW, course, 500, 1200, 800);
+  const NappePictureItem *before = find_item (running, id), *after = find_item (still, id);
+  double flow = nappe_simulation_flow (course, (guint) nappe_network_find_link (course->network, NAPPE_LINK_DRAIN, id), 0);
+  g_autofree char *figure = nappe_quantity_format (NAPPE_QUANTITY_FLOW, flow, NAPPE_UNITS_METRIC, 0);
+  g_assert_nonnull (strstr (before->description, figure));
+  g_assert_nonnull (strstr (after->description, "no flow"));
+  g_assert_cmpfloat (before->x, ==, after->x);
+  g_assert_cmpfloat (before->width, ==, after->width);
+  g_assert_true (has_label (still, course->plan->title));
 }
 
 /* A simulation of another network is not drawn as this one's. */
@@ -311,8 +337,10 @@ test_foreign_course (void)
   g_autoptr (PictureFixture) fixture = picture_fixture_new ("single-drain");
   g_autoptr (PictureFixture) other = picture_fixture_new ("three-drain");
   g_autoptr (NappeSimulation) course = play (other, "power-cut");
-  g_autoptr (NappePicture) picture = moment_of (fixture, course, 10, 900, 600);
+  g_autoptr (NappePicture) picture = moment_of (fixture, NAPPE_PICTURE_ELEVATION, course, 10, 900, 600);
+  g_autoptr (NappePicture) diagram = moment_of (fixture, NAPPE_PICTURE_FLOW, course, 10, 900, 600);
   g_assert_true (has_label (picture, "Drawn dry"));
+  g_assert_true (has_label (diagram, "drawn dry"));
 }
 
 /* The same course gives the same curves, byte for byte. */
@@ -349,7 +377,9 @@ main (int argc, char **argv)
   g_test_add_func ("/picture/curves/empty", test_empty);
   g_test_add_func ("/picture/curves/many-events", test_many_events);
   g_test_add_func ("/picture/curves/export", test_export);
-  g_test_add_func ("/picture/curves/moment", test_moment);
+  g_test_add_data_func ("/picture/curves/moment", GINT_TO_POINTER (NAPPE_PICTURE_ELEVATION), test_moment);
+  g_test_add_data_func ("/picture/curves/moment-flow", GINT_TO_POINTER (NAPPE_PICTURE_FLOW), test_moment);
+  g_test_add_func ("/picture/curves/flow-moment", test_flow_moment);
   g_test_add_func ("/picture/curves/foreign-course", test_foreign_course);
   g_test_add_func ("/picture/curves/repeatable", test_repeatable);
   return g_test_run ();
