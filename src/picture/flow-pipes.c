@@ -6,7 +6,12 @@
 
 #define THINNEST 2.0 /* a pipe's inside without flow, or nearly [px] */
 #define THICKEST 9.0 /* with the largest flow of the build [px] */
+#define NOTHING 1e-9  /* less flow is none [m3/s] */
 #define VALVE_SIZE 8.0
+#define WIDE 6.0      /* an inside that an arrow fits into [px] */
+/* How fast arrows travel with the largest flow of the build, and with any [px a second]. */
+#define PACE 110.0
+#define SLOWEST 8.0
 
 void
 nappe_flow_go (NappeFlowPipe *pipe, double x, double y)
@@ -35,6 +40,33 @@ trace_pipe (NappeFlow *flow, const NappeFlowPipe *pipe, NappeRole role, double w
   nappe_scene_paint (flow->scene, NAPPE_LAYER_PIPE, &style);
 }
 
+static double
+arrow_size (double weight)
+{
+  return weight >= WIDE ? 7.0 : 10.0;
+}
+
+static NappeRole
+arrow_role (double weight)
+{
+  return weight >= WIDE ? NAPPE_ROLE_ARROW : NAPPE_ROLE_INK;
+}
+
+/* The line that arrows travel along, of still pipes too. */
+static void
+add_stream (NappeFlow *flow, const NappeFlowPipe *pipe)
+{
+  double weight = weight_of (flow, pipe->amount), share = flow->largest > 0.0 ? fabs (pipe->amount) / flow->largest : 0.0;
+  double speed = fabs (pipe->amount) > NOTHING ? copysign (CLAMP (PACE * share, SLOWEST, 2.0 * PACE), pipe->amount) : 0.0;
+  NappeStream *stream = nappe_scene_stream (flow->scene, arrow_role (weight), arrow_size (weight), speed);
+
+  for (guint i = 0; i < pipe->n; i++)
+    {
+      NappeStreamPoint point = { pipe->x[i], pipe->y[i], FALSE };
+      g_array_append_val (stream->points, point);
+    }
+}
+
 /* Arrow in the middle of every stretch that is long enough. */
 static void
 draw_arrows (NappeFlow *flow, const NappeFlowPipe *pipe)
@@ -44,13 +76,13 @@ draw_arrows (NappeFlow *flow, const NappeFlowPipe *pipe)
   for (guint i = 1; i < pipe->n; i++)
     {
       double dx = pipe->x[i] - pipe->x[i - 1], dy = pipe->y[i] - pipe->y[i - 1];
-      double length = hypot (dx, dy), size = weight >= 6.0 ? 7.0 : 10.0;
+      double length = hypot (dx, dy), size = arrow_size (weight);
       double along = pipe->n == 2 || length > 160.0 ? 0.78 : 0.5, way = pipe->amount < 0.0 ? -1.0 : 1.0;
       if (length < 26.0)
         continue;
       nappe_mark_arrow (flow->scene, NAPPE_LAYER_PIPE, pipe->x[i - 1] + along * dx + way * 0.5 * size * dx / length,
                         pipe->y[i - 1] + along * dy + way * 0.5 * size * dy / length, way * dx, way * dy, size,
-                        weight >= 6.0 ? NAPPE_ROLE_ARROW : NAPPE_ROLE_INK);
+                        arrow_role (weight));
     }
 }
 
@@ -63,12 +95,14 @@ nappe_flow_draw_pipes (NappeFlow *flow, const NappeFlowPipe *pipes, guint n)
       trace_pipe (flow, &pipes[i], NAPPE_ROLE_INK, weight_of (flow, pipes[i].amount) + 2.4);
   for (guint i = 0; i < n; i++)
     if (pipes[i].n > 1)
-      trace_pipe (flow, &pipes[i], fabs (pipes[i].amount) > 1e-9 ? NAPPE_ROLE_MOVING : NAPPE_ROLE_AIR,
+      trace_pipe (flow, &pipes[i], fabs (pipes[i].amount) > NOTHING ? NAPPE_ROLE_MOVING : NAPPE_ROLE_AIR,
                   weight_of (flow, pipes[i].amount));
   for (guint i = 0; i < n; i++)
     {
       double half = 0.5 * weight_of (flow, pipes[i].amount) + 2.0;
-      if (fabs (pipes[i].amount) > 1e-9)
+      if (flow->options->motion)
+        add_stream (flow, &pipes[i]);
+      else if (fabs (pipes[i].amount) > NOTHING)
         draw_arrows (flow, &pipes[i]);
       for (guint j = 1; j < pipes[i].n; j++)
         {

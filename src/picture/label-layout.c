@@ -19,6 +19,8 @@
 #define LEADER_GAP 2.0
 /* No place costs as much: a leader through another text. */
 #define FORBIDDEN 1e6
+/* Points so near are one [px]. */
+#define SAME_POINT 1.0
 /* What it costs to lie over a wall, a vessel or the stand. */
 #define OVER_SOFT 100.0
 
@@ -171,6 +173,22 @@ find_place (const NappeScene *scene, const NappeLabelSpec *spec, double width, d
   return found;
 }
 
+/* The place that the label of the same part and point had before, if it is as good as any. */
+static gboolean
+find_earlier (const NappeScene *scene, const NappeLabelSpec *spec, double width, double height, NappeBox *best)
+{
+  const NappeLabelPlace *earlier = nappe_scene_earlier_label (scene, spec->part);
+  NappeBox paper = { 0, 0, nappe_scene_width (scene), nappe_scene_height (scene) };
+  NappeBox area = spec->area.width > 0 ? spec->area : paper;
+  guint last = 0;
+  if (!earlier || hypot (earlier->x - spec->x, earlier->y - spec->y) > SAME_POINT)
+    return FALSE;
+  gboolean right = earlier->box.x + earlier->box.width / 2 > spec->x;
+  *best = (NappeBox) { right ? earlier->box.x : earlier->box.x + earlier->box.width - width, earlier->box.y, width, height };
+  return nappe_box_within (best, &area) && is_free (scene, best, GAP, &last)
+      && cost_of (scene, spec, best, FORBIDDEN) < FORBIDDEN;
+}
+
 static NappeTextStyle
 line_style (double x, double y, NappeTextWeight weight, NappeRole role)
 {
@@ -254,6 +272,8 @@ draw_label (NappeScene *scene, const NappeLabelSpec *spec, guint n, const NappeB
     }
   nappe_scene_block (scene, NAPPE_BLOCK_MARK, *box);
   nappe_scene_hit (scene, spec->part, *box);
+  if (spec->part)
+    nappe_scene_keep_label (scene, spec->part, &(NappeLabelPlace) { *box, spec->x, spec->y });
 }
 
 gboolean
@@ -268,7 +288,11 @@ nappe_label_place_any (NappeScene *scene, const NappeLabelSpec *specs, guint n, 
       double width, height, cheapest = FORBIDDEN;
       NappeBox box;
       label_size (scene, &specs[0], lines - left_out, &width, &height);
-      for (guint i = 0; i < n; i++)
+      for (guint i = 0; i < n && !chosen; i++)
+        if (isfinite (specs[i].x + specs[i].y) && find_earlier (scene, &specs[i], width, height, &box))
+          chosen = &specs[i];
+      gboolean stays = chosen != NULL;
+      for (guint i = 0; i < n && !stays; i++)
         if (isfinite (specs[i].x + specs[i].y) && find_place (scene, &specs[i], width, height, &cheapest, &box))
           chosen = &specs[i];
       if (!chosen)

@@ -35,6 +35,10 @@ typedef struct
   double width, height;     /* of the paper or canvas [px at 96 dpi; on paper 1 px = 0.75 pt] */
   double text_scale;        /* 1 normal */
   const char *selected;     /* id of the picked part, or NULL */
+  /* A picture of the moment before, read only while this one is made: labels stay where they are in it, while they can.
+     NULL: none. */
+  const struct _NappePicture *earlier;
+  gboolean motion;          /* the arrows of moving water are left to nappe_motion_draw */
   gboolean title;           /* draw the plate's title and subtitle */
 } NappePictureOptions;
 

@@ -45,4 +45,7 @@ struct _NappeScene
   GArray *items;     /* NappePictureItem with own strings */
   GArray *labels;    /* NappePictureLabel, texts owned by the store */
   GArray *blocks;    /* NappeBlock */
+  GPtrArray *streams; /* NappeStream */
+  GHashTable *places;  /* part to NappeLabelPlace, of labels that stand */
+  GHashTable *earlier; /* the same of another scene; NULL: none */
 };

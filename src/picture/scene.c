@@ -18,6 +18,28 @@ clear_item (gpointer data)
   g_free ((char *) item->description);
 }
 
+static void
+free_stream (gpointer data)
+{
+  NappeStream *stream = data;
+  g_array_unref (stream->points);
+  g_array_unref (stream->clear);
+  g_free (stream);
+}
+
+NappeStream *
+nappe_scene_stream (NappeScene *self, NappeRole role, double size, double speed)
+{
+  NappeStream *stream = g_new0 (NappeStream, 1);
+  stream->role = role;
+  stream->size = size;
+  stream->speed = speed;
+  stream->points = g_array_new (FALSE, FALSE, sizeof (NappeStreamPoint));
+  stream->clear = g_array_new (FALSE, FALSE, sizeof (NappeStreamClear));
+  g_ptr_array_add (self->streams, stream);
+  return stream;
+}
+
 NappeScene *
 nappe_scene_new (NappePaletteKind palette, double width, double height, double text_scale)
 {
@@ -37,6 +59,8 @@ nappe_scene_new (NappePaletteKind palette, double width, double height, double t
   g_array_set_clear_func (self->items, clear_item);
   self->labels = g_array_new (FALSE, FALSE, sizeof (NappePictureLabel));
   self->blocks = g_array_new (FALSE, FALSE, sizeof (NappeBlock));
+  self->streams = g_ptr_array_new_with_free_func (free_stream);
+  self->places = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   return self;
 }
 
@@ -54,7 +78,29 @@ nappe_scene_free (NappeScene *self)
   g_array_unref (self->items);
   g_array_unref (self->labels);
   g_array_unref (self->blocks);
+  g_ptr_array_unref (self->streams);
+  g_hash_table_unref (self->places);
+  g_clear_pointer (&self->earlier, g_hash_table_unref);
   g_free (self);
+}
+
+void
+nappe_scene_keep_label (NappeScene *self, const char *part, const NappeLabelPlace *place)
+{
+  g_hash_table_insert (self->places, g_strdup (part), g_memdup2 (place, sizeof *place));
+}
+
+void
+nappe_scene_take_labels (NappeScene *self, const NappeScene *earlier)
+{
+  g_clear_pointer (&self->earlier, g_hash_table_unref);
+  self->earlier = g_hash_table_ref (earlier->places);
+}
+
+const NappeLabelPlace *
+nappe_scene_earlier_label (const NappeScene *self, const char *part)
+{
+  return self->earlier && part ? g_hash_table_lookup (self->earlier, part) : NULL;
 }
 
 double

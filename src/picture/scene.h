@@ -122,8 +122,40 @@ typedef struct
 void nappe_scene_block (NappeScene *self, NappeBlockKind kind, NappeBox box);
 const NappeBlock *nappe_scene_blocks (const NappeScene *self, guint *n);
 
+/* Water on its way along a line, for the arrows of motion.h. */
+typedef struct
+{
+  double x, y;      /* [px] */
+  gboolean veiled;  /* from here on it is seen through something */
+} NappeStreamPoint;
+typedef struct
+{
+  double x, y, radius; /* a round place that no arrow covers [px] */
+} NappeStreamClear;
+typedef struct
+{
+  NappeRole role;
+  double size;      /* of an arrow [px] */
+  double speed;     /* from the first point to the last, negative: back; 0: still [px a second of the person's time] */
+  GArray *points;   /* NappeStreamPoint */
+  GArray *clear;    /* NappeStreamClear */
+} NappeStream;
+/* Adds a stream without points. Pictures of one build have the same streams in the same order, still ones too. Owned by the scene. */
+NappeStream *nappe_scene_stream (NappeScene *self, NappeRole role, double size, double speed);
+
 const NappePictureItem *nappe_scene_items (const NappeScene *self, guint *n);
 const NappePictureLabel *nappe_scene_labels (const NappeScene *self, guint *n);
+
+/* Where the label of a part stands, and the point that its leader ends at. */
+typedef struct
+{
+  NappeBox box;
+  double x, y;
+} NappeLabelPlace;
+void nappe_scene_keep_label (NappeScene *self, const char *part, const NappeLabelPlace *place);
+/* Takes over where the labels stand in another scene, so that those of the next moment stay there while they can. */
+void nappe_scene_take_labels (NappeScene *self, const NappeScene *earlier);
+const NappeLabelPlace *nappe_scene_earlier_label (const NappeScene *self, const char *part); /* NULL: none */
 
 /* Marks the picked part: a halo on its regions and brackets at its corners. */
 void nappe_scene_select (NappeScene *self, const char *part);

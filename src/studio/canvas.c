@@ -6,6 +6,7 @@
 #include "studio/camera.h"
 #include "studio/canvas-item.h"
 #include "studio/canvas-input.h"
+#include "studio/picture-texture.h"
 
 struct _NappeCanvas
 {
@@ -18,6 +19,7 @@ struct _NappeCanvas
   char *selected;
   NappeCamera camera;
   NappePicture *picture;
+  NappeMotion *motion;   /* its arrows; none unless something moves */
   GdkTexture *texture;   /* the picture as the camera sees it; NULL: to be drawn */
   GPtrArray *items;      /* NappeCanvasItem, not owned: children */
   guint compose_tick;    /* 0: the picture is up to date */
@@ -41,8 +43,18 @@ forget_view (NappeCanvas *self)
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
+/* Some people get sick of things that move, and say so in their settings. */
+static gboolean
+wants_motion (NappeCanvas *self)
+{
+  gboolean wanted;
+
+  g_object_get (gtk_widget_get_settings (GTK_WIDGET (self)), "gtk-enable-animations", &wanted, NULL);
+  return wanted;
+}
+
 static NappePicture *
-compose (NappeCanvas *self)
+compose (NappeCanvas *self, const NappePicture *earlier)
 {
   const NappeOutcome *outcome = self->outcome;
   const NappePictureOptions options = {
@@ -57,6 +69,8 @@ compose (NappeCanvas *self)
     .height = self->camera.picture_height,
     .text_scale = 1.0,
     .selected = self->selected,
+    .earlier = self->shown == NAPPE_SHOW_MOMENT ? earlier : NULL,
+    .motion = self->shown == NAPPE_SHOW_MOMENT && wants_motion (self),
     .title = TRUE,
   };
 
@@ -132,10 +146,11 @@ compose_now (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
 {
   NappeCanvas *self = NAPPE_CANVAS (widget);
 
+  g_autoptr (NappePicture) earlier = g_steal_pointer (&self->picture);
+
   self->compose_tick = 0;
-  g_clear_pointer (&self->picture, nappe_picture_free);
   if (self->outcome != NULL && self->camera.picture_width >= 1.0)
-    self->picture = compose (self);
+    self->picture = compose (self, earlier);
   match_items (self);
   if (self->reveal_selected)
     reveal_selected (self);
@@ -153,31 +168,25 @@ queue_compose (NappeCanvas *self)
     self->compose_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), compose_now, NULL, NULL);
 }
 
-static GdkTexture *
-draw_texture (NappeCanvas *self)
+static NappePicturePlace
+place_of (const NappeCanvas *self)
 {
-  int factor = gtk_widget_get_scale_factor (GTK_WIDGET (self));
-  int width = gtk_widget_get_width (GTK_WIDGET (self)) * factor;
-  int height = gtk_widget_get_height (GTK_WIDGET (self)) * factor;
-  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
-  cairo_t *cr = cairo_create (surface);
-  double x, y;
-  g_autoptr (GBytes) bytes = NULL;
+  NappePicturePlace place = { .scale = self->camera.scale, .width = self->camera.picture_width,
+                              .height = self->camera.picture_height };
 
-  nappe_camera_origin (&self->camera, &x, &y);
-  cairo_scale (cr, factor, factor);
-  cairo_translate (cr, x, y);
-  cairo_scale (cr, self->camera.scale, self->camera.scale);
-  cairo_rectangle (cr, 0.0, 0.0, self->camera.picture_width, self->camera.picture_height);
-  cairo_clip (cr);
-  nappe_picture_draw (self->picture, cr);
+  nappe_camera_origin (&self->camera, &place.x, &place.y);
+  return place;
+}
+
+static void
+draw_motion (NappeCanvas *self, GtkSnapshot *snapshot, const NappePicturePlace *place)
+{
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) gtk_widget_get_width (GTK_WIDGET (self)),
+                                                                          (float) gtk_widget_get_height (GTK_WIDGET (self))));
+
+  nappe_picture_place_apply (place, cr);
+  nappe_motion_draw (self->motion, self->picture, cr);
   cairo_destroy (cr);
-  cairo_surface_flush (surface);
-  bytes = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface),
-                                      (gsize) cairo_image_surface_get_stride (surface) * (gsize) height,
-                                      (GDestroyNotify) cairo_surface_destroy, surface);
-  return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes,
-                                 (gsize) cairo_image_surface_get_stride (surface));
 }
 
 static void
@@ -188,9 +197,12 @@ nappe_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 
   if (self->picture != NULL && width > 0 && height > 0)
     {
+      const NappePicturePlace place = place_of (self);
+
       if (self->texture == NULL)
-        self->texture = draw_texture (self);
+        self->texture = nappe_picture_texture_new (self->picture, widget, &place);
       gtk_snapshot_append_texture (snapshot, self->texture, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+      draw_motion (self, snapshot, &place);
     }
   GTK_WIDGET_CLASS (nappe_canvas_parent_class)->snapshot (widget, snapshot);
 }
@@ -297,7 +309,7 @@ static void
 nappe_canvas_set_property (GObject *object, guint property, const GValue *value, GParamSpec *pspec)
 {
   g_return_if_fail (property == PROP_KIND);
-  NAPPE_CANVAS (object)->kind = (NappePictureKind) g_value_get_int (value);
+  nappe_canvas_set_kind (NAPPE_CANVAS (object), (NappePictureKind) g_value_get_int (value));
 }
 
 static void
@@ -311,6 +323,7 @@ nappe_canvas_dispose (GObject *object)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->items, g_ptr_array_unref);
   g_clear_pointer (&self->picture, nappe_picture_free);
+  g_clear_pointer (&self->motion, nappe_motion_free);
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
   g_clear_pointer (&self->course, nappe_simulation_unref);
   g_clear_object (&self->texture);
@@ -332,8 +345,7 @@ nappe_canvas_class_init (NappeCanvasClass *klass)
   g_object_class_install_property (object_class, PROP_KIND,
                                    g_param_spec_int ("kind", NULL, NULL, NAPPE_PICTURE_ELEVATION, NAPPE_PICTURE_FLOW,
                                                      NAPPE_PICTURE_ELEVATION,
-                                                     G_PARAM_WRITABLE | G_PARAM_CONSTRUCT_ONLY
-                                                         | G_PARAM_STATIC_STRINGS));
+                                                     G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS));
   picked_signal = g_signal_new ("picked", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                 G_TYPE_NONE, 1, G_TYPE_STRING);
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
@@ -345,11 +357,14 @@ nappe_canvas_init (NappeCanvas *self)
 {
   nappe_camera_init (&self->camera);
   self->items = g_ptr_array_new ();
+  self->motion = nappe_motion_new ();
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
   g_signal_connect (self, "query-tooltip", G_CALLBACK (query_tooltip), NULL);
   g_signal_connect (self, "notify::scale-factor", G_CALLBACK (forget_view), NULL);
   g_signal_connect_swapped (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (queue_compose), self);
+  g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-enable-animations", G_CALLBACK (queue_compose), self,
+                           G_CONNECT_SWAPPED);
   nappe_canvas_input_add (GTK_WIDGET (self), &(NappeCanvasInput) { pick_at, pan_by, zoom_by });
 }
 
@@ -387,6 +402,15 @@ nappe_canvas_set_moment (NappeCanvas *self, NappeSimulation *course, double time
 }
 
 void
+nappe_canvas_advance (NappeCanvas *self, double seconds)
+{
+  if (self->picture == NULL)
+    return;
+  nappe_motion_advance (self->motion, self->picture, seconds);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+}
+
+void
 nappe_canvas_select (NappeCanvas *self, const char *part)
 {
   if (g_strcmp0 (self->selected, part) == 0)
@@ -394,6 +418,15 @@ nappe_canvas_select (NappeCanvas *self, const char *part)
   g_free (self->selected);
   self->selected = g_strdup (part);
   self->reveal_selected = part != NULL;
+  queue_compose (self);
+}
+
+void
+nappe_canvas_set_kind (NappeCanvas *self, NappePictureKind kind)
+{
+  if (self->kind == kind)
+    return;
+  self->kind = kind;
   queue_compose (self);
 }
 

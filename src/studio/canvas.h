@@ -3,15 +3,16 @@
  *
  * Click picks a part; drag or scroll moves the view, Ctrl+scroll and pinch zoom. Every part of the
  * picture is also a child widget that takes the keyboard focus and carries the part's name and a
- * sentence about it. The picture is drawn once into a texture and kept until something changes.
+ * sentence about it. The picture is drawn once into a texture and kept until something changes;
+ * only what moves with the water of a moment is drawn over it in every frame.
  *
- * Property `kind` (int, NappePictureKind, construct only). Signal `picked` (const char *part): NULL
+ * Property `kind` (int, NappePictureKind, write only). Signal `picked` (const char *part): NULL
  * when the person picked nothing. */
 #pragma once
 
 #include <gtk/gtk.h>
 
-#include "picture/picture.h"
+#include "picture/motion.h"
 #include "studio/outcome.h"
 
 G_BEGIN_DECLS
@@ -24,9 +25,13 @@ void nappe_canvas_set_outcome (NappeCanvas *self, NappeOutcome *outcome);
 void nappe_canvas_set_shown (NappeCanvas *self, NappeShownState shown);
 /* Shows a moment of a simulation of the outcome's build [s]. NULL: the running state again. */
 void nappe_canvas_set_moment (NappeCanvas *self, NappeSimulation *course, double time);
+/* So much time has gone by for the person [s]: the water of a moment that is shown moves on, and with it its arrows. Where a
+ * person wants no animations the arrows stand. */
+void nappe_canvas_advance (NappeCanvas *self, double seconds);
 /* Marks a part; NULL: none. Moves the view so that it can be seen. */
 void nappe_canvas_select (NappeCanvas *self, const char *part);
 
+void nappe_canvas_set_kind (NappeCanvas *self, NappePictureKind kind);
 NappePictureKind nappe_canvas_get_kind (NappeCanvas *self);
 NappeShownState nappe_canvas_get_shown (NappeCanvas *self);
 /* The picture shown; NULL until it was first drawn. Owned by the canvas. */

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "studio/canvas-item.h"
+#include "studio/picture-texture.h"
 
 /* Width of the line at the moment, and of the handle on it [px]. */
 #define LINE 1.5
@@ -14,6 +15,10 @@
 #define NOTCH_SHARE 0.1
 /* Shortest stretch of time that is shown [s]. */
 #define SHORTEST 1.0
+/* Until so much later than the last event something is to be seen, and when that is less than such a share of the whole, all
+ * that follows is left out at first. */
+#define EVENTFUL 1.25
+#define EVENTFUL_SHARE 0.5
 /* Where the moment stands on a new page. */
 #define PAGE_SHARE 0.05
 /* And after a zoom: what follows from it is of more interest than what was before. */
@@ -120,25 +125,6 @@ forget_texture (NappeCurvesView *self)
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
-static GdkTexture *
-draw_texture (NappeCurvesView *self)
-{
-  int factor = gtk_widget_get_scale_factor (GTK_WIDGET (self));
-  int width = self->width * factor, height = self->height * factor;
-  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, width, height);
-  cairo_t *cr = cairo_create (surface);
-  gsize stride = (gsize) cairo_image_surface_get_stride (surface);
-  g_autoptr (GBytes) bytes = NULL;
-
-  cairo_scale (cr, factor, factor);
-  nappe_picture_draw (self->picture, cr);
-  cairo_destroy (cr);
-  cairo_surface_flush (surface);
-  bytes = g_bytes_new_with_free_func (cairo_image_surface_get_data (surface), stride * (gsize) height,
-                                      (GDestroyNotify) cairo_surface_destroy, surface);
-  return gdk_memory_texture_new (width, height, GDK_MEMORY_DEFAULT, bytes, stride);
-}
-
 /* A line with a handle at the foot of the panels. */
 static void
 draw_moment (NappeCurvesView *self, GtkSnapshot *snapshot)
@@ -165,8 +151,10 @@ nappe_curves_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 
   if (self->picture != NULL)
     {
+      const NappePicturePlace place = { .scale = 1.0, .width = self->width, .height = self->height };
+
       if (self->texture == NULL)
-        self->texture = draw_texture (self);
+        self->texture = nappe_picture_texture_new (self->picture, widget, &place);
       gtk_snapshot_append_texture (snapshot, self->texture,
                                    &GRAPHENE_RECT_INIT (0, 0, (float) self->width, (float) self->height));
       if (self->time >= self->first && self->time <= self->last)
@@ -338,10 +326,24 @@ nappe_curves_view_init (NappeCurvesView *self)
   g_signal_connect_swapped (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (queue_compose), self);
 }
 
+static double
+eventful_end (const NappeSimulation *course)
+{
+  double end = course->n_events > 0 ? EVENTFUL * course->events[course->n_events - 1].time : 0.0;
+
+  return end > SHORTEST && end < EVENTFUL_SHARE * course->end_time ? end : course->end_time;
+}
+
+static gboolean
+is_same_case (const NappeSimulation *a, const NappeSimulation *b)
+{
+  return a != NULL && b != NULL && a->end_time == b->end_time && g_str_equal (a->plan->id, b->plan->id);
+}
+
 void
 nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, NappeSimulation *course)
 {
-  gboolean same_length = course != NULL && self->course != NULL && self->course->end_time == course->end_time;
+  gboolean same = is_same_case (course, self->course);
 
   g_return_if_fail ((outcome == NULL) == (course == NULL));
   if (course != NULL)
@@ -353,10 +355,10 @@ nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, Napp
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
   self->outcome = outcome;
   self->course = course;
-  if (!same_length)
+  if (!same)
     {
       self->first = 0.0;
-      self->last = course != NULL ? course->end_time : 0.0;
+      self->last = course != NULL ? eventful_end (course) : 0.0;
     }
   queue_compose (self);
 }

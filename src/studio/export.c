@@ -170,12 +170,13 @@ nappe_export_picture_async (NappeOutcome *outcome, NappePictureKind kind, NappeS
 }
 
 void
-nappe_export_moment_async (NappeOutcome *outcome, NappeSimulation *course, double time, GFile *target,
+nappe_export_moment_async (NappeOutcome *outcome, NappePictureKind kind, NappeSimulation *course, double time, GFile *target,
                            GAsyncReadyCallback callback, gpointer user_data)
 {
   Job *job = new_job (outcome, target);
 
   job->course = nappe_simulation_ref (course);
+  job->picture.kind = kind;
   job->picture.shown = NAPPE_SHOW_MOMENT;
   job->picture.course = course;
   job->picture.moment = time;

@@ -16,8 +16,8 @@ void nappe_export_sheet_async (NappeOutcome *outcome, const char *file_name, Nap
 void nappe_export_picture_async (NappeOutcome *outcome, NappePictureKind kind, NappeShownState shown, GFile *target,
                                  GAsyncReadyCallback callback, gpointer user_data);
 
-/* The side elevation at a moment of a simulation of the outcome's build [s]. */
-void nappe_export_moment_async (NappeOutcome *outcome, NappeSimulation *course, double time, GFile *target,
+/* A picture at a moment of a simulation of the outcome's build [s]. */
+void nappe_export_moment_async (NappeOutcome *outcome, NappePictureKind kind, NappeSimulation *course, double time, GFile *target,
                                 GAsyncReadyCallback callback, gpointer user_data);
 /* The curves: as a table for .csv, else as a picture. */
 void nappe_export_curves_async (NappeOutcome *outcome, NappeSimulation *course, GFile *target,

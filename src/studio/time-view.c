@@ -19,7 +19,7 @@ struct _NappeTimeView
   GtkWidget parent_instance;
   NappePlayer *player;
   NappeOutcome *outcome; /* drawn while there is no course */
-  GtkWidget *content, *canvas, *curves, *progress, *case_chooser, *run_pages, *slider, *play_button;
+  GtkWidget *content, *canvas, *curves, *curve_pages, *progress, *case_chooser, *run_pages, *slider, *play_button;
   NappeTimeStage *stage;
   GtkLabel *clock, *floor, *speed_label;
   GtkAdjustment *moment;
@@ -53,6 +53,7 @@ say_floor (NappeTimeView *self)
       gtk_widget_remove_css_class (GTK_WIDGET (self->floor), "error");
     }
   gtk_label_set_text (self->floor, text);
+  gtk_widget_set_visible (GTK_WIDGET (self->floor), course != NULL);
 }
 
 static void
@@ -77,7 +78,8 @@ course_changed (NappeTimeView *self)
 {
   NappeSimulation *course = nappe_player_get_course (self->player);
   NappeOutcome *outcome = nappe_player_get_outcome (self->player);
-  double length = course != NULL ? course->end_time : 0.0;
+  /* A slider without a range is not drawn. */
+  double length = course != NULL ? course->end_time : 1.0;
 
   self->filling = TRUE;
   gtk_adjustment_configure (self->moment, 0.0, 0.0, length, length * STEP_SHARE, length * PAGE_SHARE, 0.0);
@@ -85,6 +87,7 @@ course_changed (NappeTimeView *self)
   gtk_widget_set_sensitive (self->slider, course != NULL);
   nappe_canvas_set_outcome (NAPPE_CANVAS (self->canvas), course != NULL ? outcome : self->outcome);
   nappe_curves_view_set_course (NAPPE_CURVES_VIEW (self->curves), outcome, course);
+  gtk_stack_set_visible_child_name (GTK_STACK (self->curve_pages), course != NULL ? "curves" : "empty");
   moment_changed (self);
 }
 
@@ -143,7 +146,9 @@ play_on (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
   double seconds = self->last_frame > 0 ? (double) (now - self->last_frame) / G_USEC_PER_SEC : 0.0;
 
   self->last_frame = now;
-  nappe_player_advance (self->player, fmin (seconds, LONGEST_FRAME));
+  seconds = fmin (seconds, LONGEST_FRAME);
+  nappe_player_advance (self->player, seconds);
+  nappe_canvas_advance (NAPPE_CANVAS (self->canvas), seconds);
   return G_SOURCE_CONTINUE;
 }
 
@@ -254,11 +259,14 @@ nappe_time_view_class_init (NappeTimeViewClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = nappe_time_view_dispose;
   g_type_ensure (NAPPE_TYPE_TIME_STAGE);
+  g_type_ensure (NAPPE_TYPE_CURVES_VIEW);
   picked_signal = g_signal_new ("picked", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE,
                                 1, G_TYPE_STRING);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/nappe/Nappe/time-view.ui");
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, content);
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, stage);
+  gtk_widget_class_bind_template_child (widget_class, NappeTimeView, curves);
+  gtk_widget_class_bind_template_child (widget_class, NappeTimeView, curve_pages);
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, progress);
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, case_chooser);
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, run_pages);
@@ -278,13 +286,11 @@ nappe_time_view_init (NappeTimeView *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   self->canvas = g_object_new (NAPPE_TYPE_CANVAS, "kind", NAPPE_PICTURE_ELEVATION, NULL);
-  self->curves = g_object_new (NAPPE_TYPE_CURVES_VIEW, NULL);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->canvas), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Moving water"), -1);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->curves), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Curves"), -1);
   g_signal_connect_object (self->canvas, "picked", G_CALLBACK (picked), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->curves, "picked", G_CALLBACK (picked), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->curves, "scrubbed", G_CALLBACK (scrubbed), self, G_CONNECT_SWAPPED);
-  nappe_time_stage_set_children (self->stage, self->canvas, self->curves);
+  nappe_time_stage_set_children (self->stage, self->canvas, self->curve_pages);
   set_case_factories (self);
 }
 

@@ -37,7 +37,7 @@ struct _NappeWindow
   AdwFlap *flap;
   GtkStack *panels;          /* "findings", "part", "events" */
   GtkBox *part_place, *time_place, *events_place;
-  GtkWidget *state_switch;   /* running or after a power cut */
+  GtkWidget *state_switch;   /* running or after a power cut; hidden where time is looked at */
   NappeCanvas *elevation, *flow;
   NappeFindingsPanel *findings;
   GtkMenuButton *recent_button, *menu_button;
@@ -75,6 +75,8 @@ void nappe_window_export_moment_to (NappeWindow *self, GFile *target);
 /* What stands behind the actions with a state: the id of the chosen case, and how fast time runs, "10". */
 const char *nappe_window_get_case (NappeWindow *self);
 void nappe_window_choose_case (NappeWindow *self, const char *id);
+const char *nappe_window_get_moving_picture (NappeWindow *self); /* "elevation" or "flow" */
+void nappe_window_set_moving_picture (NappeWindow *self, const char *name);
 char *nappe_window_get_speed (NappeWindow *self); /* transfer full */
 void nappe_window_set_speed (NappeWindow *self, const char *speed);
 

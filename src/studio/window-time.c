@@ -131,6 +131,22 @@ nappe_window_choose_case (NappeWindow *self, const char *id)
   nappe_player_choose (self->player, id);
 }
 
+const char *
+nappe_window_get_moving_picture (NappeWindow *self)
+{
+  NappeCanvas *canvas = self->time_view != NULL ? nappe_time_view_get_canvas (self->time_view) : NULL;
+
+  return canvas != NULL && nappe_canvas_get_kind (canvas) == NAPPE_PICTURE_FLOW ? "flow" : "elevation";
+}
+
+void
+nappe_window_set_moving_picture (NappeWindow *self, const char *name)
+{
+  nappe_window_make_time (self);
+  nappe_canvas_set_kind (nappe_time_view_get_canvas (self->time_view),
+                         g_strcmp0 (name, "flow") == 0 ? NAPPE_PICTURE_FLOW : NAPPE_PICTURE_ELEVATION);
+}
+
 char *
 nappe_window_get_speed (NappeWindow *self)
 {
@@ -216,8 +232,9 @@ nappe_window_export_moment_to (NappeWindow *self, GFile *target)
   NappeSimulation *course = self->player != NULL ? nappe_player_get_course (self->player) : NULL;
 
   if (course != NULL)
-    nappe_export_moment_async (nappe_player_get_outcome (self->player), course, nappe_player_get_time (self->player), target,
-                               nappe_window_exported, g_object_ref (self));
+    nappe_export_moment_async (nappe_player_get_outcome (self->player),
+                               nappe_canvas_get_kind (nappe_time_view_get_canvas (self->time_view)), course,
+                               nappe_player_get_time (self->player), target, nappe_window_exported, g_object_ref (self));
 }
 
 static void
@@ -246,6 +263,7 @@ nappe_window_install_time_actions (GtkWidgetClass *widget_class)
 {
   gtk_widget_class_install_property_action (widget_class, "win.case", "case");
   gtk_widget_class_install_property_action (widget_class, "win.speed", "speed");
+  gtk_widget_class_install_property_action (widget_class, "win.moving-picture", "moving-picture");
   gtk_widget_class_install_action (widget_class, "win.run-case", NULL, run_action);
   gtk_widget_class_install_action (widget_class, "win.stop-case", NULL, stop_action);
   gtk_widget_class_install_action (widget_class, "win.play", NULL, play_action);

@@ -89,6 +89,7 @@ enum
   PROP_SIDE_PANEL,
   PROP_CASE,
   PROP_SPEED,
+  PROP_MOVING_PICTURE,
 };
 
 static void
@@ -122,6 +123,9 @@ get_property (GObject *object, guint property, GValue *value, GParamSpec *pspec)
     case PROP_SPEED:
       g_value_take_string (value, nappe_window_get_speed (self));
       break;
+    case PROP_MOVING_PICTURE:
+      g_value_set_string (value, nappe_window_get_moving_picture (self));
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, property, pspec);
     }
@@ -153,6 +157,9 @@ set_property (GObject *object, guint property, const GValue *value, GParamSpec *
     case PROP_SPEED:
       nappe_window_set_speed (self, g_value_get_string (value));
       break;
+    case PROP_MOVING_PICTURE:
+      nappe_window_set_moving_picture (self, g_value_get_string (value));
+      break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, property, pspec);
     }
@@ -174,6 +181,8 @@ nappe_window_install_view_actions (GtkWidgetClass *widget_class)
                                    g_param_spec_boolean ("side-panel", NULL, NULL, FALSE, flags));
   g_object_class_install_property (object_class, PROP_CASE, g_param_spec_string ("case", NULL, NULL, "", flags));
   g_object_class_install_property (object_class, PROP_SPEED, g_param_spec_string ("speed", NULL, NULL, "", flags));
+  g_object_class_install_property (object_class, PROP_MOVING_PICTURE,
+                                   g_param_spec_string ("moving-picture", NULL, NULL, "elevation", flags));
   gtk_widget_class_install_property_action (widget_class, "win.show-state", "show-state");
   gtk_widget_class_install_property_action (widget_class, "win.view", "view");
   gtk_widget_class_install_property_action (widget_class, "win.panel", "panel");

@@ -144,7 +144,7 @@ view_shown (NappeWindow *self)
     nappe_window_make_time (self);
   else if (self->player != NULL)
     nappe_player_set_playing (self->player, FALSE);
-  gtk_widget_set_sensitive (self->state_switch, !time);
+  gtk_widget_set_visible (self->state_switch, !time);
   g_object_notify (G_OBJECT (self), "view");
   nappe_window_update_view_actions (self);
 }

@@ -283,7 +283,7 @@ test_export (StudioFixture *self, gconstpointer data)
       g_autoptr (GFile) file = g_file_new_build_filename (g_get_tmp_dir (), names[i], NULL);
       nappe_export_curves_async (outcome, course, file, written, &done);
     }
-  nappe_export_moment_async (outcome, course, 12.0, frame, written, &done);
+  nappe_export_moment_async (outcome, NAPPE_PICTURE_ELEVATION, course, 12.0, frame, written, &done);
   while (done < G_N_ELEMENTS (names) + 1)
     g_main_context_iteration (NULL, TRUE);
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
