@@ -6,7 +6,7 @@
 #include "studio/camera.h"
 #include "studio/canvas-item.h"
 #include "studio/canvas-input.h"
-#include "studio/picture-texture.h"
+#include "studio/picture-node.h"
 
 struct _NappeCanvas
 {
@@ -20,9 +20,10 @@ struct _NappeCanvas
   NappeCamera camera;
   NappePicture *picture;
   NappeMotion *motion;   /* its arrows; none unless something moves */
-  GdkTexture *texture;   /* the picture as the camera sees it; NULL: to be drawn */
+  GskRenderNode *node;   /* the picture as the camera sees it; NULL: to be drawn */
   GPtrArray *items;      /* NappeCanvasItem, not owned: children */
-  guint compose_tick;    /* 0: the picture is up to date */
+  gboolean stale;        /* the picture is to be composed */
+  guint compose_tick;    /* looks at `stale` at the start of frames; 0: none does */
   gboolean reveal_selected; /* when it has been composed */
 };
 
@@ -38,7 +39,7 @@ static guint picked_signal;
 static void
 forget_view (NappeCanvas *self)
 {
-  g_clear_object (&self->texture);
+  g_clear_pointer (&self->node, gsk_render_node_unref);
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
@@ -146,24 +147,32 @@ compose_now (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
 {
   NappeCanvas *self = NAPPE_CANVAS (widget);
 
-  g_autoptr (NappePicture) earlier = g_steal_pointer (&self->picture);
+  g_autoptr (NappePicture) earlier = NULL;
 
-  self->compose_tick = 0;
+  if (!self->stale)
+    {
+      self->compose_tick = 0;
+      return G_SOURCE_REMOVE;
+    }
+  self->stale = FALSE;
+  earlier = g_steal_pointer (&self->picture);
   if (self->outcome != NULL && self->camera.picture_width >= 1.0)
     self->picture = compose (self, earlier);
   match_items (self);
   if (self->reveal_selected)
     reveal_selected (self);
   forget_view (self);
-  return G_SOURCE_REMOVE;
+  return G_SOURCE_CONTINUE;
 }
 
 /* The picture is composed at the start of the next frame: children must not come and go while
  * sizes are handed out, and several changes in one frame cost one picture. A canvas that is not on
- * screen composes when it is shown. */
+ * screen composes when it is shown. The callback stays for one frame more: one that was added while a frame begins
+ * would be called in the next, and what plays would be composed in every second frame. */
 static void
 queue_compose (NappeCanvas *self)
 {
+  self->stale = TRUE;
   if (self->compose_tick == 0)
     self->compose_tick = gtk_widget_add_tick_callback (GTK_WIDGET (self), compose_now, NULL, NULL);
 }
@@ -199,9 +208,9 @@ nappe_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     {
       const NappePicturePlace place = place_of (self);
 
-      if (self->texture == NULL)
-        self->texture = nappe_picture_texture_new (self->picture, widget, &place);
-      gtk_snapshot_append_texture (snapshot, self->texture, &GRAPHENE_RECT_INIT (0, 0, (float) width, (float) height));
+      if (self->node == NULL)
+        self->node = nappe_picture_node_new (self->picture, widget, &place);
+      gtk_snapshot_append_node (snapshot, self->node);
       draw_motion (self, snapshot, &place);
     }
   GTK_WIDGET_CLASS (nappe_canvas_parent_class)->snapshot (widget, snapshot);
@@ -214,7 +223,7 @@ nappe_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseli
   double x, y;
 
   if (self->camera.view_width != width || self->camera.view_height != height)
-    g_clear_object (&self->texture);
+    g_clear_pointer (&self->node, gsk_render_node_unref);
   if (nappe_camera_resize (&self->camera, width, height))
     queue_compose (self);
   nappe_camera_origin (&self->camera, &x, &y);
@@ -326,7 +335,7 @@ nappe_canvas_dispose (GObject *object)
   g_clear_pointer (&self->motion, nappe_motion_free);
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
   g_clear_pointer (&self->course, nappe_simulation_unref);
-  g_clear_object (&self->texture);
+  g_clear_pointer (&self->node, gsk_render_node_unref);
   g_clear_pointer (&self->selected, g_free);
   G_OBJECT_CLASS (nappe_canvas_parent_class)->dispose (object);
 }

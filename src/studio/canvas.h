@@ -3,7 +3,7 @@
  *
  * Click picks a part; drag or scroll moves the view, Ctrl+scroll and pinch zoom. Every part of the
  * picture is also a child widget that takes the keyboard focus and carries the part's name and a
- * sentence about it. The picture is drawn once into a texture and kept until something changes;
+ * sentence about it. The picture is drawn once into pixels and kept until something changes;
  * only what moves with the water of a moment is drawn over it in every frame.
  *
  * Property `kind` (int, NappePictureKind, write only). Signal `picked` (const char *part): NULL

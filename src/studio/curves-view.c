@@ -5,7 +5,7 @@
 #include <math.h>
 
 #include "studio/canvas-item.h"
-#include "studio/picture-texture.h"
+#include "studio/picture-node.h"
 
 /* Width of the line at the moment, and of the handle on it [px]. */
 #define LINE 1.5
@@ -35,7 +35,7 @@ struct _NappeCurvesView
   double pointer_x;    /* where the pointer was last seen [px] */
   NappePicture *picture;
   int width, height;   /* that the picture was made for [px] */
-  GdkTexture *texture; /* NULL: to be drawn */
+  GskRenderNode *node; /* NULL: to be drawn */
   GPtrArray *items;    /* NappeCanvasItem, not owned: children */
   guint compose_tick;  /* 0: the picture is up to date */
 };
@@ -101,7 +101,7 @@ compose_now (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
 
   self->compose_tick = 0;
   g_clear_pointer (&self->picture, nappe_picture_free);
-  g_clear_object (&self->texture);
+  g_clear_pointer (&self->node, gsk_render_node_unref);
   if (self->course != NULL && self->width > 0 && self->height > 0)
     compose (self);
   match_items (self);
@@ -119,9 +119,9 @@ queue_compose (NappeCurvesView *self)
 }
 
 static void
-forget_texture (NappeCurvesView *self)
+forget_node (NappeCurvesView *self)
 {
-  g_clear_object (&self->texture);
+  g_clear_pointer (&self->node, gsk_render_node_unref);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -153,10 +153,9 @@ nappe_curves_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     {
       const NappePicturePlace place = { .scale = 1.0, .width = self->width, .height = self->height };
 
-      if (self->texture == NULL)
-        self->texture = nappe_picture_texture_new (self->picture, widget, &place);
-      gtk_snapshot_append_texture (snapshot, self->texture,
-                                   &GRAPHENE_RECT_INIT (0, 0, (float) self->width, (float) self->height));
+      if (self->node == NULL)
+        self->node = nappe_picture_node_new (self->picture, widget, &place);
+      gtk_snapshot_append_node (snapshot, self->node);
       if (self->time >= self->first && self->time <= self->last)
         draw_moment (self, snapshot);
     }
@@ -284,7 +283,7 @@ nappe_curves_view_dispose (GObject *object)
   g_clear_pointer (&self->picture, nappe_picture_free);
   g_clear_pointer (&self->course, nappe_simulation_unref);
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
-  g_clear_object (&self->texture);
+  g_clear_pointer (&self->node, gsk_render_node_unref);
   g_clear_pointer (&self->selected, g_free);
   G_OBJECT_CLASS (nappe_curves_view_parent_class)->dispose (object);
 }
@@ -322,7 +321,7 @@ nappe_curves_view_init (NappeCurvesView *self)
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
   gtk_widget_add_controller (GTK_WIDGET (self), motion);
   gtk_widget_add_controller (GTK_WIDGET (self), scroll);
-  g_signal_connect (self, "notify::scale-factor", G_CALLBACK (forget_texture), NULL);
+  g_signal_connect (self, "notify::scale-factor", G_CALLBACK (forget_node), NULL);
   g_signal_connect_swapped (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (queue_compose), self);
 }
 

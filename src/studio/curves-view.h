@@ -3,7 +3,7 @@
  *
  * Press or drag sets the moment; the wheel shows a shorter or longer stretch of time, with Shift an earlier or later one.
  * Every curve's name is also a child widget that takes the keyboard focus and carries the
- * name and a sentence about the curve. The curves are drawn once into a texture; the line alone moves.
+ * name and a sentence about the curve. The curves are drawn once into pixels; the line alone moves.
  *
  * Signals: `scrubbed` (double time): the person wants that moment [s]; `picked` (const char *part). */
 #pragma once

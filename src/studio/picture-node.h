@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A picture drawn into a texture, so that frames in which it stays the same cost next to nothing. */
+/* A picture drawn once into pixels, as a render node that frames in which it stays the same take up again. */
 #pragma once
 
 #include <gtk/gtk.h>
@@ -16,7 +16,7 @@ typedef struct
 } NappePicturePlace;
 
 /* As large as the widget, at the widget's scale factor. Transfer full. */
-GdkTexture *nappe_picture_texture_new (NappePicture *picture, GtkWidget *widget, const NappePicturePlace *place);
+GskRenderNode *nappe_picture_node_new (NappePicture *picture, GtkWidget *widget, const NappePicturePlace *place);
 /* Lets what is drawn next be in the picture's own units, cut off at its edge. */
 void nappe_picture_place_apply (const NappePicturePlace *place, cairo_t *cr);
 
