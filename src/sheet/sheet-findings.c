@@ -10,6 +10,13 @@
 #define INDENT 24.0 /* of a finding's text beside its mark [pt] */
 
 static void
+draw_unless_empty (NappePages *pages, NappeLettering lettering, const char *text)
+{
+  if (*text != '\0')
+    nappe_pages_paragraph (pages, lettering, INDENT, text);
+}
+
+static void
 draw_finding (const NappeSheet *sheet, NappeFinding *finding)
 {
   NappePages *pages = sheet->pages;
@@ -21,7 +28,9 @@ draw_finding (const NappeSheet *sheet, NappeFinding *finding)
   g_autofree char *source = g_strdup_printf (_("Source: %s"), nappe_finding_get_source (finding));
 
   nappe_pages_need (pages, 64.0);
-  nappe_sheet_draw_mark (pages, nappe_pages_left (pages) + 8.0, nappe_pages_y (pages) + 7.0, finding);
+  /* What was answered bears no number, and so no mark. */
+  if (nappe_finding_get_number (finding) > 0)
+    nappe_sheet_draw_mark (pages, nappe_pages_left (pages) + 8.0, nappe_pages_y (pages) + 7.0, finding);
   nappe_pages_paragraph (pages, NAPPE_LETTERING_STRONG, INDENT, nappe_finding_get_title (finding));
   nappe_pages_paragraph (pages, NAPPE_LETTERING_SOFT, INDENT, about);
   nappe_pages_paragraph (pages, NAPPE_LETTERING_BODY, INDENT, nappe_finding_get_text (finding));
@@ -30,6 +39,8 @@ draw_finding (const NappeSheet *sheet, NappeFinding *finding)
       g_autofree char *cure = g_strdup_printf (_("Remedy: %s"), remedy);
       nappe_pages_paragraph (pages, NAPPE_LETTERING_BODY, INDENT, cure);
     }
+  draw_unless_empty (pages, NAPPE_LETTERING_BODY, nappe_finding_get_changed (finding));
+  draw_unless_empty (pages, NAPPE_LETTERING_STRONG, nappe_finding_get_answer (finding));
   if (working != NULL && *g_strchomp (working) != '\0')
     nappe_pages_paragraph (pages, NAPPE_LETTERING_SOFT, INDENT, working);
   nappe_pages_paragraph (pages, NAPPE_LETTERING_SOFT, INDENT, source);
@@ -39,13 +50,17 @@ draw_finding (const NappeSheet *sheet, NappeFinding *finding)
 void
 nappe_sheet_findings (const NappeSheet *sheet)
 {
-  const GPtrArray *findings = sheet->verdict->findings;
+  const GPtrArray *findings = sheet->verdict->findings, *answered = sheet->verdict->answered;
 
   nappe_pages_heading (sheet->pages, _("Findings"), 64.0);
   if (findings->len == 0)
     nappe_pages_paragraph (sheet->pages, NAPPE_LETTERING_BODY, 0.0, _("No rule has anything to say."));
   for (guint i = 0; i < findings->len; i++)
     draw_finding (sheet, g_ptr_array_index (findings, i));
+  if (answered->len > 0)
+    nappe_pages_heading (sheet->pages, _("Answered findings"), 64.0);
+  for (guint i = 0; i < answered->len; i++)
+    draw_finding (sheet, g_ptr_array_index (answered, i));
 }
 
 void

@@ -247,6 +247,33 @@ test_pages (void)
     }
 }
 
+/* What somebody answered stands on the paper with the reason, apart from the findings. */
+static void
+test_says_answers (void)
+{
+  DemoBuild demo;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (NappePart) answer = g_object_new (NAPPE_TYPE_ANSWER, NULL);
+
+  demo_load (&demo, "two-drain", NAPPE_UNITS_METRIC);
+  nappe_build_insert (demo.build, NAPPE_PART (demo.build), "answers", G_MAXUINT, answer, &error);
+  nappe_build_set_text (demo.build, answer, "rule", "valve-coarse", &error);
+  nappe_build_set_text (demo.build, answer, "part", "siphon", &error);
+  nappe_build_set_text (demo.build, answer, "reason", "No gate valve fits there", &error);
+  nappe_build_set_text (demo.build, answer, "author", "House team", &error);
+  g_assert_no_error (error);
+  nappe_verdict_free (demo.verdict);
+  demo.verdict = nappe_rules_run (demo.build, demo.study, NAPPE_UNITS_METRIC);
+  g_autofree char *path = write_sheet (&demo, "answers.pdf", NAPPE_PAPER_A4, NAPPE_UNITS_METRIC);
+  g_autofree char *text = said_by ("pdftotext", "-layout", path);
+  if (text != NULL)
+    {
+      assert_says (text, "Answered findings");
+      assert_says (text, "Answered by the planner House team: “No gate valve fits there”.");
+    }
+  demo_clear (&demo);
+}
+
 static void
 test_sound_pdf (void)
 {
@@ -475,6 +502,7 @@ main (int argc, char **argv)
   g_test_add_func ("/sheet/says-rooms", test_says_rooms);
   g_test_add_func ("/sheet/pages", test_pages);
   g_test_add_func ("/sheet/sound-pdf", test_sound_pdf);
+  g_test_add_func ("/sheet/says-answers", test_says_answers);
   g_test_add_func ("/sheet/outline", test_outline);
   g_test_add_func ("/sheet/same-bytes", test_same_bytes);
   g_test_add_func ("/sheet/date", test_other_date_other_bytes);
