@@ -101,7 +101,7 @@ def table_text(top):
              'What every build is checked against: each rule with its page, its basis, its limits as they stand',
              'without a change in the build, and its tests. Cases are variations of a sound build that trip the rule,',
              'that just keep it, that give it nothing to look at, and that prove what it reads; the rest are the',
-             'files of `tests/rules/` that name it alone. `tests/rules-of-the-house/rule_pages.py --write` writes this table.',
+             'files of `tests/rules/` that name it alone. `tests/rules-of-the-house/rule_pages.py` writes this table.',
              '',
              '| rule | holds when all is fine | basis | limits | tests |', '| --- | --- | --- | --- | --- |']
     for rule, title, source, function in rules(top):
