@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What belongs together moves together, and comes back together. */
+#include "config.h"
+
+#include "build/coupling.h"
+
+typedef struct
+{
+  NappeBuild *build;
+  NappePart *drain, *pipe, *left, *middle, *right;
+} Fixture;
+
+static NappePart *
+insert (NappeBuild *build, NappePart *owner, const char *slot, GType type)
+{
+  g_autoptr (NappePart) part = g_object_new (type, NULL);
+  g_autoptr (GError) error = NULL;
+
+  nappe_build_insert (build, owner, slot, G_MAXUINT, part, &error);
+  g_assert_no_error (error);
+  return part;
+}
+
+static void
+set (Fixture *fixture, NappePart *part, const char *field, double value)
+{
+  g_autoptr (GError) error = NULL;
+  nappe_build_set_number (fixture->build, part, field, value, &error);
+  g_assert_no_error (error);
+}
+
+static void
+set_up (Fixture *fixture, gconstpointer data)
+{
+  NappeBuild *build = fixture->build = nappe_build_new ();
+
+  fixture->drain = insert (build, NAPPE_PART (build), "drains", NAPPE_TYPE_DRAIN);
+  fixture->pipe = insert (build, fixture->drain, "run", NAPPE_TYPE_PIECE);
+  fixture->left = insert (build, build->sump, "chambers", NAPPE_TYPE_CHAMBER);
+  fixture->middle = insert (build, build->sump, "chambers", NAPPE_TYPE_CHAMBER);
+  fixture->right = insert (build, build->sump, "chambers", NAPPE_TYPE_CHAMBER);
+  set (fixture, fixture->drain, "crest_height", 0.3);
+  set (fixture, fixture->drain, "mouth_height", 0.25);
+  set (fixture, fixture->pipe, "length", 0.3);
+  set (fixture, fixture->left, "length", 0.2);
+  set (fixture, fixture->middle, "length", 0.3);
+  set (fixture, fixture->right, "length", 0.4);
+}
+
+static void
+tear_down (Fixture *fixture, gconstpointer data)
+{
+  g_object_unref (fixture->build);
+}
+
+static void
+move (Fixture *fixture, NappePart *part, const char *field, double value)
+{
+  g_autoptr (GError) error = NULL;
+  g_assert_true (nappe_build_set_coupled (fixture->build, part, field, value, &error));
+  g_assert_no_error (error);
+}
+
+static void
+test_crest (Fixture *fixture, gconstpointer data)
+{
+  move (fixture, fixture->drain, "crest_height", 0.35);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (fixture->pipe)->length, 0.35, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_DRAIN (fixture->drain)->mouth_height, 0.30, 1e-9);
+  g_assert_false (nappe_is_given (NAPPE_DRAIN (fixture->drain)->break_height));
+  nappe_build_undo (fixture->build);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (fixture->pipe)->length, 0.3, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_DRAIN (fixture->drain)->crest_height, 0.3, 1e-9);
+}
+
+/* A pipe that leads sideways does not carry its inlet. */
+static void
+test_crest_on_level_pipe (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  nappe_build_set_text (fixture->build, fixture->pipe, "toward", "left", &error);
+  g_assert_no_error (error);
+  move (fixture, fixture->drain, "crest_height", 0.35);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (fixture->pipe)->length, 0.3, 1e-9);
+}
+
+static void
+test_chamber (Fixture *fixture, gconstpointer data)
+{
+  move (fixture, fixture->left, "length", 0.25);
+  g_assert_cmpfloat_with_epsilon (NAPPE_CHAMBER (fixture->middle)->length, 0.25, 1e-9);
+  move (fixture, fixture->right, "length", 0.5);
+  g_assert_cmpfloat_with_epsilon (NAPPE_CHAMBER (fixture->middle)->length, 0.15, 1e-9);
+}
+
+static void
+test_sump (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  double length = NAPPE_BUILD_SUMP (fixture->build)->length;
+
+  move (fixture, fixture->build->sump, "length", length + 0.1);
+  g_assert_cmpfloat_with_epsilon (NAPPE_CHAMBER (fixture->right)->length, 0.5, 1e-9);
+  nappe_build_set_text (fixture->build, fixture->middle, "role", "return", &error);
+  g_assert_no_error (error);
+  move (fixture, fixture->build->sump, "length", length + 0.2);
+  g_assert_cmpfloat_with_epsilon (NAPPE_CHAMBER (fixture->middle)->length, 0.4, 1e-9);
+}
+
+/* The neighbour cannot give more than it has: nothing moves. */
+static void
+test_refused (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+
+  g_assert_false (nappe_build_set_coupled (fixture->build, fixture->left, "length", 5, &error));
+  g_assert_error (error, NAPPE_BUILD_ERROR, NAPPE_BUILD_ERROR_RANGE);
+  g_assert_cmpfloat_with_epsilon (NAPPE_CHAMBER (fixture->left)->length, 0.2, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_CHAMBER (fixture->middle)->length, 0.3, 1e-9);
+}
+
+#define ADD(name, function) g_test_add ("/build/coupling/" name, Fixture, NULL, set_up, function, tear_down)
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  ADD ("crest", test_crest);
+  ADD ("crest-on-level-pipe", test_crest_on_level_pipe);
+  ADD ("chamber", test_chamber);
+  ADD ("sump", test_sump);
+  ADD ("refused", test_refused);
+  return g_test_run ();
+}
