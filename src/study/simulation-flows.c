@@ -215,8 +215,12 @@ section_head (NappeTime *self, const NappeLine *line, guint index, const double 
 double
 nappe_line_head_at (NappeTime *self, NappeLine *line, guint node, guint without, double t, const double *y)
 {
+  const NappeLineEndState *mouth = nappe_line_find_end (line, without);
   double head = NAN;
 
+  /* Water has to rise to a mouth over the surface before it comes out. */
+  if (mouth != NULL && self->network->links[without].to == node)
+    return end_head (self, mouth, y);
   if (self->volume[node] != G_MAXUINT)
     return self->level[node];
   for (guint i = 0; i < line->n_links && isnan (head); i++)

@@ -95,6 +95,7 @@ typedef enum
   NAPPE_WATCH_RIM,
   NAPPE_WATCH_WEIR,
   NAPPE_WATCH_RESERVOIR,
+  NAPPE_WATCH_STEP,     /* of a vessel's plan area */
 } NappeWatchKind;
 
 typedef struct

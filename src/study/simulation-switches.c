@@ -30,9 +30,13 @@
  * integrator lets pass. An end whose surface has fallen FAR below its mouth draws air with a tenth of it. */
 #define BACKFLOW_SHARE 0.01
 #define FAR 1e-3
-/* Between wet and dry, in water and in air [m]. */
+/* Water over an edge that is wet, half of it over one that has run dry: it comes down to the edge itself so slowly that only
+ * the integrator's last digit would tell when [m]. */
 #define REPORT_BAND 0.0003
+/* Between in water and in air [m]. */
 #define PUMP_BAND 0.002
+/* About the height at which a vessel's plan area changes [m]. */
+#define STEP_BAND 1e-5
 /* Depth of a reservoir that counts as empty [m]: there the top-off's flow fades (simulation-flows.c). */
 #define EMPTY_DEPTH 0.005
 /* Fall of the level at which the float calls (common practice: a few millimetres) [m]. */
@@ -86,7 +90,7 @@ void
 nappe_time_find_watches (NappeTime *self)
 {
   const NappeNetwork *network = self->network;
-  guint most = 2 * self->n_lines + 4 * network->n_links + self->n_pumps + 2;
+  guint most = 2 * self->n_lines + 4 * network->n_links + network->n_nodes + self->n_pumps + 2;
 
   self->watches = g_new0 (NappeWatch, most);
   self->watched = g_new0 (double, most);
@@ -98,6 +102,9 @@ nappe_time_find_watches (NappeTime *self)
     }
   for (guint p = 0; p < self->n_pumps; p++)
     add_watch (self, NAPPE_WATCH_PUMP_AIR, p, 0);
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (self->volume[i] != G_MAXUINT && network->nodes[i].area_low != network->nodes[i].area && isfinite (network->nodes[i].step))
+      add_watch (self, NAPPE_WATCH_STEP, i, 0);
   for (guint i = 0; i < network->n_links; i++)
     {
       const NappeLink *link = &network->links[i];
@@ -212,7 +219,8 @@ watch_value (NappeTime *self, const NappeWatch *watch, double t, const double *y
 {
   const NappeNetwork *network = self->network;
   NappeLine *line = watch->kind <= NAPPE_WATCH_CHECK ? &self->lines[watch->index] : NULL;
-  const NappeLink *link = &network->links[watch->kind >= NAPPE_WATCH_INLET && watch->kind != NAPPE_WATCH_PUMP_AIR ? watch->index : 0];
+  gboolean of_link = watch->kind == NAPPE_WATCH_INLET || watch->kind == NAPPE_WATCH_RIM || watch->kind == NAPPE_WATCH_WEIR;
+  const NappeLink *link = of_link ? &network->links[watch->index] : NULL;
 
   switch (watch->kind)
     {
@@ -227,7 +235,7 @@ watch_value (NappeTime *self, const NappeWatch *watch, double t, const double *y
     case NAPPE_WATCH_FLOAT:
       return watch_float (self);
     case NAPPE_WATCH_INLET:
-      return watch_level (watch, self->level[link->from], link->inlet.crest + REPORT_BAND, REPORT_BAND, FALSE);
+      return watch_level (watch, self->level[link->from], link->inlet.crest + REPORT_BAND, 0.5 * REPORT_BAND, FALSE);
     case NAPPE_WATCH_PUMP_AIR:
       return watch_pump (self, watch);
     case NAPPE_WATCH_RIM:
@@ -237,6 +245,8 @@ watch_value (NappeTime *self, const NappeWatch *watch, double t, const double *y
     case NAPPE_WATCH_RESERVOIR:
       return watch_level (watch, self->level[network->reservoir], network->nodes[network->reservoir].floor + EMPTY_DEPTH,
                           PUMP_BAND, TRUE);
+    case NAPPE_WATCH_STEP:
+      return watch_level (watch, self->level[watch->index], network->nodes[watch->index].step, STEP_BAND, FALSE);
     default:
       g_return_val_if_reached (1);
     }
@@ -445,6 +455,9 @@ nappe_time_act (NappeTime *self, guint index, double t, double *y)
       watch->on = !watch->on;
       if (watch->on)
         nappe_record_event (self, t, NAPPE_EVENT_RESERVOIR_EMPTY, network->reservoir, network->nodes[network->reservoir].id);
+      return FALSE;
+    case NAPPE_WATCH_STEP:
+      watch->on = !watch->on; /* no event, but a frame: its level turns sharply here, though its volume does not */
       return FALSE;
     default:
       g_return_val_if_reached (FALSE);

@@ -355,7 +355,7 @@ class Player:
             start, sill = link["from"], link["sill"]
             if link["kind"] == DRAIN:
                 crest = link["inlet"]["crest"]
-                found.append(self.watch_level(start, index, crest + FILM, crest, "inlet-wet", "inlet-dry"))
+                found.append(self.watch_level(start, index, crest + FILM, crest + FILM / 2, "inlet-wet", "inlet-dry"))
             elif link["kind"] == RIM:
                 found.append(self.watch_level(start, start, sill, sill, "over-rim", None, last=True))
             elif link["kind"] == WEIR and start == int(self.net.display):
@@ -467,8 +467,8 @@ def miss_of_dry_edges(course, player, events):
     worst = 0.0
     for name, index, at in theirs:
         link = course.links[index]
-        edge = link["inlet"]["crest"] if name == "inlet-dry" else link["sill"] + FILM / 2
-        worst = max(worst, abs(player.state(at)[0][link["from"]] - edge))
+        edge = link["inlet"]["crest"] if name == "inlet-dry" else link["sill"]
+        worst = max(worst, abs(player.state(at)[0][link["from"]] - edge - FILM / 2))
     return worst
 
 

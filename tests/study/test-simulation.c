@@ -413,6 +413,56 @@ test_rest_takes_few_steps (void)
     }
 }
 
+/* A nozzle so high that the pump lifts water over the tank's level and not out of it: the check valve once opened for the
+ * water and shut for the nozzle, four thousand times a second. */
+static void
+test_check_valve_waits_for_its_mouth (void)
+{
+  static const char *const cases[] = { "pumps-worn", "pumps-half-speed", "restart" };
+  StudyFixture fixture;
+  study_fixture_load (&fixture, "two-drain");
+  study_fixture_set (&fixture, "return-pipe-4", "length", 5.373);
+  study_fixture_again (&fixture);
+
+  for (guint c = 0; c < G_N_ELEMENTS (cases); c++)
+    {
+      g_autoptr (NappeSimulation) result = play_case (&fixture, cases[c]);
+
+      g_assert_cmpint (result->steps, <, 2000); /* it was 200 000 */
+      g_assert_cmpfloat (nappe_simulation_flow (result, (guint) nappe_network_find_link (result->network, NAPPE_LINK_PIPE, "nozzle"),
+                                                result->end_time), <, 1e-7);
+    }
+  study_fixture_clear (&fixture);
+}
+
+/* Where the plan area of the tank steps at the top of its rock its level turns sharply, and its volume does not. */
+static void
+test_frame_at_step (void)
+{
+  static const char *const cases[] = { "power-cut", "restart", "leak" };
+  StudyFixture fixture;
+  study_fixture_load (&fixture, "single-drain");
+
+  for (guint c = 0; c < G_N_ELEMENTS (cases); c++)
+    {
+      g_autoptr (NappeSimulation) result = play_case (&fixture, cases[c]);
+      guint display = result->network->display, n = result->network->n_nodes, crossings = 0;
+      double step = result->network->nodes[display].step;
+
+      for (guint f = 1; f < result->n_frames; f++)
+        {
+          double before = result->level[(f - 1) * n + display] - step, after = result->level[f * n + display] - step;
+
+          if (before * after > 0)
+            continue;
+          crossings++;
+          g_assert_cmpfloat (fmin (fabs (before), fabs (after)), <, 2e-5);
+        }
+      g_assert_cmpuint (crossings, >, 0);
+    }
+  study_fixture_clear (&fixture);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -430,5 +480,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/simulation/much-happens", test_much_happens);
   g_test_add_func ("/simulation/cycling-siphon", test_cycling_siphon);
   g_test_add_func ("/simulation/rest-takes-few-steps", test_rest_takes_few_steps);
+  g_test_add_func ("/simulation/check-valve-waits-for-its-mouth", test_check_valve_waits_for_its_mouth);
+  g_test_add_func ("/simulation/frame-at-step", test_frame_at_step);
   return g_test_run ();
 }
