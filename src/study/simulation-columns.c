@@ -9,6 +9,8 @@
 #define ROUNDED_SHARE 0.4
 /* Where two pipes leave a height between them that holds nothing, a level still needs a little water to rise [m2]. */
 #define LEAST_AREA 1e-7
+/* Heights nearer to each other are one: the water between them would be lost in rounding, and the level with it [m]. */
+#define LEAST_HEIGHT 1e-6
 
 static int
 compare (const void *one, const void *other)
@@ -49,7 +51,7 @@ nappe_column_init (NappeColumn *self, const NappeNetwork *network, const guint *
       }
   qsort (self->z, count, sizeof *self->z, compare);
   for (guint i = 0; i < count; i++)
-    if (kept == 0 || self->z[i] > self->z[kept - 1])
+    if (kept == 0 || self->z[i] > self->z[kept - 1] + LEAST_HEIGHT)
       self->z[kept++] = self->z[i];
   self->n = kept;
   double whole = below (network, links, n, INFINITY), height = self->z[kept - 1] - self->z[0];
