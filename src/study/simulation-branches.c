@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How an open drain with tees shares what comes down: like full pipes under the column that stands over the junction.
- * The flow into a junction's branches rises with its head; the head for a flow is found by Newton's method between
- * bounds, and within a branch that leads to another tee again. */
+ * The flow into a junction's branches rises with its head; the head for a flow is found by Newton's method on the flows of
+ * the branches, or where that finds no way by one between bounds of the head, and within a branch that leads to another
+ * tee again. */
 #include "study/simulation-private.h"
 
 #include <math.h>
@@ -10,12 +11,14 @@
 /* A flow is met to this share of it, or to this [m3/s]. */
 #define SHARE_TOLERANCE 1e-10
 #define FLOW_TOLERANCE 1e-14
+/* Branches of one tee, and steps, within which their flows are looked for all at once. */
+#define MOST_BRANCHES 4
+#define QUICK_STEPS 12
 /* More head than any column has [m]. */
 #define MUCH_HEAD 20.0
 
-/* The lowest head from which water runs out of a junction. */
-static double
-lowest_end (const NappeTime *self, const NappeLine *line, guint junction)
+double
+nappe_line_lowest_end (const NappeTime *self, const NappeLine *line, guint junction)
 {
   double lowest = INFINITY;
 
@@ -25,7 +28,7 @@ lowest_end (const NappeTime *self, const NappeLine *line, guint junction)
 
       if (link->from != junction || !nappe_time_is_open (self, line->links[i]))
         continue;
-      lowest = fmin (lowest, self->volume[link->to] == G_MAXUINT ? lowest_end (self, line, link->to)
+      lowest = fmin (lowest, self->volume[link->to] == G_MAXUINT ? nappe_line_lowest_end (self, line, link->to)
                                                                  : fmax (self->level[link->to], link->sill));
     }
   return lowest;
@@ -39,7 +42,7 @@ section_flow (NappeTime *self, NappeLine *line, guint index, double head, double
   const NappeLink *link = &network->links[index];
   const NappeStretch *run = network->stretches + link->first_stretch;
   gboolean ends = self->volume[link->to] != G_MAXUINT;
-  double low = ends ? fmax (self->level[link->to], link->sill) : lowest_end (self, line, link->to), high = head, flow = 0;
+  double low = ends ? fmax (self->level[link->to], link->sill) : nappe_line_lowest_end (self, line, link->to), high = head, flow = 0;
 
   *slope = 0;
   if (!(head > low))
@@ -92,14 +95,90 @@ nappe_line_flow_at (NappeTime *self, NappeLine *line, guint junction, double hea
   return sum;
 }
 
+typedef struct
+{
+  guint index;         /* link */
+  double low, base, by_head; /* flow at no head of the straight law [m3/s], and its slope [m2/s] */
+} Branch;
+
+/* The branches of a junction that stand under its head, each with its loss drawn straight at the flow of its guess; those
+ * over it carry nothing. Returns how many there are, 0 where this is no way to find their flows. */
+static guint
+straighten_branches (NappeTime *self, const NappeLine *line, guint junction, double head, Branch *branches)
+{
+  const NappeNetwork *network = self->network;
+  guint n = 0;
+
+  for (guint i = 0; i < line->n_links; i++)
+    {
+      guint index = line->links[i];
+      const NappeLink *link = &network->links[index];
+      double low = self->level[link->to], flow = self->guess[index].guess, slope;
+
+      if (link->from != junction || !nappe_time_is_open (self, index))
+        continue;
+      if (self->volume[link->to] == G_MAXUINT || n == MOST_BRANCHES || !(flow > 0))
+        return 0;
+      low = fmax (low, link->sill);
+      self->flow[index] = 0;
+      if (head <= low)
+        continue;
+      double lost = nappe_run_head (network->stretches + link->first_stretch, link->n_stretches, flow, &network->water, &slope);
+      branches[n++] = (Branch){ index, low, flow - (low + lost) / slope, 1 / slope };
+    }
+  return n;
+}
+
+/* Flows of a junction's branches that add up to a flow, by Newton's method on all of them at once: near to the last ones it
+ * takes two or three losses of each, where to find them by way of the head takes ten. FALSE: not found so. */
+static gboolean
+share_quickly (NappeTime *self, const NappeLine *line, guint junction, double flow, double *head)
+{
+  Branch branches[MOST_BRANCHES];
+  double last = *head;
+
+  for (guint step = 0; step < QUICK_STEPS; step++)
+    {
+      double base = 0, by_head = 0, change = 0, lowest = INFINITY;
+      guint n = straighten_branches (self, line, junction, last, branches);
+
+      for (guint b = 0; b < n; b++)
+        {
+          base += branches[b].base;
+          by_head += branches[b].by_head;
+        }
+      last = (flow - base) / by_head;
+      for (guint b = 0; b < n; b++)
+        {
+          double *guess = &self->guess[branches[b].index].guess, next = branches[b].base + branches[b].by_head * last;
+
+          if (!(next > 0) || !isfinite (next))
+            return FALSE;
+          change = fmax (change, fabs (next - *guess));
+          lowest = fmin (lowest, last - branches[b].low);
+          *guess = self->flow[branches[b].index] = next;
+        }
+      if (n == 0 || !(lowest > 0))
+        return FALSE;
+      if (change <= SHARE_TOLERANCE * flow + FLOW_TOLERANCE)
+        {
+          *head = last;
+          return TRUE;
+        }
+    }
+  return FALSE;
+}
+
 double
 nappe_line_head_for (NappeTime *self, NappeLine *line, guint junction, double flow, double start)
 {
-  double low = lowest_end (self, line, junction), high = low + MUCH_HEAD;
+  double low = nappe_line_lowest_end (self, line, junction), high = low + MUCH_HEAD;
   double head = start > low && start < high ? start : low + 0.1;
 
   if (!isfinite (low))
     return low;
+  if (share_quickly (self, line, junction, flow, &head))
+    return head;
   for (guint step = 0; step < MOST_STEPS; step++)
     {
       double slope, miss = flow - nappe_line_flow_at (self, line, junction, head, &slope);
@@ -121,7 +200,7 @@ nappe_line_full_flow (NappeTime *self, NappeLine *line, double level, double *he
 {
   const NappeNetwork *network = self->network;
   const NappeLink *drain = &network->links[line->root];
-  double low = lowest_end (self, line, drain->to), high = level, flow = 0;
+  double low = nappe_line_lowest_end (self, line, drain->to), high = level, flow = 0;
 
   *slope = 0;
   if (!(high > low))

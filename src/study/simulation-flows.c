@@ -380,29 +380,40 @@ share_out (NappeTime *self, NappeLine *line, double outflow, double *rate)
     }
 }
 
-/* What the drain's inlet lets in and its pipes carry. Where more goes out than comes in, that is shared by its own heads. */
-static void
-find_inflow (NappeTime *self, NappeLine *line, const NappeLink *drain, double level, double outflow)
+void
+nappe_line_find_inflow (NappeTime *self, NappeLine *line)
 {
   const NappeNetwork *network = self->network;
+  const NappeLink *drain = &network->links[line->root];
   gboolean branched = self->volume[drain->to] == G_MAXUINT;
-  double inlet_slope, slope = 0, head = branched ? 0 : self->level[drain->to];
+  double level = self->level[drain->from], inlet_slope, full_slope, head, low;
 
-  line->inlet = nappe_drain_inlet_flow (drain, level, &inlet_slope);
-  if (branched)
-    head = nappe_line_head_for (self, line, drain->to, fmax (line->inlet, LEAST_SHARED), line->junction);
-  line->full = line->inlet > 0 ? nappe_drain_full_flow (network, drain, level, head, self->guess[line->root].guess, &slope) : 0;
-  if (branched && line->inlet > 0 && line->full < line->inlet)
-    line->full = nappe_line_full_flow (self, line, level, &head, &slope);
-  if (line->full > 0)
-    self->guess[line->root].guess = line->full;
-  if (isfinite (head))
+  line->backing = line->inflow_by_level = line->inflow_by_end = 0;
+  line->inflow = line->inlet = nappe_drain_inlet_flow (drain, level, &inlet_slope);
+  if (line->inlet <= 0)
+    return;
+  head = branched ? nappe_line_head_for (self, line, drain->to, fmax (line->inlet, LEAST_SHARED), line->junction)
+                  : fmax (self->level[drain->to], drain->sill);
+  low = branched ? nappe_line_lowest_end (self, line, drain->to) : head;
+  double lost = nappe_run_head (network->stretches + drain->first_stretch, drain->n_stretches, line->inlet, &network->water, NULL);
+  if (level > low)
+    line->backing = sqrt ((lost + head - low) / (level - low));
+  line->inflow_by_level = inlet_slope;
+  /* Most of the time the pipes carry more than comes in, and how much more need not be known. */
+  if (lost > level - head)
+    {
+      double full = nappe_drain_full_flow (network, drain, level, head, self->guess[line->root].guess, &full_slope);
+
+      if (branched)
+        full = nappe_line_full_flow (self, line, level, &head, &full_slope);
+      if (full > 0)
+        self->guess[line->root].guess = full;
+      line->inflow = full;
+      line->inflow_by_level = full_slope;
+      line->inflow_by_end = branched || head <= drain->sill ? 0 : -full_slope;
+    }
+  if (branched && isfinite (head))
     line->junction = head;
-  if (branched && outflow > line->inlet)
-    nappe_line_head_for (self, line, drain->to, fmax (outflow, LEAST_SHARED), head);
-  line->inflow = fmin (line->inlet, line->full);
-  line->inflow_by_level = line->inlet <= line->full ? inlet_slope : slope;
-  line->inflow_by_end = line->inlet <= line->full || branched || head <= drain->sill ? 0 : -slope;
 }
 
 void
@@ -410,14 +421,17 @@ nappe_line_run_open_drain (NappeTime *self, NappeLine *line, const double *y, do
 {
   const NappeLink *drain = &self->network->links[line->root];
 
-  line->inlet = line->full = line->inflow = line->inflow_by_level = line->inflow_by_end = line->outflow_by_content = 0;
+  line->inlet = line->backing = line->inflow = line->inflow_by_level = line->inflow_by_end = line->outflow_by_content = 0;
   for (guint i = 0; i < line->n_links; i++)
     self->flow[line->links[i]] = 0;
   if (!nappe_time_is_open (self, line->root))
     return; /* shut, it holds what it has */
   gboolean swept = line->mode == NAPPE_LINE_SWEPT, holds = nappe_column_whole (&line->column) > NAPPE_TIME_LEAST_CONTENT;
   double outflow = holds && !swept ? stack_outflow (self, line, y) : 0;
-  find_inflow (self, line, drain, self->level[drain->from], outflow);
+  nappe_line_find_inflow (self, line);
+  /* Where more goes out than comes in, that is shared by its own heads. */
+  if (self->volume[drain->to] == G_MAXUINT && (line->inlet <= 0 || outflow > line->inlet))
+    nappe_line_head_for (self, line, drain->to, fmax (outflow, LEAST_SHARED), line->junction);
   self->flow[line->root] = line->inflow;
   if (swept || !holds)
     outflow = (swept ? SWEPT_SHARE : 1) * line->inflow;

@@ -56,7 +56,9 @@ typedef struct
   double *loop;        /* by loop and place in `links`: flow there for a flow in the loop, -1, 0, 1 */
   double *mass;        /* by loop and loop: inverse of inertia [m3/s2 for each metre of head] */
   double *drive;       /* by loop, scratch: head that drives it [m] */
-  double inlet, full, inflow; /* of an open drain, as last evaluated [m3/s] */
+  double inlet, inflow; /* of an open drain, as last evaluated: what its inlet lets in, and its pipes with it [m3/s] */
+  double backing;      /* of an open drain: 1 where its pipes carry just what the inlet lets in; root of the head that this
+                          would lose over the head that there is [-] */
   double inflow_by_level, inflow_by_end; /* slopes of the inflow by the box's level and by that of its end [m2/s] */
   double outflow_by_content; /* slope of the outflow [1/s] */
   double junction;     /* head below an open drain's inlet, where the next search begins [m] */
@@ -179,10 +181,14 @@ void nappe_time_take_speeds (NappeTime *self, double t);
 void nappe_time_take_levels (NappeTime *self, const double *y);
 /* Head at a node of a full line as its flows are, not by way of one link; the flows must be spread. NaN: cut off. */
 double nappe_line_head_at (NappeTime *self, NappeLine *line, guint node, guint without, double t, const double *y);
+/* What an open drain takes in at the levels last taken. */
+void nappe_line_find_inflow (NappeTime *self, NappeLine *line);
 void nappe_line_run_open_drain (NappeTime *self, NappeLine *line, const double *y, double *rate);
 double nappe_time_pump_speed (const NappePumpSpeed *pump, double t, double *standing);
 
 /* simulation-branches.c: an open drain with tees. */
+/* The lowest head from which water runs out of a junction. INFINITY: from none. */
+double nappe_line_lowest_end (const NappeTime *self, const NappeLine *line, guint junction);
 double nappe_line_head_for (NappeTime *self, NappeLine *line, guint junction, double flow, double start);
 /* What an open drain's pipes carry full with its box at a level, and the head at the first junction. */
 double nappe_line_full_flow (NappeTime *self, NappeLine *line, double level, double *head, double *slope);

@@ -118,13 +118,14 @@ nappe_time_find_watches (NappeTime *self)
     }
 }
 
-/* How near water is to closing the drain's pipe, 1: it does. flow: that runs down the pipe. */
+/* How near water is to closing the drain's pipe, 1: it does. flow: that runs down the pipe. backing: 1 where the inlet lets in what
+ * the pipe carries full. */
 static double
-urge (const NappeLink *drain, double inlet, double full, double flow)
+urge (const NappeLink *drain, double inlet, double backing, double flow)
 {
-  if (inlet <= 0 || full <= 0 || flow <= 0)
+  if (inlet <= 0 || flow <= 0)
     return 0;
-  return fmax (nappe_full_bore_froude (fmin (inlet, flow), drain->inlet.bore) / NAPPE_FROUDE_PRIME, inlet / (BACKED_UP * full));
+  return fmax (nappe_full_bore_froude (fmin (inlet, flow), drain->inlet.bore) / NAPPE_FROUDE_PRIME, backing / BACKED_UP);
 }
 
 static double
@@ -139,14 +140,16 @@ watch_drain (NappeTime *self, NappeLine *line, const double *y)
         return -1;
       nappe_line_spread_flows (self, line, y);
       double flow = self->flow[line->root], over = (level - drain->inlet.brink) / MILLIMETRE;
-      double keeps = over > 0 ? over
-                              : fmax (over, urge (drain, nappe_drain_inlet_flow (drain, level, NULL), flow, flow) - GIVES_UP);
+      double inlet = nappe_drain_inlet_flow (drain, level, NULL);
+      double keeps = over > 0 ? over : fmax (over, urge (drain, inlet, inlet / flow, flow) - GIVES_UP);
       return fmin (keeps, 1 + flow / SMALL_FLOW);
     }
   if (level <= drain->inlet.crest)
     return line->mode == NAPPE_LINE_SWEPT ? -1 : 1;
-  nappe_line_run_open_drain (self, line, y, NULL);
-  double now = urge (drain, line->inlet, line->full, line->inflow);
+  if (!nappe_time_is_open (self, line->root))
+    return line->mode == NAPPE_LINE_SWEPT ? -1 : 1;
+  nappe_line_find_inflow (self, line);
+  double now = urge (drain, line->inlet, line->backing, line->inflow);
   if (line->mode == NAPPE_LINE_SWEPT)
     return fmin ((whole - y[line->content]) / fmax (whole, NAPPE_TIME_LEAST_CONTENT), now - GIVES_UP);
   return 1 - now;
