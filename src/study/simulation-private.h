@@ -140,7 +140,14 @@ typedef struct
   gboolean *check_shut; /* by link: its check valve holds water back, at present */
   double *seen, seen_at; /* states and time of the last evaluation */
   double *tolerance;   /* by state */
+  double share;        /* of the usual tolerances */
 } NappeTime;
+
+/* simulation.c */
+/* As nappe_simulation_new, with errors of a step, and of the lines between frames, that are a share of the usual ones: to tell how
+ * good those are. share: > 0, 1 is usual. */
+NappeSimulation *nappe_simulation_new_finely (const NappeStudy *study, const NappePlan *plan, double evaporation, double share,
+                                              NappeProgress progress, gpointer data, GCancellable *cancellable, GError **error);
 
 /* simulation-columns.c */
 void nappe_column_init (NappeColumn *self, const NappeNetwork *network, const guint *links, guint n);

@@ -22,8 +22,8 @@ struct _NappeRecord
 };
 
 #define FIRST_ROOM 512
-/* Tolerances of a step by which straight lines may miss: 0.04 mm, and 0.8 % of the pumps' flow. */
-#define FIRST_SLACK 4
+/* Tolerances of a step by which straight lines may miss: 0.025 mm, and 0.2 % of the pumps' flow. */
+#define FIRST_SLACK 10
 /* Points within one step. */
 #define MOST_PIECES 64
 

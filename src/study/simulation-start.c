@@ -59,6 +59,8 @@ set_tolerances (NappeTime *self)
   for (guint l = 0; l < self->n_lines; l++)
     for (guint k = 0; k < self->lines[l].most_flows; k++)
       self->tolerance[self->lines[l].first_flow + k] = FLOW_TOLERANCE * self->pump_flow;
+  for (guint i = 0; i < self->n_states; i++)
+    self->tolerance[i] *= self->share;
 }
 
 /* An end that passes nothing because it hangs in air has drawn air: its water stands as high as the junction's head. */

@@ -15,7 +15,7 @@ typedef enum
   NAPPE_EVENT_HAPPENING,      /* one of the plan; number: its index */
   NAPPE_EVENT_PRIMES,         /* a drain runs full */
   NAPPE_EVENT_BREAKS,         /* a full drain has drawn air */
-  NAPPE_EVENT_INLET_WET,      /* water reaches a drain's crest */
+  NAPPE_EVENT_INLET_WET,      /* water stands a film over a drain's crest; dry: half of it */
   NAPPE_EVENT_INLET_DRY,
   NAPPE_EVENT_AIR_IN_RETURN,  /* the surface falls to a nozzle or siphon-break hole: the line no longer siphons */
   NAPPE_EVENT_RETURN_FULL,    /* the line has filled again and water comes out of its nozzle */
@@ -89,7 +89,7 @@ void nappe_simulation_unref (NappeSimulation *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeSimulation, nappe_simulation_unref)
 
 #define NAPPE_SIMULATION_FRAMES_MAX 20000
-#define NAPPE_SIMULATION_EVENTS_MAX 5000
+#define NAPPE_SIMULATION_EVENTS_MAX 20000
 
 /* Between frames, straight. time is brought into 0..end_time. */
 double nappe_simulation_level (const NappeSimulation *self, guint node, double time);
