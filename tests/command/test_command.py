@@ -279,7 +279,8 @@ def simulate_lists_cases():
     equal((done.returncode, done.stderr), (FINE, b''))
     ids = [case['case'] for case in found['cases']]
     equal(len(set(ids)), len(ids))
-    for wanted in ('power-cut', 'restart', 'block-siphon', 'block-slowly-channel', 'block-all', 'valve-shut-siphon', 'leak'):
+    for wanted in ('power-cut', 'restart', 'block-siphon', 'block-slowly-channel', 'block-all', 'valve-shut-siphon', 'leak',
+                   'snail-and-power-cut'):
         assert wanted in ids, ids
     text = run('simulate', '-l', demo('three-drain')).stdout.decode()
     equal([line.split()[0] for line in text.splitlines()], ids)
