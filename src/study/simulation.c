@@ -286,6 +286,9 @@ step (Run *run, Clock *clock, NappeRecord *record)
     }
   now = clock->t;
   record_step (run, record, before, now);
+  /* What jumps at an event, such as the flow of a drain that is cleared, keeps its value until then. */
+  if (result == CV_ROOT_RETURN || now >= stop)
+    nappe_record_keep (record, nextafter (now, before), y);
   gboolean rooted = result == CV_ROOT_RETURN, changed = rooted && act_on_roots (run, now);
   if (changed || (!rooted && has_fallen (run)))
     changed |= nappe_time_settle (time, now, y);

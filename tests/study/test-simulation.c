@@ -57,6 +57,24 @@ find_event (const NappeSimulation *self, NappeEventKind kind, double from)
   return NULL;
 }
 
+/* A flow that jumps when something happens has its old value until then, however long ago the frame before was. */
+static void
+test_jumps_are_upright (void)
+{
+  StudyFixture fixture;
+
+  study_fixture_load (&fixture, "three-drain");
+  g_autoptr (NappeSimulation) course = play_case (&fixture, "snail-and-power-cut");
+  guint siphon = (guint) nappe_network_find_link (course->network, NAPPE_LINK_DRAIN, "siphon");
+  double long_before = nappe_simulation_flow (course, siphon, 1200), before = nappe_simulation_flow (course, siphon, 1499.9);
+  double after = nappe_simulation_flow (course, siphon, 1500.1);
+
+  g_assert_cmpfloat (long_before, >, 0);
+  g_assert_cmpfloat_with_epsilon (before, long_before, 0.01 * long_before);
+  g_assert_cmpfloat (after, >, 2 * before);
+  study_fixture_clear (&fixture);
+}
+
 /* The steady state is found by other equations, without inertia and with pipes that hold nothing. */
 static void
 test_steady_state_stays (void)
@@ -460,6 +478,7 @@ int
 main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
+  g_test_add_func ("/simulation/jumps-are-upright", test_jumps_are_upright);
   g_test_add_func ("/simulation/steady-state-stays", test_steady_state_stays);
   g_test_add_func ("/simulation/power-cut-ends-as-balanced", test_power_cut_ends_as_balanced);
   g_test_add_func ("/simulation/peaks-are-peaks", test_peaks_are_peaks);
