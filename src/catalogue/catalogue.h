@@ -82,6 +82,21 @@ typedef struct
    * its own length */
   double length;
 
+  /* How its ends join, where the row says it; else see item-ends.h. Methods: "socket", "spigot", "male-thread",
+   * "female-thread", "barb", "hose", "push", "tube", "none"; sizes as the trade writes them, where other than `nominal` */
+  const char *end_in, *end_out, *end_branch; /* a pump has end_out alone */
+  const char *size_in, *size_out, *size_branch;
+  const char *thread;       /* "npt" or "bsp"; NULL: NPT of inch parts, BSP of metric ones */
+  /* "pvc", "abs", "pp", "pe", "nylon", "vinyl", "silicone", "brass", "copper", "zinc", "steel", "stainless"; NULL: see
+   * item-ends.h */
+  const char *material;
+  double pressure_rating;   /* [Pa] at 23 °C, for years; 0: see item-ends.h */
+  gboolean union_ends;      /* of valves, bulkheads and pumps: opens by hand at an end, as a union does */
+
+  /* Hoses */
+  double bend_radius_min;   /* [m] of the axis, below which it kinks */
+  gboolean reinforced;      /* by cloth or a spiral: no suction of an aquarium flattens it */
+
   /* Valves. With points, the interpolated K replaces ki (1 + kd / nominal_inches^0.3); k1/Re stays. */
   const char *valve_kind;        /* "gate", "ball", "globe", "diaphragm", "check" */
   const NappeValvePoint *points; /* rising opening, falling K; NULL for check valves */
@@ -92,6 +107,7 @@ typedef struct
   double hole_diameter;     /* [m] */
   double flange_diameter;   /* [m] across the wider of flange and nut */
   double edge_distance_min; /* [m] from the rim of the hole to the edge of the pane */
+  double wall_max;          /* [m] thickest pane that its nut clamps */
 
   /* Pumps at full speed. */
   gsize n_curve;                     /* 2..16 */

@@ -45,6 +45,9 @@ extern const guint nappe_item_member_count; /* at most 64 */
 /* The words for the kinds, in the order of NappeItemKind, then NULL. */
 extern const char *const nappe_item_kind_words[];
 
+/* The words for the ends of an item, in the order of NappeEndMethod (item-ends.h) after "unknown", then NULL. */
+extern const char *const nappe_item_end_words[];
+
 /* The name that the member has in a file. Transfer full. */
 char *nappe_item_member_file_name (const NappeItemMember *member);
 

@@ -24,6 +24,12 @@ static const char *const valve_words[] = { "gate", "ball", "globe", "diaphragm",
 static const char *const equipment_words[] = { "skimmer", "heater", "reactor", "uv", "chiller", "light", "top-off",
                                                "dosing", "probe", "media", "sock", "other", NULL };
 
+const char *const nappe_item_end_words[] = { "socket", "spigot", "male-thread", "female-thread", "barb", "hose", "push",
+                                             "tube", "none", NULL };
+static const char *const thread_words[] = { "npt", "bsp", NULL };
+static const char *const material_words[] = { "pvc", "abs", "pp", "pe", "nylon", "vinyl", "silicone", "brass", "copper",
+                                              "zinc", "steel", "stainless", NULL };
+
 #define TEXT(name, kinds, needed, only)                                                                       \
   {                                                                                                           \
     #name, NAPPE_MEMBER_TEXT, G_STRUCT_OFFSET (NappeItem, name), kinds, needed, NAPPE_QUANTITY_NUMBER, 0, 0, only\
@@ -32,6 +38,10 @@ static const char *const equipment_words[] = { "skimmer", "heater", "reactor", "
   {                                                                                                           \
     #name, NAPPE_MEMBER_NUMBER, G_STRUCT_OFFSET (NappeItem, name), kinds, needed, NAPPE_QUANTITY_##quantity, least,\
         most, NULL                                                                                            \
+  }
+#define FLAG(name, kinds)                                                                                     \
+  {                                                                                                           \
+    #name, NAPPE_MEMBER_BOOLEAN, G_STRUCT_OFFSET (NappeItem, name), kinds, 0, NAPPE_QUANTITY_NUMBER             \
   }
 #define LIST(name, index, kinds, needed, quantity, least, most)                                               \
   {                                                                                                           \
@@ -61,17 +71,30 @@ const NappeItemMember nappe_item_members[] = {
   NUMBER (branch_kd, FITTING, 0, NUMBER, 0, 100),
   NUMBER (bore_out, FITTING, 0, LENGTH, 0.001, 0.5),
   NUMBER (length, JOINTS, 0, LENGTH, 0, 2),
+  TEXT (end_in, PLUMBING, 0, nappe_item_end_words),
+  TEXT (end_out, PLUMBING | PUMP, 0, nappe_item_end_words),
+  TEXT (end_branch, FITTING, 0, nappe_item_end_words),
+  TEXT (size_in, PLUMBING, 0, NULL),
+  TEXT (size_out, PLUMBING | PUMP, 0, NULL),
+  TEXT (size_branch, FITTING, 0, NULL),
+  TEXT (thread, JOINTS | PUMP, 0, thread_words),
+  TEXT (material, PLUMBING | PUMP, 0, material_words),
+  NUMBER (pressure_rating, PLUMBING, 0, PRESSURE, 1e3, 1e8),
+  FLAG (union_ends, VALVE | BULKHEAD | PUMP),
+  NUMBER (bend_radius_min, HOSE, 0, LENGTH, 0.001, 2),
+  FLAG (reinforced, HOSE),
   LIST ("opening", NAPPE_LIST_OPENING, VALVE, 0, SHARE, 0.001, 1),
   LIST ("k", NAPPE_LIST_K, VALVE, 0, NUMBER, 1e-4, 1e7),
   NUMBER (turns, VALVE, 0, NUMBER, 0.1, 200),
   NUMBER (hole_diameter, BULKHEAD, BULKHEAD, LENGTH, 0.002, 0.5),
   NUMBER (flange_diameter, BULKHEAD, 0, LENGTH, 0.002, 1),
   NUMBER (edge_distance_min, BULKHEAD, 0, LENGTH, 0, 1),
+  NUMBER (wall_max, BULKHEAD, 0, LENGTH, 0.001, 0.2),
   LIST ("curve_flow", NAPPE_LIST_FLOW, PUMP, PUMP, FLOW, 0, 0.1),
   LIST ("curve_head", NAPPE_LIST_HEAD, PUMP, PUMP, HEAD, 0, 100),
   NUMBER (inlet_bore, PUMP, 0, LENGTH, 0.001, 0.5),
   NUMBER (outlet_bore, PUMP, 0, LENGTH, 0.001, 0.5),
-  { "variable_speed", NAPPE_MEMBER_BOOLEAN, G_STRUCT_OFFSET (NappeItem, variable_speed), PUMP, 0, NAPPE_QUANTITY_NUMBER },
+  FLAG (variable_speed, PUMP),
   NUMBER (min_depth, PUMP, 0, LENGTH, 0, 2),
   NUMBER (power, DEVICES, PUMP, POWER, 0, 20000),
   NUMBER (length_overall, DEVICES, 0, LENGTH, 0, 5),
