@@ -6,3 +6,4 @@
 
 extern const NappeChoice nappe_material_choices[4]; /* by NappeMaterial, then the empty row */
 extern const NappeChoice nappe_weight_choices[4];   /* by NappeWeight, then the empty row */
+extern const NappeChoice nappe_stated_choices[4];   /* by NappeStated, then the empty row */

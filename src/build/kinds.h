@@ -71,6 +71,23 @@ typedef enum
 /* What the planner says of a thing that nobody can see in the drawing. */
 typedef enum { NAPPE_STATED_UNKNOWN, NAPPE_STATED_YES, NAPPE_STATED_NO } NappeStated;
 
+/* Of which a piece is made, where the planner knows it better than the catalogue; in the order of the words that
+ * nappe_piece_material_word() gives, which are the catalogue's. */
+typedef enum
+{
+  NAPPE_PIECE_AS_CATALOGUE,
+  NAPPE_PIECE_PVC,
+  NAPPE_PIECE_ABS,
+  NAPPE_PIECE_PP,
+  NAPPE_PIECE_PE,
+  NAPPE_PIECE_BRASS,
+  NAPPE_PIECE_COPPER,
+  NAPPE_PIECE_ZINC,
+  NAPPE_PIECE_STEEL,
+  NAPPE_PIECE_STAINLESS,
+} NappePieceMaterial;
+typedef enum { NAPPE_CEMENT_UNKNOWN, NAPPE_CEMENT_PVC, NAPPE_CEMENT_ABS, NAPPE_CEMENT_TRANSITION } NappeCement;
+
 /* The room the system stands in. */
 #define NAPPE_TYPE_ROOM (nappe_room_get_type ())
 G_DECLARE_FINAL_TYPE (NappeRoom, nappe_room, NAPPE, ROOM, NappePart)
@@ -167,7 +184,12 @@ struct _NappePiece
   int count;      /* equal fittings in a row, 1.. */
   double bend_radius; /* axis of a hose where it turns into the direction of the next hose; NaN: four times the
                          outside diameter [m] */
+  int material;   /* NappePieceMaterial */
+  int cement;     /* NappeCement in its solvent joints */
+  int clamped;    /* NappeStated: clamps on the ends of a hose */
 };
+/* "brass": the catalogue's word for a NappePieceMaterial; NULL: as the catalogue says. Static. */
+const char *nappe_piece_material_word (int material);
 
 /* Where water leaves a line: the end of its run, or a branch at one of its tees. */
 #define NAPPE_TYPE_OUTLET (nappe_outlet_get_type ())

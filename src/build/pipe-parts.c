@@ -4,6 +4,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "build/choices.h"
 #include "build/field-rows.h"
 #include "build/kinds.h"
 
@@ -13,6 +14,35 @@ static const NappeChoice toward_choices[] = {
   [NAPPE_TOWARD_FRONT] = { "front", N_ ("Front") }, [NAPPE_TOWARD_BACK] = { "back", N_ ("Back") },
   { NULL, NULL },
 };
+
+static const NappeChoice material_choices[] = {
+  [NAPPE_PIECE_AS_CATALOGUE] = { "as-catalogue", N_ ("As in the catalogue") },
+  [NAPPE_PIECE_PVC] = { "pvc", N_ ("PVC") },
+  [NAPPE_PIECE_ABS] = { "abs", N_ ("ABS") },
+  [NAPPE_PIECE_PP] = { "pp", N_ ("Polypropylene") },
+  [NAPPE_PIECE_PE] = { "pe", N_ ("Polyethylene") },
+  [NAPPE_PIECE_BRASS] = { "brass", N_ ("Brass") },
+  [NAPPE_PIECE_COPPER] = { "copper", N_ ("Copper") },
+  [NAPPE_PIECE_ZINC] = { "zinc", N_ ("Zinc, or zinc-coated") },
+  [NAPPE_PIECE_STEEL] = { "steel", N_ ("Plain steel") },
+  [NAPPE_PIECE_STAINLESS] = { "stainless", N_ ("Stainless steel") },
+  { NULL, NULL },
+};
+
+static const NappeChoice cement_choices[] = {
+  [NAPPE_CEMENT_UNKNOWN] = { "unknown", N_ ("Not known") },
+  [NAPPE_CEMENT_PVC] = { "pvc", N_ ("PVC cement") },
+  [NAPPE_CEMENT_ABS] = { "abs", N_ ("ABS cement") },
+  [NAPPE_CEMENT_TRANSITION] = { "transition", N_ ("Transition cement, ABS to PVC") },
+  { NULL, NULL },
+};
+
+const char *
+nappe_piece_material_word (int material)
+{
+  return material > NAPPE_PIECE_AS_CATALOGUE && material <= NAPPE_PIECE_STAINLESS ? material_choices[material].nick
+                                                                                  : NULL;
+}
 
 /* Thickest growth [m]: half of it would close the smallest hose. */
 #define GROWTH_MAX 0.02
@@ -25,6 +55,9 @@ static const NappeField piece_fields[] = {
   NAPPE_NUMBER_ROW (NappePiece, opening, SHARE, 0, 1, 1, N_ ("Valve opening")),
   NAPPE_COUNT_ROW (NappePiece, count, 1, 1000, 1, N_ ("Number of pieces")),
   NAPPE_OPTIONAL_ROW (NappePiece, bend_radius, LENGTH, 0.001, NAPPE_LENGTH_MAX, N_ ("Radius of the bend to the next hose")),
+  NAPPE_CHOICE_ROW (NappePiece, material, material_choices, NAPPE_PIECE_AS_CATALOGUE, N_ ("Material")),
+  NAPPE_CHOICE_ROW (NappePiece, cement, cement_choices, NAPPE_CEMENT_UNKNOWN, N_ ("Cement in its joints")),
+  NAPPE_CHOICE_ROW (NappePiece, clamped, nappe_stated_choices, NAPPE_STATED_UNKNOWN, N_ ("Hose clamps on its ends")),
 };
 NAPPE_DEFINE_PART (NappePiece, nappe_piece, "piece", N_ ("Piece"), piece_fields, G_N_ELEMENTS (piece_fields), NULL, 0)
 

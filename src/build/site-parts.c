@@ -4,10 +4,11 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "build/choices.h"
 #include "build/field-rows.h"
 #include "build/kinds.h"
 
-static const NappeChoice stated_choices[] = {
+const NappeChoice nappe_stated_choices[4] = {
   [NAPPE_STATED_UNKNOWN] = { "unknown", N_ ("Not known") },
   [NAPPE_STATED_YES] = { "yes", N_ ("Yes") },
   [NAPPE_STATED_NO] = { "no", N_ ("No") },
@@ -21,10 +22,10 @@ static const NappeField room_fields[] = {
   NAPPE_OPTIONAL_ROW (NappeRoom, electricity_price, NUMBER, 0, 1e6, N_ ("Price of a kilowatt-hour")),
   NAPPE_OPTIONAL_ROW (NappeRoom, floor_load, PRESSURE, 0, 1e5, N_ ("Load that the floor may carry")),
   NAPPE_OPTIONAL_ROW (NappeRoom, circuit_amperes, NUMBER, 1, 100, N_ ("Rating of the mains circuit in amperes")),
-  NAPPE_CHOICE_ROW (NappeRoom, residual_current, stated_choices, NAPPE_STATED_UNKNOWN,
+  NAPPE_CHOICE_ROW (NappeRoom, residual_current, nappe_stated_choices, NAPPE_STATED_UNKNOWN,
                     N_ ("Residual-current protection")),
-  NAPPE_CHOICE_ROW (NappeRoom, drip_loops, stated_choices, NAPPE_STATED_UNKNOWN, N_ ("Drip loops on all cables")),
-  NAPPE_CHOICE_ROW (NappeRoom, sockets_clear, stated_choices, NAPPE_STATED_UNKNOWN,
+  NAPPE_CHOICE_ROW (NappeRoom, drip_loops, nappe_stated_choices, NAPPE_STATED_UNKNOWN, N_ ("Drip loops on all cables")),
+  NAPPE_CHOICE_ROW (NappeRoom, sockets_clear, nappe_stated_choices, NAPPE_STATED_UNKNOWN,
                     N_ ("Sockets clear of falling water")),
 };
 NAPPE_DEFINE_PART (NappeRoom, nappe_room, "room", N_ ("Room"), room_fields, G_N_ELEMENTS (room_fields), NULL, 0)
