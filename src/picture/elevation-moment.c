@@ -35,7 +35,7 @@ nappe_elevation_moment_subtitle (const NappeElevation *self, const char *unit)
   g_autofree char *time = nappe_course_time_text (self->options->moment, self->options->units);
   const char *title = course->plan->title ? course->plan->title : "";
   if (self->small)
-    /* Translators: short subtitle of the side elevation; the name of a case, and the time since it began */
+    /* Translators: short subtitle of a picture; the name of a case, and the time since it began */
     return g_strdup_printf (_("%1$s · after %2$s"), title, time);
   /* Translators: subtitle of the side elevation; the name of a case, the time since it began, and a unit of length */
   return g_strdup_printf (_("%1$s · after %2$s · levels in %3$s above the floor"), title, time, unit);

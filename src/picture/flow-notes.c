@@ -22,9 +22,9 @@ nappe_flow_anchor (NappeFlow *flow, const char *id, double x, double y, double t
   g_hash_table_insert (flow->anchors, g_strdup (id), place);
 }
 
-/* What is shown, in which units, or why there is nothing to show. Transfer full. */
+/* What is shown, in which units, or why there is nothing to show, short where the width is. Transfer full. */
 static char *
-subtitle (const NappeFlow *flow)
+subtitle (NappeFlow *flow, double width)
 {
   gboolean cut = flow->options->shown == NAPPE_SHOW_POWER_CUT;
   const char *why = nappe_wording_rest (flow->study->running.rest);
@@ -40,8 +40,12 @@ subtitle (const NappeFlow *flow)
       const char *title = flow->options->course->plan->title;
       g_autofree char *time = nappe_course_time_text (flow->options->moment, flow->options->units);
       /* Translators: subtitle of the flow diagram; a case, the time since it began, a unit of flow, a unit of length */
-      return g_strdup_printf (_("%1$s · after %2$s · flows (%3$s), levels (%4$s) above the floor · not to scale"),
-                              title != NULL ? title : "", time, rate, length);
+      g_autofree char *whole = g_strdup_printf (_("%1$s · after %2$s · flows (%3$s), levels (%4$s) above the floor · not to scale"),
+                                                title != NULL ? title : "", time, rate, length);
+      if (nappe_flow_text_width (flow, whole, NAPPE_TEXT_REGULAR) <= width)
+        return g_steal_pointer (&whole);
+      /* Translators: short subtitle of a picture; the name of a case, and the time since it began */
+      return g_strdup_printf (_("%1$s · after %2$s"), title != NULL ? title : "", time);
     }
   if (!cut)
     /* Translators: subtitle of the flow diagram; a unit of flow, a unit of length */
@@ -72,7 +76,7 @@ nappe_flow_draw_title (NappeFlow *flow)
 {
   const char *name = *flow->build->title != '\0' ? flow->build->title : _("Flow diagram");
   double width = nappe_scene_width (flow->scene) - 2.0 * NAPPE_FLOW_MARGIN;
-  g_autofree char *line = subtitle (flow);
+  g_autofree char *line = subtitle (flow, width);
   g_autofree char *first = nappe_flow_shorten (flow, name, NAPPE_TEXT_TITLE, NAPPE_TEXT_STRONG, width - 60.0);
   g_autofree char *second = nappe_flow_shorten (flow, line, NAPPE_TEXT_SMALL, NAPPE_TEXT_REGULAR, width);
   NappeTextStyle title = { .x = NAPPE_FLOW_MARGIN, .y = TITLE_TOP, .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG,

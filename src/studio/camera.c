@@ -4,8 +4,8 @@
 #include <math.h>
 
 /* Below this size [px] the labels of a picture no longer find room: it is drawn smaller instead. */
-#define PICTURE_WIDTH_MIN 760.0
-#define PICTURE_HEIGHT_MIN 480.0
+#define PICTURE_WIDTH_MIN 620.0
+#define PICTURE_HEIGHT_MIN 420.0
 /* A tall canvas leaves paper free rather than stretching the picture beyond this height over width. */
 #define TALLEST 0.95
 

@@ -2,6 +2,7 @@
 /* Watching a case in the window: run, play, scrub, step, stop, export. */
 #include <glib/gstdio.h>
 #include <math.h>
+#include <string.h>
 
 #include "studio-fixture.h"
 #include "studio/canvas-item.h"
@@ -58,7 +59,19 @@ run_case (StudioFixture *self, const char *demo, const char *id)
   studio_fixture_settle (self);
 }
 
-/* Before anything runs there are cases, a picture at rest and nothing to play. */
+/* Whether a label with this text is to be seen. */
+static gboolean
+shows_text (GtkWidget *widget, const char *text)
+{
+  if (GTK_IS_LABEL (widget) && gtk_widget_get_mapped (widget) && g_str_equal (gtk_label_get_text (GTK_LABEL (widget)), text))
+    return TRUE;
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child))
+    if (shows_text (child, text))
+      return TRUE;
+  return FALSE;
+}
+
+/* Before anything runs there are cases, a picture at rest, words about what to do, and nothing to play. */
 static void
 test_at_rest (StudioFixture *self, gconstpointer data)
 {
@@ -72,7 +85,107 @@ test_at_rest (StudioFixture *self, gconstpointer data)
   g_assert_cmpint (nappe_canvas_get_shown (time_canvas (self)), ==, NAPPE_SHOW_RUNNING);
   g_assert_nonnull (nappe_canvas_get_picture (time_canvas (self)));
   g_assert_null (curves (self));
+  g_assert_true (shows_text (GTK_WIDGET (self->window), "Nothing has happened yet"));
+  g_assert_false (gtk_widget_get_mapped (find (self, NAPPE_TYPE_CURVES_VIEW)));
   studio_fixture_picture (self, "light-time-rest");
+  studio_fixture_act (self, "win.run-case", NULL);
+  studio_fixture_wait (self, is_drawn);
+  studio_fixture_settle (self);
+  g_assert_false (shows_text (GTK_WIDGET (self->window), "Nothing has happened yet"));
+  g_assert_true (gtk_widget_get_mapped (find (self, NAPPE_TYPE_CURVES_VIEW)));
+}
+
+/* A trial that is written down in the build is among the cases, and is played. */
+static void
+test_trial (StudioFixture *self, gconstpointer data)
+{
+  run_case (self, "two-drain.nappe", "quiet-evening");
+  g_assert_cmpfloat (gtk_adjustment_get_upper (gtk_range_get_adjustment (slider (self))), ==, 1800.0);
+  studio_fixture_act (self, "win.next-event", NULL);
+  g_assert_cmpfloat (gtk_range_get_value (slider (self)), ==, 60.0);
+}
+
+/* When all happens in the first minutes the curves begin with those; the rest is a step away. */
+static void
+test_eventful_stretch (StudioFixture *self, gconstpointer data)
+{
+  NappeCurvesView *view;
+  double first, last, end;
+
+  run_case (self, "three-drain.nappe", "power-cut");
+  view = NAPPE_CURVES_VIEW (find (self, NAPPE_TYPE_CURVES_VIEW));
+  end = gtk_adjustment_get_upper (gtk_range_get_adjustment (slider (self)));
+  nappe_curves_view_get_stretch (view, &first, &last);
+  g_assert_cmpfloat (first, ==, 0.0);
+  g_assert_cmpfloat (last, <, 0.5 * end);
+  for (guint i = 0; i < 50; i++)
+    studio_fixture_act (self, "win.next-event", NULL);
+  g_assert_cmpfloat (gtk_range_get_value (slider (self)), <, last);
+  studio_fixture_act (self, "win.whole-time", NULL);
+  nappe_curves_view_get_stretch (view, &first, &last);
+  g_assert_cmpfloat (last, ==, end);
+}
+
+static gboolean
+is_flow (StudioFixture *self)
+{
+  NappePicture *picture = nappe_canvas_get_picture (time_canvas (self));
+  guint n;
+  const NappePictureItem *items = nappe_picture_items (picture, &n);
+
+  /* It alone says where lines lead. */
+  for (guint i = 0; i < n; i++)
+    if (strstr (items[i].description, ", into ") != NULL)
+      return TRUE;
+  return FALSE;
+}
+
+/* The moment is seen in the flow diagram as well. */
+static void
+test_moving_flow (StudioFixture *self, gconstpointer data)
+{
+  run_case (self, "three-drain.nappe", "snail-and-power-cut");
+  gtk_range_set_value (slider (self), 700.0);
+  g_assert_false (is_flow (self));
+  studio_fixture_act (self, "win.moving-picture", "flow");
+  studio_fixture_wait (self, is_flow);
+  g_assert_cmpint (nappe_canvas_get_shown (time_canvas (self)), ==, NAPPE_SHOW_MOMENT);
+  studio_fixture_picture (self, "light-time-flow");
+  studio_fixture_act (self, "win.moving-picture", "elevation");
+  studio_fixture_settle (self);
+  g_assert_false (is_flow (self));
+}
+
+/* Whether the picture leaves arrows to what is drawn over it in every frame. */
+static gboolean
+has_moving_arrows (StudioFixture *self)
+{
+  g_autoptr (NappeMotion) motion = nappe_motion_new ();
+  cairo_surface_t *surface = cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, NULL);
+  cairo_t *cr = cairo_create (surface);
+  double x, y, width, height;
+
+  nappe_motion_draw (motion, nappe_canvas_get_picture (time_canvas (self)), cr);
+  cairo_destroy (cr);
+  cairo_recording_surface_ink_extents (surface, &x, &y, &width, &height);
+  cairo_surface_destroy (surface);
+  return width > 0.0 && height > 0.0;
+}
+
+/* Arrows travel with the water, but not for who wants nothing to move. */
+static void
+test_motion (StudioFixture *self, gconstpointer data)
+{
+  GtkSettings *settings = gtk_widget_get_settings (GTK_WIDGET (self->window));
+
+  run_case (self, "single-drain.nappe", "power-cut");
+  g_assert_true (has_moving_arrows (self));
+  g_object_set (settings, "gtk-enable-animations", FALSE, NULL);
+  studio_fixture_settle (self);
+  g_assert_false (has_moving_arrows (self));
+  g_object_set (settings, "gtk-enable-animations", TRUE, NULL);
+  studio_fixture_settle (self);
+  g_assert_true (has_moving_arrows (self));
 }
 
 /* The restart is played: events are listed, stepping goes through them and both lists agree. */
@@ -347,6 +460,10 @@ main (int argc, char **argv)
   application = studio_fixture_application ();
   g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
   add ("at-rest", application, test_at_rest);
+  add ("trial", application, test_trial);
+  add ("eventful-stretch", application, test_eventful_stretch);
+  add ("moving-flow", application, test_moving_flow);
+  add ("motion", application, test_motion);
   add ("events", application, test_events);
   add ("scrub", application, test_scrub);
   add ("shorter-time", application, test_shorter_time);
