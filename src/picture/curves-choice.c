@@ -227,6 +227,20 @@ keep_panel (NappeCurves *self, double least)
   self->n_panels++;
 }
 
+/* One over another two panels of levels need names of their own. */
+static const char *
+levels_heading (gboolean divided, gboolean upper)
+{
+  if (!divided)
+    /* Translators: over a panel of curves; the unit follows */
+    return _("Levels over the floor");
+  if (upper)
+    /* Translators: over a panel of curves, of tank and overflow; the unit follows */
+    return _("Upper levels over the floor");
+  /* Translators: over a panel of curves, of the sump; the unit follows */
+  return _("Lower levels over the floor");
+}
+
 static void
 choose_levels (NappeCurves *self)
 {
@@ -235,8 +249,7 @@ choose_levels (NappeCurves *self)
   double split = find_split (candidates, n);
   for (guint group = 0; group < 2; group++)
     {
-      /* Translators: over a panel of curves; the unit follows */
-      NappeCurvesPanel *panel = add_panel (self, NAPPE_QUANTITY_LENGTH, _("Levels over the floor"));
+      NappeCurvesPanel *panel = add_panel (self, NAPPE_QUANTITY_LENGTH, levels_heading (isfinite (split), group == 0));
       for (guint i = 0; i < n; i++)
         {
           const NappeCourseCurve *curve = &g_array_index (candidates, Candidate, i).curve;

@@ -1,21 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Pipes: wall as two ink lines, water inside as full as it runs, arrows along the flow. */
+/* Pipes: wall as two ink lines, water inside as full as it runs. */
 #include "picture/elevation-private.h"
 
 #include <math.h>
 
-#include "picture/marks.h"
-
 /* Thinnest pipe that still shows its water [px]. */
 #define THINNEST 3.5
-/* How fast arrows travel with water that fills its pipe [px a second, for 1 m/s]; slow water is still seen to move, and
- * fast water is not so fast that arrows seem to stand. */
-#define PACE 70.0
-#define SLOWEST 8.0
-#define FASTEST 220.0
-/* How near to a fitting's middle no arrow comes, moving and not [px]. */
-#define CLEAR_MOVING 12.0
-#define CLEAR 26.0
 /* Longest piece of a slanting pipe that one block stands for [px]. */
 #define BLOCK_PIECE 24.0
 
@@ -31,8 +21,8 @@ outside_px (const NappeElevation *self, const NappePipePoint *point)
   return fmax (point->outside * self->scale, THINNEST);
 }
 
-static double
-bore_px (const NappeElevation *self, const NappePipePoint *point)
+double
+nappe_elevation_bore_px (const NappeElevation *self, const NappePipePoint *point)
 {
   double wall = 2 * nappe_scene_line_width (self->scene, NAPPE_LINE_OUTLINE);
   return fmax (fmin (point->bore * self->scale, outside_px (self, point) - wall), 1.5);
@@ -62,7 +52,7 @@ paint_axis (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, guint
       while (i < last && point_at (pipe, i + 1)->bore == to->bore && point_at (pipe, i + 1)->outside == to->outside);
       double line = nappe_scene_line_width (self->scene, NAPPE_LINE_OUTLINE);
       double width = outside_px (self, to);
-      style.weight = pass == PASS_OUTLINE ? width : pass == PASS_WALL ? fmax (width - 2 * line, 1.5) : bore_px (self, to);
+      style.weight = pass == PASS_OUTLINE ? width : pass == PASS_WALL ? fmax (width - 2 * line, 1.5) : nappe_elevation_bore_px (self, to);
       style.round = TRUE;
       nappe_scene_paint (self->scene, NAPPE_LAYER_PIPE, &style);
     }
@@ -100,7 +90,7 @@ paint_standing (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, g
   gboolean open = FALSE;
   if (!isfinite (level) || first >= last)
     return;
-  water.weight = bore_px (self, point_at (pipe, last));
+  water.weight = nappe_elevation_bore_px (self, point_at (pipe, last));
   for (guint i = first; i < last; i++)
     open = trace_below (self, point_at (pipe, i), point_at (pipe, i + 1), level, open);
   nappe_scene_paint (self->scene, NAPPE_LAYER_PIPE, &water);
@@ -162,82 +152,6 @@ paint_inside (NappeElevation *self, const NappeDrawnPipe *pipe)
   /* Below the surface that it ends in even a partly full pipe is full. */
   if (pipe->water == NAPPE_ROLE_TRICKLE)
     paint_standing (self, pipe, MAX (highest_point (pipe), pipe->lead), last, end_level (self, pipe));
-}
-
-/* Whether a valve or a like sign stands near the place. */
-static gboolean
-near_fitting (const NappeElevation *self, const NappeDrawnPipe *pipe, double x, double y)
-{
-  for (guint i = 0; i < pipe->fittings->len; i++)
-    {
-      const NappePipeFitting *fitting = &g_array_index (pipe->fittings, NappePipeFitting, i);
-      const NappePipePoint *point = point_at (pipe, fitting->point);
-      if (hypot (nappe_elevation_x (self, point->x) - x, nappe_elevation_y (self, point->z) - y) < CLEAR)
-        return TRUE;
-    }
-  return FALSE;
-}
-
-static double
-arrow_size (const NappeElevation *self, const NappePipePoint *point)
-{
-  return CLAMP (bore_px (self, point) * 0.85, 4.5, 10);
-}
-
-static NappeRole
-arrow_role (const NappeDrawnPipe *pipe)
-{
-  return pipe->water == NAPPE_ROLE_MOVING ? NAPPE_ROLE_ARROW : NAPPE_ROLE_SURFACE;
-}
-
-static double
-arrow_speed (const NappeDrawnPipe *pipe, double bore)
-{
-  double speed = bore > 0 ? fabs (pipe->flow) / (G_PI / 4 * bore * bore) : 0;
-  return pipe->water ? copysign (CLAMP (PACE * speed, SLOWEST, FASTEST), pipe->flow) : 0;
-}
-
-/* The line that arrows travel along, of still pipes too. */
-static void
-add_stream (NappeElevation *self, const NappeDrawnPipe *pipe)
-{
-  const NappePipePoint *last = point_at (pipe, pipe->points->len - 1);
-  NappeStream *stream = nappe_scene_stream (self->scene, arrow_role (pipe), arrow_size (self, last), arrow_speed (pipe, last->bore));
-  for (guint i = pipe->lead; i < pipe->points->len; i++)
-    {
-      const NappePipePoint *point = point_at (pipe, i);
-      NappeStreamPoint place = { nappe_elevation_x (self, point->x), nappe_elevation_y (self, point->z),
-                                 i + 1 < pipe->points->len && nappe_elevation_is_behind (self, pipe, i) };
-      g_array_append_val (stream->points, place);
-    }
-  for (guint i = 0; i < pipe->fittings->len; i++)
-    {
-      const NappePipePoint *point = point_at (pipe, g_array_index (pipe->fittings, NappePipeFitting, i).point);
-      NappeStreamClear clear = { nappe_elevation_x (self, point->x), nappe_elevation_y (self, point->z), CLEAR_MOVING };
-      g_array_append_val (stream->clear, clear);
-    }
-}
-
-static void
-draw_arrows (NappeElevation *self, const NappeDrawnPipe *pipe)
-{
-  NappeRole role = arrow_role (pipe);
-  double way = pipe->flow < 0 ? -1 : 1;
-  for (guint i = pipe->lead; pipe->water && i + 1 < pipe->points->len; i++)
-    {
-      const NappePipePoint *from = point_at (pipe, i), *to = point_at (pipe, i + 1);
-      double x1 = nappe_elevation_x (self, from->x), y1 = nappe_elevation_y (self, from->z);
-      double dx = nappe_elevation_x (self, to->x) - x1, dy = nappe_elevation_y (self, to->z) - y1, length = hypot (dx, dy);
-      guint count = length > 330 ? 3 : length > 170 ? 2 : length > 38 ? 1 : 0;
-      double size = arrow_size (self, to);
-      for (guint k = 1; k <= count; k++)
-        {
-          double share = (double) k / (count + 1), x = x1 + dx * share, y = y1 + dy * share;
-          if (!near_fitting (self, pipe, x, y))
-            nappe_mark_arrow (self->scene, NAPPE_LAYER_PIPE, x + way * dx / length * size / 2,
-                              y + way * dy / length * size / 2, way * dx, way * dy, size, role);
-        }
-    }
 }
 
 /* Where labels keep away, where the pipe is picked, and where notes may be pinned. */
@@ -310,7 +224,7 @@ draw_siphon_break (NappeElevation *self, const NappeDrawnPipe *pipe)
       double share = (z - from->z) / (to->z - from->z);
       double x = nappe_elevation_x (self, from->x + (to->x - from->x) * share), y = nappe_elevation_y (self, z);
       NappeStyle ring = { .fill = NAPPE_ROLE_PAPER, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_OUTLINE };
-      nappe_scene_circle (self->scene, NAPPE_LAYER_PIPE, x, y, CLAMP (bore_px (self, to) * 0.22, 1.8, 3.2), &ring);
+      nappe_scene_circle (self->scene, NAPPE_LAYER_PIPE, x, y, CLAMP (nappe_elevation_bore_px (self, to) * 0.22, 1.8, 3.2), &ring);
       nappe_elevation_anchor (self, nappe_elevation_id (pipe->outlet->part), x + outside_px (self, to) / 2 + 15, y);
       return;
     }
@@ -337,10 +251,7 @@ draw_line (NappeElevation *self, guint first, guint end)
   for (guint i = first; i < end; i++)
     {
       NappeDrawnPipe *pipe = self->pipes->pdata[i];
-      if (self->options->motion)
-        add_stream (self, pipe);
-      else
-        draw_arrows (self, pipe);
+      nappe_elevation_draw_arrows (self, pipe);
       nappe_elevation_draw_fittings (self, pipe);
       draw_siphon_break (self, pipe);
       if (pipe->drain && !pipe->outlet && NAPPE_DRAIN (pipe->line->part)->inlet == NAPPE_INLET_STRAINER)

@@ -178,8 +178,10 @@ void nappe_elevation_join_pipe (NappeElevation *self, NappeDrawnPipe *pipe);
 void nappe_elevation_draw_join (NappeElevation *self, const NappeDrawnPipe *pipe);
 /* elevation-bends.c: makes the bends of hoses round; after all pipes were moved to their places. */
 void nappe_elevation_round_bends (NappeElevation *self, NappeDrawnPipe *pipe);
-/* elevation-pipes.c, elevation-fittings.c */
+/* elevation-pipes.c, elevation-arrows.c, elevation-fittings.c */
 void nappe_elevation_draw_pipes (NappeElevation *self);
+double nappe_elevation_bore_px (const NappeElevation *self, const NappePipePoint *point); /* as wide as it is drawn [px] */
+void nappe_elevation_draw_arrows (NappeElevation *self, const NappeDrawnPipe *pipe);
 void nappe_elevation_draw_fittings (NappeElevation *self, const NappeDrawnPipe *pipe);
 
 /* elevation-equipment.c: pumps and equipment. */

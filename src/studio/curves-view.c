@@ -17,7 +17,7 @@
 #define SHORTEST 1.0
 /* Until so much later than the last event something is to be seen, and when that is less than such a share of the whole, all
  * that follows is left out at first. */
-#define EVENTFUL 1.25
+#define EVENTFUL 1.5
 #define EVENTFUL_SHARE 0.5
 /* Where the moment stands on a new page. */
 #define PAGE_SHARE 0.05
@@ -31,6 +31,7 @@ struct _NappeCurvesView
   NappeSimulation *course;
   double time;
   double first, last;  /* stretch of time that is shown [s] */
+  gboolean by_itself;  /* nobody has chosen the stretch */
   char *selected;      /* id of the picked part; NULL: none */
   double pointer_x;    /* where the pointer was last seen [px] */
   NappePicture *picture;
@@ -228,7 +229,7 @@ dragged (GtkGestureDrag *drag, double dx, double dy, NappeCurvesView *self)
     scrub_to (self, x + dx);
 }
 
-/* Brought into the course and to a length that can be shown. */
+/* Brought into the course and to a length that can be shown. From now on it is chosen. */
 static void
 set_stretch (NappeCurvesView *self, double first, double length)
 {
@@ -236,6 +237,7 @@ set_stretch (NappeCurvesView *self, double first, double length)
   double shown = CLAMP (length, MIN (SHORTEST, end), end);
   double from = CLAMP (first, 0.0, end - shown);
 
+  self->by_itself = FALSE;
   if (from == self->first && from + shown == self->last)
     return;
   self->first = from;
@@ -356,6 +358,7 @@ nappe_curves_view_set_course (NappeCurvesView *self, NappeOutcome *outcome, Napp
   self->course = course;
   if (!same)
     {
+      self->by_itself = TRUE;
       self->first = 0.0;
       self->last = course != NULL ? eventful_end (course) : 0.0;
     }
@@ -378,7 +381,10 @@ nappe_curves_view_set_time (NappeCurvesView *self, double time)
   if (self->time == time)
     return;
   self->time = time;
-  if (time < self->first || time > self->last)
+  /* Who goes on after the last event sees all there is, not page after page in which nothing happens. */
+  if (time > self->last && self->by_itself)
+    set_stretch (self, 0.0, INFINITY);
+  else if (time < self->first || time > self->last)
     set_stretch (self, time - PAGE_SHARE * (self->last - self->first), self->last - self->first);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }

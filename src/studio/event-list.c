@@ -22,6 +22,17 @@ G_DEFINE_FINAL_TYPE (NappeEventList, nappe_event_list, GTK_TYPE_WIDGET)
 
 static guint chosen_signal;
 
+/* A number and its unit stay on one line: takes the text, and joins what thin spaces part. */
+static char *
+joined (char *text)
+{
+  g_autoptr (GString) string = g_string_new (text);
+
+  g_free (text);
+  g_string_replace (string, "\u2009", "\u202f", 0);
+  return g_strdup (string->str);
+}
+
 static GtkWidget *
 new_label (float align, const char *css_class)
 {
@@ -192,8 +203,8 @@ fill (NappeEventList *self)
   g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
 
   for (guint i = 0; i < self->course->n_events; i++)
-    g_ptr_array_add (texts, nappe_course_event_text (self->outcome->build, self->course, &self->course->events[i],
-                                                     self->outcome->units));
+    g_ptr_array_add (texts, joined (nappe_course_event_text (self->outcome->build, self->course, &self->course->events[i],
+                                                             self->outcome->units)));
   g_ptr_array_add (texts, NULL);
   gtk_string_list_splice (self->texts, 0, 0, (const char *const *) texts->pdata);
 }
@@ -217,7 +228,7 @@ nappe_event_list_set_course (NappeEventList *self, NappeOutcome *outcome, NappeS
   self->course = course;
   if (course != NULL)
     {
-      verdict = nappe_course_verdict_text (outcome->build, course, outcome->units);
+      verdict = joined (nappe_course_verdict_text (outcome->build, course, outcome->units));
       fill (self);
     }
   gtk_label_set_text (self->verdict, verdict != NULL ? verdict : "");

@@ -123,6 +123,10 @@ test_says_all (void)
   for (guint i = 0; i < network->n_links; i++)
     if (network->links[i].kind == NAPPE_LINK_PUMP || network->links[i].kind == NAPPE_LINK_DRAIN)
       g_assert_nonnull (find_item (picture, network->links[i].id));
+  /* Two panels of levels have two names. */
+  g_assert_true (has_label (picture, "Upper levels"));
+  g_assert_true (has_label (picture, "Lower levels"));
+  g_assert_false (has_label (picture, "Levels over"));
   g_assert_true (has_label (picture, "rim: "));
   g_assert_true (has_label (picture, "on the floor"));
   g_assert_true (has_label (picture, course->plan->title));
@@ -138,6 +142,7 @@ test_chosen_vessels (void)
   NappeCurvesOptions options = options_of (900, 500);
   options.vessels = vessels;
   g_autoptr (NappePicture) picture = nappe_curves_new (&options, fixture->build, course);
+  g_assert_true (has_label (picture, "Levels over the floor"));
   g_assert_nonnull (find_item (picture, vessels[0]));
   g_assert_null (find_item (picture, network->nodes[network->return_chamber].id));
 }
