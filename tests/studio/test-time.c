@@ -380,24 +380,27 @@ written (GObject *source, GAsyncResult *result, gpointer user_data)
 static void
 test_export (StudioFixture *self, gconstpointer data)
 {
-  static const char *const names[] = { "curves.csv", "curves.svg", "curves.pdf" };
+  static const char *const names[] = { "curves.csv", "curves.svg", "curves.pdf", "moment.png", "moment.svg" };
+  const guint n_curves = 3;
   NappeOutcome *outcome;
   g_autoptr (NappePlan) plan = NULL;
   g_autoptr (NappeSimulation) course = NULL;
   g_autoptr (GFile) frame = g_file_new_build_filename (g_get_tmp_dir (), "moment.png", NULL);
+  g_autoptr (GFile) diagram = g_file_new_build_filename (g_get_tmp_dir (), "moment.svg", NULL);
   guint done = 0;
 
   studio_fixture_load (self, "three-drain.nappe");
   outcome = nappe_document_get_outcome (self->document);
   plan = nappe_plan_find (outcome->build, outcome->study, "power-cut", NULL);
   course = nappe_simulation_new (outcome->study, plan, 0.0, NULL, NULL, NULL, NULL);
-  for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
+  for (guint i = 0; i < n_curves; i++)
     {
       g_autoptr (GFile) file = g_file_new_build_filename (g_get_tmp_dir (), names[i], NULL);
       nappe_export_curves_async (outcome, course, file, written, &done);
     }
   nappe_export_moment_async (outcome, NAPPE_PICTURE_ELEVATION, course, 12.0, frame, written, &done);
-  while (done < G_N_ELEMENTS (names) + 1)
+  nappe_export_moment_async (outcome, NAPPE_PICTURE_FLOW, course, 12.0, diagram, written, &done);
+  while (done < G_N_ELEMENTS (names))
     g_main_context_iteration (NULL, TRUE);
   for (gsize i = 0; i < G_N_ELEMENTS (names); i++)
     {
