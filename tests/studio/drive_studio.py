@@ -174,6 +174,10 @@ class Test:
         wait_for('the action to be enabled', lambda: studio.act('win.next-event') or value.get_current_value() > 0.0)
         value.set_current_value(value.get_maximum_value() / 2)
         wait_for('another picture', lambda: studio.picture_items('^Moving water$') not in ({}, at_rest))
+        # The same moment in the flow diagram, which alone says where lines lead.
+        studio.press('push button', '^Flow$')
+        wait_for('the flow diagram', lambda: any(', into ' in text for text in studio.picture_items('^Moving water$').values()))
+        studio.press('push button', '^Elevation$')
         studio.press('page tab', 'Elevation')
 
     def switches_units(self):
