@@ -173,8 +173,9 @@ main (int argc, char **argv)
 
   nappe_state_init (&state, network);
   nappe_study_run (&state, balance, network);
-  printf ("water,%.17g\nreturn,%u\nfloor,%u\ndisplay,%u\nkept,%.17g\nrest,%d\n", network->water.kinematic,
-          network->return_chamber, network->floor, network->display, network->kept_level, state.rest);
+  printf ("water,%.17g\nreturn,%u\nfloor,%u\ndisplay,%u\nkept,%.17g\nrest,%d\nreservoir,%u\ntop_off,%.17g\n",
+          network->water.kinematic, network->return_chamber, network->floor, network->display, network->kept_level, state.rest,
+          network->reservoir, network->top_off_flow);
   print_nodes (network, &state);
   for (guint i = 0; i < network->n_links; i++)
     print_link (network, &network->links[i], &state, i);

@@ -2,10 +2,11 @@
 """Plays cases of builds a second time: the equations of motion spelled out anew in Python, with the laws of
 steady_state.py, integrated by scipy's Radau from the running state that steady_state.py finds.
 
-    simulation.py NETWORK-TABLE BUILD CASE [BUILD CASE…]   TAP: every level at every second within 0.5 mm, events within 0.5 %
+    simulation.py NETWORK-TABLE BUILD CASE [BUILD CASE…]   TAP: every level at every second within 0.1 mm, events within 0.5 %
     simulation.py --time NETWORK-TABLE BUILD CASE          how long both programs take
 
-It knows return lines and drains without tees, and no top-off. Which pieces a line has is read from the network.
+It knows one return line with nozzles that draw air together, drains with one tee at most, and a top-off. Which pieces a
+line has is read from the network.
 """
 
 import bisect
@@ -14,19 +15,20 @@ import subprocess
 import sys
 import time
 
-from steady_state import (CHAMBER, DRAIN, FLOOR, G, GAP, JUNCTION, PIPE, PUMP, RIM, WEIR, Network, Solver, inlet_flow,
-                          run_flow, run_loss, smoothstep)
+from steady_state import (DRAIN, FLOOR, G, GAP, JUNCTION, PUMP, RIM, WEIR, Network, Solver, inlet_flow,
+                          smoothstep)
+from pipes import Line
 
 import numpy
 import scipy.integrate
 import scipy.optimize
 
-LEVEL_TOLERANCE = 5e-4
+LEVEL_TOLERANCE = 1e-4
 EVENT_TOLERANCE = 5e-3  # of the time since the last happening
 # An edge runs dry so slowly that the time of it means nothing: there the level at that time is compared.
 DRY_TOLERANCE = 5e-5
 FLOOR_TOLERANCE = 1e-5  # [m3]
-POWER_OFF, POWER_ON, CHANGE, BLOCK_HOLE, CHECK_STICKS = range(5)
+POWER_OFF, POWER_ON, CHANGE, BLOCK_HOLE, CHECK_STICKS, TOP_OFF_STICKS = range(6)
 SPIN = 1.0          # a pump's speed nears where it goes by e in this time [s] (common practice)
 PUMP_FADE = 0.010   # depth over its inlet within which a pump sputters, and air is reported [m]
 TAIL_TIME = 0.3     # in which rising water fills the end of a drain [s]
@@ -35,7 +37,9 @@ BACKED_UP, GIVES_UP = 0.999, 0.97  # of the full bore: backs up; gives up again
 BACKFLOW = 0.01     # of the pump's flow counts as flowing back
 FILM = 3e-4         # of water over an edge that counts as wet [m]
 NEAR = 1e-4         # levels nearer than this exchange water by a straight law, which has a slope where they meet [m]
-LEAST_LENGTH = 0.02  # of the water that a fitting moves with it [m]
+LEAST_SHARED = 1e-6  # with less the ends of a drain share as with this [m3/s]
+SHALLOW = 0.005     # depth within which what is taken from a reservoir fades; it counts as empty from there on [m]
+FLOAT_BAND = 0.002  # fall of the level at which the float calls (common practice) [m]
 DREGS = 0.02        # share of a line's water that suction holds back
 GALLON_A_MINUTE, INCH = 231 * 0.0254**3 / 60, 0.0254
 
@@ -84,69 +88,54 @@ def root(head):
     return head / (head**2 + 1e-10) ** 0.25
 
 
-class Line:
-    """A pipe from one vessel to another: a rigid column when full, else a volume of water in it."""
-
-    def __init__(self, net, index, pump=None):
-        self.index, self.pump, self.link = index, pump, net.links[index]
-        self.start = net.links[pump if pump is not None else index]["from"]
-        self.end = self.link["to"]
-        self.stretches, self.contents = self.link["stretches"], self.link["contents"]
-        self.whole = sum(volume for low, high, volume in self.contents)
-        self.heights = sorted({z for low, high, volume in self.contents for z in (low, high)})
-        self.volumes = [self.below(z) for z in self.heights]
-        area = lambda bore: math.pi / 4 * bore**2
-        length = sum(length / area(bore) for bore, length, *_ in self.stretches)
-        self.inertia = max(length, LEAST_LENGTH / area(self.stretches[-1][0])) / G
-        self.mode, self.shut = "full", False
-
-    def below(self, level):
-        return sum(volume * min(max((level - low) / (high - low), 0), 1) for low, high, volume in self.contents)
-
-    def stands(self, content):
-        """Level of so much water in the pipes, straight on past both ends."""
-        i = min(max(bisect.bisect(self.volumes, content), 1), len(self.volumes) - 1)
-        rise = (self.heights[i] - self.heights[i - 1]) / (self.volumes[i] - self.volumes[i - 1])
-        return self.heights[i - 1] + rise * (content - self.volumes[i - 1])
-
-
 class Player:
-    """States: volume of every node (the floor is one), then flow and content of every line."""
+    """States: volume of every node (the floor is one), then the flows of every line's ends and its content."""
 
     def __init__(self, course):
         self.net, self.laws = course, Solver(course)
         links = course.links
         self.plain = [i for i, link in enumerate(links) if link["kind"] in (WEIR, GAP, RIM)]
-        self.lines = [Line(course, i) for i, link in enumerate(links) if link["kind"] == DRAIN]
+        self.drains = [Line(course, i) for i, link in enumerate(links) if link["kind"] == DRAIN]
         self.pump = next(i for i, link in enumerate(links) if link["kind"] == PUMP)
-        pipe = next(i for i, link in enumerate(links) if link["kind"] == PIPE)
-        self.lines.append(Line(course, pipe, self.pump))
-        if len(links) != len(self.plain) + len(self.lines) + 1 or links[self.pump]["pump"]["count"] != 1:
+        self.feed = Line(course, self.pump)
+        self.lines = self.drains + [self.feed]
+        known = len(self.plain) + sum(len(line.sections) for line in self.lines)
+        if len(links) != known or links[self.pump]["pump"]["count"] != 1 or any(
+                len(way) > 2 for line in self.drains for way in line.ways):
             raise ArithmeticError("this build has parts that are not known here")
-        self.drains, self.feed = self.lines[:-1], self.lines[-1]
         self.own = links[self.pump]["pump"]["speed"]
         self.power, self.since, self.from_speed = True, -math.inf, self.own
+        self.chamber, self.reservoir = int(getattr(course, "return")), int(course.reservoir)
+        self.topping = self.stuck = False
         self.reports, self.pieces = {}, []
 
     # The states.
 
     def begin(self):
         level = self.laws.solve()
-        y = [0.0 if node["kind"] in (FLOOR, JUNCTION) else volume_of(node, level[i]) for i, node in enumerate(self.net.nodes)]
+        y = [0.0 if node["kind"] in (FLOOR, JUNCTION) else volume_of(node, level[i])
+             for i, node in enumerate(self.net.nodes)]
         for line in self.lines:
-            flow = self.laws.flow(line.index, level)
-            line.at = len(y)
+            flows = [self.laws.flow(way[-1], level) for way in line.ways]
+            line.at, line.shares = len(y), [flow / sum(flows) if sum(flows) else 1 / line.n for flow in flows]
             content = line.whole
-            if line in self.drains and line.index not in self.laws.primed:
-                line.mode, tail = "open", line.below(level[line.end])
-                rated = self.stack(line, 1)
-                content, flow = tail + (flow / rated) ** 0.6 * (line.whole - tail), 0
-            y += [flow, content]
-        self.pumped = self.laws.flow(self.pump, level)
+            if line in self.drains and line.root not in self.laws.primed:
+                line.mode, tail, flow = "open", line.tail(level), self.laws.flow(line.root, level)
+                content = tail + (flow / self.stack(line, 1)) ** 0.6 * (line.whole - tail)
+                flows = [0.0] * line.n
+            y += [*flows, content]
+        self.pumped, self.float = self.laws.flow(self.pump, level), level[self.chamber]
         return numpy.array(y)
 
     def levels(self, y):
-        return [0.0 if node["kind"] in (FLOOR, JUNCTION) else level_of(node, y[i]) for i, node in enumerate(self.net.nodes)]
+        return [0.0 if node["kind"] in (FLOOR, JUNCTION) else level_of(node, y[i])
+                for i, node in enumerate(self.net.nodes)]
+
+    def flows(self, line, y):
+        return y[line.at:line.at + line.n]
+
+    def content(self, line, y):
+        return y[line.at + line.n]
 
     # The pump: affinity laws; standing still, a passage that loses the head of no flow at the end of its curve.
 
@@ -199,22 +188,19 @@ class Player:
         """Wyly and Eaton, NBS Monograph 31: 27.8 r^(5/3) D^(8/3) US gallons a minute, D in inches."""
         return GALLON_A_MINUTE * 27.8 * max(wetted, 0) ** (5 / 3) * (line.link["inlet"]["bore"] / INCH) ** (8 / 3)
 
-    def drain_flows(self, line, level):
-        """What an open drain's inlet lets in, and what its pipe carries full."""
-        inlet = inlet_flow(line.link, level[line.start])
-        head = level[line.start] - max(level[line.end], line.link["sill"])
-        return inlet, run_flow(line.stretches, head, self.net.water) if inlet > 0 and head > 0 else 0.0
-
     def open_drain(self, line, level, content):
-        """Into it and out of it."""
-        into = min(self.drain_flows(line, level))
+        """Into it, and out of each end."""
+        inlet = inlet_flow(line.link, level[line.start])
+        into, out = min(inlet, line.carries(level)) if inlet > 0 else 0.0, 0.0
         if line.mode == "swept":
-            return into, SWEPT_SHARE * into
-        tail = line.below(level[line.end])
-        moving = content - tail
-        if moving <= 0:
-            return into, moving / TAIL_TIME
-        return into, self.stack(line, moving / max(line.whole - tail, 0.01 * line.whole))
+            out, sharing = SWEPT_SHARE * into, into
+        else:
+            tail = line.tail(level)
+            moving = content - tail
+            wetted = moving / max(line.whole - tail, 0.01 * line.whole)
+            out = moving / TAIL_TIME if moving <= 0 else self.stack(line, wetted)
+            sharing = max(into, out)
+        return into, [share * out for share in line.share(level, max(sharing, LEAST_SHARED))]
 
     def urge(self, line, inlet, full, flow):
         """1: the water closes the pipe, as it backs up or sweeps the air away (Froude number 1; Hills 1983)."""
@@ -224,13 +210,15 @@ class Player:
         froude = min(inlet, flow) / (math.pi / 4 * bore**2 * math.sqrt(G * bore))
         return max(froude, inlet / (BACKED_UP * full))
 
-    def push(self, line, t, level, flow):
-        """Head that speeds a full column up."""
-        head = level[line.start] - max(level[line.end], line.link["sill"])
+    def push(self, line, t, level, flows):
+        """How fast the flows of a full line's ends grow."""
+        through = {index: sum(flows[e] for e in behind) for index, behind in line.behind.items()}
+        lost = {index: line.runs[index].loss(flow) for index, flow in through.items()}
+        head = level[line.start]
         if line.pump is not None:
-            head += self.drive(t, level[line.start], flow)
-        lost = run_loss(line.stretches, abs(flow), self.net.water) if abs(flow) > 1e-15 else 0.0
-        return head - math.copysign(lost, flow)
+            head += self.drive(t, level[line.start], through[line.pump])
+        heads = [head - low - sum(lost[index] for index in way) for way, low in zip(line.ways, line.lows(level))]
+        return line.per_inertia @ numpy.array(heads)
 
     def exchange(self, index, level):
         """Flow over an edge or through a gap."""
@@ -251,70 +239,88 @@ class Player:
         for index in self.plain:
             link = self.net.links[index]
             move(link["from"], link["to"], self.exchange(index, level))
+        if self.topping and self.power:
+            depth = level[self.reservoir] - self.net.nodes[self.reservoir]["floor"]
+            move(self.reservoir, self.chamber, self.net.top_off * smoothstep(depth / SHALLOW))
         for line in self.lines:
-            flow, content = y[line.at], y[line.at + 1]
+            flows, content, at = self.flows(line, y), self.content(line, y), line.at + line.n
             if line.shut:
                 continue
             if line.mode == "full":
-                move(line.start, line.end, flow)
-                rate[line.at] = self.push(line, t, level, flow) / line.inertia
+                for end, flow in zip(line.ends, flows):
+                    move(line.start, end["to"], flow)
+                rate[line.at:at] = self.push(line, t, level, flows)
             elif line is self.feed:
                 flow = self.lifts(t, level[line.start], line.stands(content))
-                move(line.start, line.at + 1, flow * (min(max(content / (DREGS * line.whole), 0), 1) if flow < 0 else 1))
+                move(line.start, at, flow * (min(max(content / (DREGS * line.whole), 0), 1) if flow < 0 else 1))
             else:
                 into, out = self.open_drain(line, level, content)
-                move(line.start, line.at + 1, into)
-                move(line.at + 1, line.end, out)
+                move(line.start, at, into)
+                for end, flow in zip(line.ends, out):
+                    move(at, end["to"], flow)
         return rate
 
-    # The events: each a value that falls through 0, and what happens then. Returned with a name, or None when it has none.
+    # The events: each a value that falls through 0, and what happens then: names of events and what they befall.
+
+    def settle(self, line, y, mode, flow=0.0):
+        line.mode, y[line.at:line.at + line.n] = mode, [flow * share for share in line.shares]
 
     def watch_drain(self, line):
         def value(t, y):
-            level, flow = self.levels(y), y[line.at]
+            level, flow = self.levels(y), sum(self.flows(line, y))
+            inlet = inlet_flow(line.link, level[line.start])
             if line.mode == "full":
                 over = (level[line.start] - line.link["inlet"]["brink"]) / 1e-3
-                return max(over, self.urge(line, inlet_flow(line.link, level[line.start]), flow, flow) - GIVES_UP)
-            inlet, full = self.drain_flows(line, level)
+                return max(over, self.urge(line, inlet, flow, flow) - GIVES_UP)
+            full = line.carries(level) if inlet > 0 else 0.0
             urge = self.urge(line, inlet, full, min(inlet, full))
             if line.mode == "swept":
-                return min(1 - y[line.at + 1] / line.whole, urge - GIVES_UP)
+                return min(1 - self.content(line, y) / line.whole, urge - GIVES_UP)
             return 1 - urge
 
         def act(t, y):
+            content, level = self.content(line, y), self.levels(y)
             if line.mode == "full":
-                line.mode, y[line.at] = "open", 0.0
-                return "breaks"
-            if line.mode == "open" and y[line.at + 1] < line.whole:
+                self.settle(line, y, "open")
+                return [("breaks", line.root)]
+            if line.mode == "open" and content < line.whole:
                 line.mode = "swept"
-            elif y[line.at + 1] >= line.whole * (1 - 1e-6):
-                line.mode, y[line.at] = "full", min(self.drain_flows(line, self.levels(y)))
-                return "primes"
+            elif content >= line.whole * (1 - 1e-6):
+                into = min(inlet_flow(line.link, level[line.start]), line.carries(level))
+                line.shares = line.share(level, max(into, LEAST_SHARED))
+                self.settle(line, y, "full", into)
+                return [("primes", line.root)]
             else:
                 line.mode = "open"
-            return None
+            return []
 
-        return value, act, line.index
+        return value, act
 
     def watch_feed(self):
         line = self.feed
 
+        def over(level, end):
+            return level[end["to"]] - max(end["sill"], end["air"])
+
         def value(t, y):
             if line.mode == "open":
-                return 1 - y[line.at + 1] / line.whole
-            over = self.levels(y)[line.end] - max(line.link["sill"], line.link["air"])
-            back = BACKFLOW * self.pumped * min(max(1 + over / 1e-3, 0.1), 1)
-            return max(1 + y[line.at] / back, over / 1e-3)
+                return 1 - self.content(line, y) / line.whole
+            level = self.levels(y)
+            back = lambda end: BACKFLOW * self.pumped * min(max(1 + over(level, end) / 1e-3, 0.1), 1)
+            return min(max(1 + flow / back(end), over(level, end) / 1e-3)
+                       for flow, end in zip(self.flows(line, y), line.ends))
 
         def act(t, y):
+            level, indices = self.levels(y), [way[-1] for way in line.ways]
             if line.mode == "full":
-                line.mode, y[line.at] = "open", 0.0
-                return "air-in-return"
-            level = self.levels(y)
-            line.mode, y[line.at] = "full", self.lifts(t, level[line.start], line.stands(y[line.at + 1]))
-            return "return-full"
+                if max(over(level, end) for end in line.ends) > 1e-6:
+                    raise ArithmeticError("one nozzle that draws air before the others is not known here")
+                self.settle(line, y, "open")
+                return [("air-in-return", index) for index in indices]
+            self.settle(line, y, "full", self.lifts(t, level[line.start], line.stands(self.content(line, y))))
+            return [("return-full", index) for index in indices]
 
-        return value, act, line.index
+        return value, act
 
     def watch_check(self):
         line = self.feed
@@ -323,16 +329,28 @@ class Player:
             if not line.shut:
                 return 1 + y[line.at] / (BACKFLOW * self.pumped)
             level = self.levels(y)
-            return 1 + (level[line.end] - level[line.start] - self.drive(t, level[line.start], 0.0)) / 1e-3
+            return 1 + (line.lows(level)[0] - level[line.start] - self.drive(t, level[line.start], 0.0)) / 1e-3
 
         def act(t, y):
             line.shut, y[line.at] = not line.shut, 0.0
+            return []
 
-        return value, act, line.index
+        return value, act
+
+    def watch_float(self):
+        def value(t, y):
+            over = self.levels(y)[self.chamber] - self.float
+            return (-over if self.topping else over + FLOAT_BAND) / 1e-3
+
+        def act(t, y):
+            self.topping = not self.topping
+            return [("float-calls" if self.topping else "float-rests", self.chamber)]
+
+        return value, act
 
     def watch_level(self, node, index, over, under, on, off, last=False):
         """Reports `on` when the level rises over a height, and `off` when it falls under another."""
-        is_on = self.reports.setdefault(on + str(index), [None])
+        is_on = self.reports.setdefault((on, off, index), [None])
 
         def value(t, y):
             level = self.levels(y)[node]
@@ -342,15 +360,21 @@ class Player:
 
         def act(t, y):
             is_on[0] = not is_on[0]
-            return on if is_on[0] else off
+            name = on if is_on[0] else off
+            return [(name, index)] if name else []
 
-        return value, act, index
+        return value, act
 
     def watches(self):
         found = [self.watch_feed()]
         found += [self.watch_drain(line) for line in self.drains if not line.link["inlet"]["vented"] and not line.shut]
-        if self.feed.link["one_way"]:
+        if any(end["one_way"] for end in self.feed.ends):
             found.append(self.watch_check())
+        if self.reservoir < len(self.net.nodes):
+            low = self.net.nodes[self.reservoir]["floor"] + SHALLOW
+            found.append(self.watch_level(self.reservoir, self.reservoir, low + 0.002, low, None, "reservoir-empty"))
+            if self.power and not self.stuck:
+                found.append(self.watch_float())
         for index, link in enumerate(self.net.links):
             start, sill = link["from"], link["sill"]
             if link["kind"] == DRAIN:
@@ -373,8 +397,12 @@ class Player:
             now = self.speed(t)[0]
             self.power, self.since, self.from_speed = kind == POWER_ON, t, now
             return []
-        if kind == CHECK_STICKS:
-            self.feed.link["one_way"] = False
+        if kind == TOP_OFF_STICKS:
+            self.topping = self.stuck = True
+            return []
+        if kind in (CHECK_STICKS, BLOCK_HOLE):
+            for end in self.feed.ends:
+                end.update({"one_way": False} if kind == CHECK_STICKS else {"air": -math.inf})
             return []
         line = next(line for line in self.drains if line.link["id"] == part)
         if kind != CHANGE or value != 1:
@@ -382,8 +410,8 @@ class Player:
         line.shut = True
         if line.mode != "full":
             return []
-        line.mode, self.now[line.at] = "open", 0.0
-        return [(t, "breaks", line.index)]
+        self.settle(line, self.now, "open")
+        return [(t, "breaks", line.root)]
 
     def integrate(self, t, y, stop):
         """From one happening to the next, event by event."""
@@ -391,7 +419,7 @@ class Player:
         while t < stop:
             watches = self.watches()
             values = []
-            for value, act, index in watches:
+            for value, act in watches:
                 event = lambda t, y, value=value: value(t, y)
                 event.terminal, event.direction = True, -1
                 values.append(event)
@@ -402,10 +430,9 @@ class Player:
                 raise ArithmeticError(f"scipy stops at {done.t[-1]:.3f} s: {done.message}")
             self.pieces.append((t, done.sol))
             t, y = done.t[-1], done.y[:, -1].copy()
-            for found, (value, act, index) in zip(done.t_events, watches):
-                name = act(t, y) if len(found) else None
-                if name:
-                    yield t, name, index
+            for found, (value, act) in zip(done.t_events, watches):
+                for event in act(t, y) if len(found) else []:
+                    yield t, *event
         self.now = y
 
     def play(self):

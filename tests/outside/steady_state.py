@@ -222,7 +222,7 @@ def pump_curve(points):
 class Solver:
     def __init__(self, network):
         self.net = network
-        held = {int(network.floor), int(getattr(network, "return"))}
+        held = {int(network.floor), int(getattr(network, "return")), int(network.reservoir)}
         self.free = [i for i in range(len(network.nodes)) if i not in held]
         self.primed = {i for i, link in enumerate(network.links)
                        if link["kind"] == DRAIN and link["inlet"]["role"] == SIPHON}
@@ -277,6 +277,8 @@ class Solver:
                              and {link["from"], link["to"]} == {inner, outer}), 0.0)
                 passage = any(link["kind"] == GAP and {link["from"], link["to"]} == {inner, outer} for link in links)
                 level[outer] = level[inner] + 1e-3 if passage else max(level[inner] + 1e-3, wall + 0.015)
+        if int(self.net.reservoir) < len(nodes):
+            level[int(self.net.reservoir)] = nodes[int(self.net.reservoir)]["level"]  # the planner's; nothing flows there
         display = int(self.net.display)
         level[display] = min([link["sill"] for link in links if link["kind"] == WEIR and link["from"] == display]) + 0.02
         for link in links:
