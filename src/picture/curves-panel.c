@@ -44,15 +44,24 @@ nappe_curves_number (double value, double step)
   return nappe_quantity_format_number (NAPPE_QUANTITY_NUMBER, value, NAPPE_UNITS_METRIC, (int) fmax (digits, 1));
 }
 
+static char *
+with_unit (const char *words, const char *unit)
+{
+  /* Translators: over a panel of curves: what it shows, and in which unit: "Flows, L/h" */
+  return g_strdup_printf (_("%s, %s"), words, unit);
+}
+
 static void
 draw_ground (NappeCurves *self, const NappeCurvesPanel *panel)
 {
   NappeStyle ground = { .fill = NAPPE_ROLE_PLATE, .stroke = NAPPE_ROLE_HAIR, .weight = NAPPE_LINE_HAIR };
   NappeTextStyle style = { .x = self->left, .y = panel->top - 3, .align_y = 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
   const char *unit = nappe_quantity_unit (panel->quantity, self->options->units);
-  /* Translators: over a panel of curves: what it shows, and in which unit: "Flows, L/h" */
-  g_autofree char *whole = g_strdup_printf (_("%s, %s"), panel->heading, unit);
-  g_autofree char *heading = nappe_label_shorten (self->scene, whole, &style, self->right - self->left);
+  g_autofree char *no_words = with_unit ("", unit);
+  /* The words are cut off where there is no room for all, never the unit. */
+  double room = self->right - self->left - nappe_scene_measure (self->scene, no_words, &style).width;
+  g_autofree char *words = nappe_label_shorten (self->scene, panel->heading, &style, room);
+  g_autofree char *heading = with_unit (words, unit);
   nappe_scene_box (self->scene, NAPPE_LAYER_GROUND,
                    nappe_box_between (self->left, panel->top, self->right, panel->bottom), &ground);
   nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, heading, &style);

@@ -2,7 +2,7 @@
 #include "studio/time-stage.h"
 
 /* Narrower, or less wide for its height, is one over the other [px]. */
-#define WIDE 720
+#define WIDE 620
 #define WIDE_FOR_HEIGHT 1.1
 /* The picture's share. */
 #define SIDE_SHARE 0.6
