@@ -116,6 +116,16 @@ nappe_network_block_weir (NappeNetwork *self, guint link, double open_share)
   self->links[link].weir.open_share = CLAMP (open_share, 0, 1);
 }
 
+/* Of equal bulkheads or tubes the flow falls as their open area does. */
+void
+nappe_network_block_joint (NappeNetwork *self, guint link, double open_share)
+{
+  NappeLink *joint = &self->links[link];
+
+  joint->open_share = open_share;
+  joint->joint.primed = joint->joint.siphon && open_share > 0;
+}
+
 void
 nappe_network_set_opening (NappeNetwork *self, guint link, double opening)
 {

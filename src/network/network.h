@@ -226,6 +226,8 @@ gint nappe_network_valve_link (const NappeNetwork *self, guint drain);
 void nappe_network_block (NappeNetwork *self, guint link, double open_share);    /* of a drain: share of its inlet's area left */
 void nappe_network_set_opening (NappeNetwork *self, guint link, double opening); /* of the link's valve; 0 shuts it */
 void nappe_network_block_weir (NappeNetwork *self, guint link, double open_share); /* share of its crest or slots left */
+void nappe_network_block_joint (NappeNetwork *self, guint link, double open_share); /* of its tubes: at 0 siphon tubes have lost
+                                                                                      their siphon */
 /* Overwrites a copy with the values of the network that it was copied from, without allocating: for many scenarios. */
 void nappe_network_restore (NappeNetwork *self, const NappeNetwork *original);
 

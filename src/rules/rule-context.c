@@ -38,6 +38,14 @@ nappe_rule_limit (NappeRuleContext *context, NappeLimitName name)
   return nappe_limit_in_build (name, context->build);
 }
 
+const NappeHeat *
+nappe_rule_heat (NappeRuleContext *context)
+{
+  if (context->heat == NULL && context->network->catalogue != NULL)
+    context->heat = nappe_heat_new (context->build, context->network->catalogue, context->study);
+  return context->heat;
+}
+
 gboolean
 nappe_rule_needs_computed (NappeRuleContext *context)
 {

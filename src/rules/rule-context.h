@@ -8,6 +8,7 @@
 #include "rules/finding-private.h"
 #include "rules/rule-limits.h"
 #include "rules/rules.h"
+#include "study/heat.h"
 #include "study/simulation.h"
 
 G_BEGIN_DECLS
@@ -20,6 +21,7 @@ struct _NappeRuleContext
   const NappeTargets *targets; /* of the build */
   NappeLayout *layout;         /* of the build; NULL when the network has no catalogue */
   const GPtrArray *courses;    /* NappeSimulation, some may be NULL; NULL: nothing was played in time */
+  NappeHeat *heat;             /* NULL until a rule asks for it */
   NappeUnitSystem units;
   const NappeRuleInfo *rule;   /* that is running */
   NappeVerdict *verdict;       /* takes the findings */
@@ -37,6 +39,8 @@ NappeFinding *nappe_rule_fine (NappeRuleContext *context, const char *part, doub
 void nappe_rule_not_checked (NappeRuleContext *context, const char *reason);
 /* A limit as it holds for this build: the planner's own, else the rule's. SI */
 double nappe_rule_limit (NappeRuleContext *context, NappeLimitName name);
+/* Heat and evaporation of the study, reckoned once for all rules; NULL: without a catalogue. Owned by the context. */
+const NappeHeat *nappe_rule_heat (NappeRuleContext *context);
 /* Whether a running state was computed, steady or not; if not, adds the finding that says why nothing
  * was checked. */
 gboolean nappe_rule_needs_computed (NappeRuleContext *context);

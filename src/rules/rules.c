@@ -145,6 +145,7 @@ nappe_rules_run_timed (NappeBuild *build, const NappeStudy *study, const GPtrArr
   number_findings (verdict);
   g_ptr_array_unref (context.texts);
   nappe_layout_free (context.layout);
+  nappe_heat_free (context.heat);
   return verdict;
 }
 

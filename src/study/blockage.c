@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Drains, or a weir, blocked while the pump runs. */
+/* Drains, a weir or another way down blocked while the pump runs. */
 #include "study/changed.h"
 #include "study/state.h"
 
@@ -44,6 +44,10 @@ block (const NappeBlockage *self, NappeNetwork *network)
         nappe_network_block (network, i, self->open_share);
       else if (network->links[i].kind == NAPPE_LINK_WEIR)
         nappe_network_block_weir (network, i, self->open_share);
+      else if (network->links[i].kind == NAPPE_LINK_JOINT)
+        nappe_network_block_joint (network, i, self->open_share);
+      else if (network->links[i].kind == NAPPE_LINK_SOCK)
+        network->links[i].sock.load = 1 - self->open_share;
     }
 }
 

@@ -46,17 +46,14 @@ block (NappeNetwork *network, const char *part, double share)
   return drain >= 0 || weir >= 0;
 }
 
-/* Of equal bulkheads or tubes the flow falls as their open area does. Tubes that are all blocked have lost their siphon. */
 static gboolean
 block_joint (NappeNetwork *network, const char *part, double share)
 {
   gint index = nappe_network_find_link (network, NAPPE_LINK_JOINT, part);
 
-  if (index < 0)
-    return FALSE;
-  network->links[index].open_share = 1 - share;
-  network->links[index].joint.primed = network->links[index].joint.siphon && share < 1;
-  return TRUE;
+  if (index >= 0)
+    nappe_network_block_joint (network, (guint) index, 1 - share);
+  return index >= 0;
 }
 
 /* The valve that is a piece of any line, or the first of a drain's trunk. */

@@ -10,6 +10,8 @@
 #define DRAINS_FOR_PAIRS 3
 /* What is left of a weir's crest or slots in its standard case. */
 #define WEIR_OPEN_SHARE 0.5
+/* A reservoir's wall takes water back only where it ends so far below the rim; else the floor gets it as soon [m]. */
+#define WALL_BELOW_RIM 0.005
 
 /* Each drain alone, each pair, all of them. */
 static void
@@ -48,6 +50,29 @@ list_weir_blockages (NappeStudy *self)
     }
 }
 
+/* Whether a link is a way down, beside drains and weirs of the display, that may close. */
+static gboolean
+is_passage (const NappeNetwork *network, const NappeLink *link)
+{
+  return (link->kind == NAPPE_LINK_JOINT && link->joint.siphon) || link->kind == NAPPE_LINK_SOCK
+         || (link->kind == NAPPE_LINK_WEIR && network->nodes[link->from].kind == NAPPE_NODE_VESSEL);
+}
+
+static void
+list_passages (NappeStudy *self)
+{
+  const NappeNetwork *network = self->network;
+
+  self->passage_blocked = g_new0 (NappeBlockage, MAX (network->n_links, 1));
+  for (guint i = 0; i < network->n_links; i++)
+    if (is_passage (network, &network->links[i]))
+      {
+        NappeBlockage *passage = &self->passage_blocked[self->n_passages++];
+        *passage = (NappeBlockage){ .n_blocked = 1, .blocked = { i } };
+        nappe_state_init (&passage->state, network);
+      }
+}
+
 static gboolean
 is_cancelled (GCancellable *cancellable)
 {
@@ -59,12 +84,17 @@ run_blockages (NappeStudy *self, NappeBalance *balance, GCancellable *cancellabl
 {
   g_autoptr (NappeNetwork) scratch = nappe_network_copy (self->network);
 
-  for (guint i = 0; i < self->n_blockages + self->n_weirs && !is_cancelled (cancellable); i++)
-    {
-      NappeBlockage *blockage = i < self->n_blockages ? &self->blockages[i] : &self->weir_blocked[i - self->n_blockages];
+  const struct
+  {
+    NappeBlockage *cases;
+    guint n;
+  } lists[] = { { self->blockages, self->n_blockages },
+                { self->weir_blocked, self->n_weirs },
+                { self->passage_blocked, self->n_passages } };
 
-      nappe_study_blockage_run_on (blockage, balance, scratch, self->network, &self->running);
-    }
+  for (gsize list = 0; list < G_N_ELEMENTS (lists); list++)
+    for (guint i = 0; i < lists[list].n && !is_cancelled (cancellable); i++)
+      nappe_study_blockage_run_on (&lists[list].cases[i], balance, scratch, self->network, &self->running);
 }
 
 static gboolean
@@ -103,6 +133,42 @@ run_power_cuts (NappeStudy *self)
   nappe_study_power_cut (&self->cut_break_blocked, self->network, &self->running, FALSE, FALSE);
 }
 
+/* A wall as high as the rim gives the reservoir nothing back. */
+static void
+close_high_walls (NappeNetwork *network)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+
+      if (link->kind == NAPPE_LINK_WEIR && (link->from == network->reservoir || link->to == network->reservoir)
+          && link->sill > network->nodes[network->reservoir].rim - WALL_BELOW_RIM)
+        nappe_network_block_weir (network, i, 0);
+    }
+}
+
+/* The reservoir's water changes places: the total stays, and the return chamber's level follows from it. */
+static void
+run_top_off_stuck (NappeStudy *self, NappeBalance *balance)
+{
+  NappeTopOffStuck *stuck = &self->top_off_stuck;
+  g_autoptr (NappeNetwork) changed = NULL;
+
+  if (self->running.rest != NAPPE_REST_FOUND || self->network->reservoir == G_MAXUINT || !(self->network->reservoir_volume > 0))
+    return;
+  changed = nappe_network_copy (self->network);
+  changed->total_volume = self->running.vessels + self->running.pipes;
+  close_high_walls (changed);
+  changed->reservoir_level = changed->nodes[changed->reservoir].floor;
+  nappe_state_copy (&stuck->running, &self->running, changed);
+  stuck->running.level[changed->reservoir] = changed->reservoir_level;
+  nappe_study_run_warm (&stuck->running, balance, changed);
+  stuck->known = stuck->running.rest == NAPPE_REST_FOUND;
+  stuck->added = self->network->reservoir_volume;
+  if (stuck->known)
+    nappe_study_power_cut (&stuck->cut, changed, &stuck->running, FALSE, TRUE);
+}
+
 NappeStudy *
 nappe_study_new (NappeNetwork *network, GCancellable *cancellable)
 {
@@ -115,6 +181,8 @@ nappe_study_new (NappeNetwork *network, GCancellable *cancellable)
   nappe_state_init (&self->cut_check_failed.state, network);
   nappe_state_init (&self->cut_check_holds.state, network);
   nappe_state_init (&self->cut_break_blocked.state, network);
+  nappe_state_init (&self->top_off_stuck.running, network);
+  nappe_state_init (&self->top_off_stuck.cut.state, network);
   nappe_study_run (&self->running, balance, network);
   if (self->running.rest == NAPPE_REST_FOUND || self->running.rest == NAPPE_REST_CYCLES)
     {
@@ -122,7 +190,9 @@ nappe_study_new (NappeNetwork *network, GCancellable *cancellable)
       run_power_cuts (self);
       list_blockages (self);
       list_weir_blockages (self);
+      list_passages (self);
       run_blockages (self, balance, cancellable);
+      run_top_off_stuck (self, balance);
     }
   if (is_cancelled (cancellable))
     {
@@ -152,7 +222,8 @@ nappe_study_unref (NappeStudy *self)
 {
   if (self == NULL || !g_atomic_ref_count_dec (&self->references))
     return;
-  NappePowerCut *cuts[] = { &self->cut_check_failed, &self->cut_check_holds, &self->cut_break_blocked };
+  NappePowerCut *cuts[]
+      = { &self->cut_check_failed, &self->cut_check_holds, &self->cut_break_blocked, &self->top_off_stuck.cut };
   for (guint i = 0; i < G_N_ELEMENTS (cuts); i++)
     {
       nappe_state_clear (&cuts[i]->state);
@@ -162,9 +233,13 @@ nappe_study_unref (NappeStudy *self)
     nappe_state_clear (&self->blockages[i].state);
   for (guint i = 0; i < self->n_weirs && self->weir_blocked != NULL; i++)
     nappe_state_clear (&self->weir_blocked[i].state);
+  for (guint i = 0; i < self->n_passages; i++)
+    nappe_state_clear (&self->passage_blocked[i].state);
+  nappe_state_clear (&self->top_off_stuck.running);
   nappe_state_clear (&self->running);
   g_free (self->blockages);
   g_free (self->weir_blocked);
+  g_free (self->passage_blocked);
   g_free (self->drains);
   g_free (self->pumps);
   g_free (self->weirs);

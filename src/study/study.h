@@ -188,9 +188,9 @@ typedef struct
 typedef struct
 {
   guint n_blocked;
-  guint blocked[2];           /* links of drains, or of a weir; n_blocked = 2 is a pair; all: see all_drains */
+  guint blocked[2];           /* links of drains, of a weir or of a passage; n_blocked = 2 is a pair; all: see all_drains */
   gboolean all_drains;
-  double open_share;          /* that is left of the inlet, or of the crest [0..1) */
+  double open_share;          /* that is left of the inlet, the crest, the tubes or the cloth [0..1) */
   NappeState state;           /* where it ends: a new rest, or the pump starved */
   gboolean floods;            /* the display or a box went over its rim */
   double display_rise;        /* display's end level over its running level [m] */
@@ -199,12 +199,21 @@ typedef struct
   double top_off_added;       /* fresh water that the top-off adds meanwhile [m3] */
 } NappeBlockage;
 
+/* A top-off that sticks on while the pump runs: its reservoir ends in the return chamber, whatever level is kept there. */
+typedef struct
+{
+  gboolean known;             /* there is a top-off with a reservoir that holds water, and a rest with it and without */
+  double added;               /* all that the reservoir holds [m3] */
+  NappeState running;         /* where it ends; spilled: on the floor while the pump runs on */
+  NappePowerCut cut;          /* a power cut from there, check valve failed; spilled: what it alone puts on the floor */
+} NappeTopOffStuck;
+
 typedef struct
 {
   gatomicrefcount references;
   NappeNetwork *network;      /* owned */
   NappeState running;
-  guint n_drains, n_pumps, n_weirs, n_blockages, n_level_runs, n_chambers;
+  guint n_drains, n_pumps, n_weirs, n_blockages, n_passages, n_level_runs, n_chambers;
   NappeDrainReport *drains;
   NappePumpReport *pumps;
   NappeWeirReport *weirs;
@@ -215,6 +224,9 @@ typedef struct
   NappePowerCut cut_break_blocked;   /* check valve failed, siphon-break holes blocked */
   NappeBlockage *blockages;   /* each drain whole, each pair when three or more, all */
   NappeBlockage *weir_blocked; /* half of a display's weir closed: n_weirs of them, in the order of `weirs` */
+  NappeBlockage *passage_blocked; /* n_passages of them, each wholly closed, by link: siphon tubes of a box that have lost
+                                 their siphon, cloth of filter socks, the spout of a side vessel */
+  NappeTopOffStuck top_off_stuck;
   double display_turnover;    /* [1/s] */
   double display_volume;      /* [m3] running */
   double pump_liftable;       /* that the pump can lift out of its chamber before it draws air [m3] */
