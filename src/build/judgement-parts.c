@@ -19,6 +19,9 @@ static const NappeField limits_fields[] = {
   NAPPE_OPTIONAL_ROW (NappeLimits, film_thick, LENGTH, 0.001, 0.2, N_ ("Thickest film over the weir")),
   NAPPE_OPTIONAL_ROW (NappeLimits, pump_most, SHARE, 0.3, 1, N_ ("Greatest share of a pump’s last flow")),
   NAPPE_OPTIONAL_ROW (NappeLimits, pump_cover, LENGTH, 0, 0.5, N_ ("Water over a pump’s inlet")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, dilution, SALINITY, 0, 40, N_ ("Fall of the salinity that strains animals")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, dilution_harm, SALINITY, 0, 40, N_ ("Fall of the salinity that harms animals")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, dry_time, DURATION, 0, 30 * 86400.0, N_ ("Time that the return chamber lasts unattended")),
 };
 NAPPE_DEFINE_PART (NappeLimits, nappe_limits, "limits", N_ ("Limits"), limits_fields, G_N_ELEMENTS (limits_fields),
                    NULL, 0)

@@ -370,6 +370,8 @@ struct _NappeLimits
   double film_thin, film_thick;          /* [m] */
   double pump_most;                      /* share of the last flow of its curve */
   double pump_cover;                     /* [m] */
+  double dilution, dilution_harm;        /* fall of the salinity [g/kg] */
+  double dry_time;                       /* [s] */
 };
 
 /* How much a finding weighs for the planner; in the order of NappeSeverity of the rules, without "fine". */

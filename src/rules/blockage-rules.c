@@ -1,18 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Drains that block while the pump goes on.
- *
- * How bad it is goes by how many things must fail at once before water reaches the floor: one is a
- * danger, two a problem, more only advice. */
+/* Drains, and half of a weir, that block while the pump goes on. */
+#include "rules/blockage-words.h"
+#include "rules/flood-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
-
-static NappeSeverity
-severity_of_faults (guint faults)
-{
-  return faults <= 1 ? NAPPE_SEVERITY_DANGER : faults == 2 ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE;
-}
 
 static const char *
 blocked_id (NappeRuleContext *context, const NappeBlockage *blockage, guint index)
@@ -120,38 +113,9 @@ nappe_rule_single_drain (NappeRuleContext *context)
 }
 
 static void
-add_blockage_working (NappeFinding *finding, NappeRuleContext *context, const NappeBlockage *blockage)
-{
-  nappe_finding_formula (finding, _("new rest of all levels with the inlets blocked"));
-  nappe_finding_input (finding, "", _("rise of the display"), blockage->display_rise, NAPPE_QUANTITY_LENGTH);
-  nappe_finding_input (finding, "", _("left under the rim"), blockage->freeboard, NAPPE_QUANTITY_LENGTH);
-  nappe_finding_input (finding, "", _("room in display and boxes"), context->study->display_free,
-                       NAPPE_QUANTITY_VOLUME);
-  nappe_finding_input (finding, "", _("lifted by the pump before it draws air"), context->study->pump_liftable,
-                       NAPPE_QUANTITY_VOLUME);
-  nappe_finding_input (finding, "", _("added by the top-off"), blockage->top_off_added, NAPPE_QUANTITY_VOLUME);
-  nappe_finding_input (finding, "", _("on the floor"), blockage->state.spilled, NAPPE_QUANTITY_VOLUME);
-}
-
-/* What floods, when, and how much. what: a sentence's start, "With “Main siphon” blocked". */
-static void
-say_flood (NappeRuleContext *context, NappeFinding *finding, const NappeBlockage *blockage, const char *what)
-{
-  nappe_finding_measure (finding, blockage->state.spilled, 0, NAPPE_QUANTITY_VOLUME);
-  /* Translators: %s: "With ... blocked", a duration, a volume. */
-  nappe_finding_say (finding, _("%s the water reaches the rim after %s at the earliest, and %s reach the floor."),
-                     what, nappe_rule_duration (context, blockage->time_to_rim),
-                     NAPPE_SAY_VOLUME (context, blockage->state.spilled));
-  if (blockage->top_off_added > nappe_rule_limit (context, NAPPE_LIMIT_SPILL))
-    /* Translators: %s is a volume. */
-    nappe_finding_say (finding, _("That counts %s which the top-off adds meanwhile."),
-                       NAPPE_SAY_VOLUME (context, blockage->top_off_added));
-  add_blockage_working (finding, context, blockage);
-}
-
-static void
 cure_flood (NappeRuleContext *context, NappeFinding *finding, const NappeBlockage *blockage)
 {
+  nappe_levers_more_room_above (context, finding);
   /* Translators: flow, volume. */
   nappe_finding_cure (finding,
                       _("Let what stays open carry the pump’s whole flow of %s below the rim, or let the pump draw "
@@ -160,42 +124,18 @@ cure_flood (NappeRuleContext *context, NappeFinding *finding, const NappeBlockag
                       NAPPE_SAY_VOLUME (context, blockage->state.spilled));
 }
 
-/* How the display stands with a drain blocked, against the planner's freeboard. */
 static void
-report_held (NappeRuleContext *context, const NappeBlockage *blockage, const char *part, const char *what)
-{
-  double wanted = context->targets->display_freeboard;
-  gboolean pair = blockage->n_blocked > 1 || blockage->all_drains;
-  gboolean little = !pair && !(blockage->freeboard >= wanted);
-  gboolean bare = little && !(blockage->freeboard >= nappe_rule_limit (context, NAPPE_LIMIT_EMERGENCY_CLEAR));
-  NappeFinding *finding = little ? nappe_rule_find (context, bare ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
-                                                    _("Little room under the rim with a drain blocked"), part)
-                                 : nappe_rule_fine (context, part, blockage->freeboard, wanted, NAPPE_QUANTITY_LENGTH);
-
-  nappe_finding_measure (finding, blockage->freeboard, pair ? 0 : wanted, NAPPE_QUANTITY_LENGTH);
-  /* Translators: "With ... blocked", height, height. */
-  nappe_finding_say (finding, _("%s the display rises %s and stands %s below its rim."), what,
-                     NAPPE_SAY_LENGTH (context, fmax (0, blockage->display_rise)),
-                     NAPPE_SAY_LENGTH (context, blockage->freeboard));
-  add_blockage_working (finding, context, blockage);
-  if (!little)
-    return;
-  /* Translators: %s is a height. */
-  nappe_finding_say (finding, _("You asked for %s."), NAPPE_SAY_LENGTH (context, wanted));
-  /* Translators: %s is a height. */
-  nappe_finding_cure (finding, _("Lower the weir or the emergency inlet by %s, or let what stays open carry more."),
-                      NAPPE_SAY_LENGTH (context, wanted - blockage->freeboard));
-}
-
-/* The solver gave up: said aloud, for silence would mean that it is fine. */
-static void
-report_unknown (NappeRuleContext *context, const char *part, const char *what)
+report_drain_held (NappeRuleContext *context, const NappeBlockage *blockage, const char *part, const char *what)
 {
   NappeFinding *finding
-      = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Blocked drains could not be computed"), part);
-  /* Translators: %s: "With ... blocked". */
-  nappe_finding_say (finding, _("%s no rest of the levels was found. Take it as a danger until it is."), what);
-  nappe_finding_cure (finding, _("Check the sizes and heights of this part and of what it leads to."));
+      = nappe_report_blockage_held (context, blockage, part, what, _("Little room under the rim with a drain blocked"));
+
+  if (finding == NULL)
+    return;
+  /* Translators: %s is a height. */
+  nappe_finding_cure (finding, _("Lower the weir or the emergency inlet by %s, or let what stays open carry more."),
+                      NAPPE_SAY_LENGTH (context, context->targets->display_freeboard - blockage->freeboard));
+  nappe_levers_more_room_above (context, finding);
 }
 
 /* Each drain blocked, and each pair of three or more. */
@@ -227,17 +167,17 @@ nappe_rule_drain_blocked (NappeRuleContext *context)
       if (blockage->floods)
         {
           NappeFinding *finding = nappe_rule_find (
-              context, severity_of_faults (blockage->n_blocked),
+              context, nappe_severity_of_faults (blockage->n_blocked),
               blockage->n_blocked == 1 ? _("Blocked drain floods") : _("Two blocked drains flood"), part);
-          say_flood (context, finding, blockage, what);
+          nappe_say_blockage_flood (context, finding, blockage, what);
           if (blockage->n_blocked == 1)
             nappe_rule_say_played (context, finding, nappe_rule_blocked_course (context, part));
           cure_flood (context, finding, blockage);
         }
       else if (blockage->state.rest == NAPPE_REST_NOT_FOUND)
-        report_unknown (context, part, what);
+        nappe_report_blockage_unknown (context, part, what);
       else
-        report_held (context, blockage, part, what);
+        report_drain_held (context, blockage, part, what);
     }
 }
 
@@ -262,16 +202,66 @@ nappe_rule_all_drains_blocked (NappeRuleContext *context)
   else if (blockage->floods)
     {
       NappeFinding *finding
-          = nappe_rule_find (context, severity_of_faults (study->n_drains), _("All drains blocked flood"), part);
-      say_flood (context, finding, blockage, what);
+          = nappe_rule_find (context, nappe_severity_of_faults (study->n_drains), _("All drains blocked flood"), part);
+      nappe_say_blockage_flood (context, finding, blockage, what);
       /* Translators: %s is a volume. */
       nappe_finding_cure (finding,
                           _("A return chamber from which the pump can lift %s less before it draws air would keep the "
                              "floor dry whatever blocks."),
                           NAPPE_SAY_VOLUME (context, blockage->state.spilled));
+      nappe_levers_lower_kept_level (context, finding);
+      nappe_levers_raise_tank (context, finding);
     }
   else if (blockage->state.rest == NAPPE_REST_NOT_FOUND)
-    report_unknown (context, part, what);
+    nappe_report_blockage_unknown (context, part, what);
   else
-    report_held (context, blockage, part, what);
+    report_drain_held (context, blockage, part, what);
+}
+
+static void
+report_weir (NappeRuleContext *context, const NappeBlockage *blockage, const char *overflow)
+{
+  /* Translators: start of a sentence; %s is an overflow box. */
+  const char *what = nappe_rule_text (context, _("With half of the weir of %s closed by growth or a snail,"),
+                                      nappe_rule_name (context, overflow));
+  NappeFinding *finding;
+
+  if (!blockage->floods && blockage->state.rest == NAPPE_REST_NOT_FOUND)
+    {
+      nappe_report_blockage_unknown (context, overflow, what);
+      return;
+    }
+  if (blockage->floods)
+    {
+      finding = nappe_rule_find (context, nappe_severity_of_faults (1), _("Half-blocked weir floods"), overflow);
+      nappe_say_blockage_flood (context, finding, blockage, what);
+      nappe_finding_cure (finding, _("Lower the weir, make it longer, or let the tank’s walls stand higher over it."));
+    }
+  else
+    {
+      finding = nappe_report_blockage_held (context, blockage, overflow, what, _("Little room under the rim with half the weir"));
+      if (finding == NULL)
+        return;
+      /* Translators: %s is a height. */
+      nappe_finding_cure (finding, _("Lower the weir by %s, or make it longer; brush its teeth whenever you clean the glass."),
+                          NAPPE_SAY_LENGTH (context, context->targets->display_freeboard - blockage->freeboard));
+    }
+  nappe_levers_lower_weir (context, finding, overflow);
+  nappe_levers_lengthen_weir (context, finding, overflow);
+  nappe_levers_slow_pumps (context, finding);
+  nappe_levers_raise_tank (context, finding);
+}
+
+/* Half of each weir of the display closed: the film over what is left is thicker, and the display stands higher. */
+void
+nappe_rule_weir_blocked (NappeRuleContext *context)
+{
+  const NappeStudy *study = context->study;
+
+  if (!nappe_rule_needs_running (context) || !nappe_rule_needs_dry_floor (context))
+    return;
+  if (study->n_weirs == 0)
+    nappe_rule_not_checked (context, _("Does not apply: the display has no weir."));
+  for (guint i = 0; i < study->n_weirs; i++)
+    report_weir (context, &study->weir_blocked[i], study->weirs[i].id);
 }

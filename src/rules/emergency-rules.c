@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The emergency drain: there, free, dry, at the right height and large enough. */
+#include "rules/flood-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
@@ -83,6 +84,22 @@ valve_of_drain (NappeRuleContext *context, const NappeDrain *drain)
   return valve;
 }
 
+/* A union of the valve's size in its place. */
+static void
+offer_union (NappeRuleContext *context, NappeFinding *finding, const NappePiece *valve)
+{
+  const NappeItem *item = nappe_rule_item (context, valve->item);
+  const NappeItem *joint = item->family != NULL && item->nominal != NULL
+                               ? nappe_catalogue_match (context->network->catalogue, NAPPE_ITEM_FITTING, item->family, "union",
+                                                        item->nominal)
+                               : NULL;
+  if (joint == NULL)
+    return;
+  NappeLever *lever = nappe_lever_new_choice (nappe_rule_id (valve), "item");
+  nappe_lever_add_choice (lever, joint->id);
+  nappe_finding_offer (finding, lever);
+}
+
 /* Nothing that can be shut may stand in an emergency drain. */
 void
 nappe_rule_emergency_valved (NappeRuleContext *context)
@@ -113,6 +130,7 @@ nappe_rule_emergency_valved (NappeRuleContext *context)
           finding, _("A valve stands in %s, drawn %s open. Shut by mistake, or stuck, it takes the last way down."),
           name, NAPPE_SAY_SHARE (context, valve->opening));
       nappe_finding_cure (finding, _("Take the valve out; use a union where the pipe must come apart."));
+      offer_union (context, finding, valve);
     }
 }
 
@@ -130,6 +148,17 @@ spill_level (NappeRuleContext *context, const NappeDrain *drain)
         && network->links[i].to == network->floor)
       level = fmin (level, network->nodes[box].rim);
   return level;
+}
+
+/* Puts the inlet of a drain between two levels, z [m]. */
+static void
+offer_height (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *report, double least, double most)
+{
+  const NappeDrain *drain = nappe_rule_drain (context, report);
+  const NappeLink *link = &context->network->links[report->link];
+  double floor = context->network->nodes[link->from].floor;
+
+  nappe_levers_move_inlet (context, finding, drain, least - floor, most - floor);
 }
 
 /* An inlet above where the water runs over can save nothing. */
@@ -154,6 +183,7 @@ report_too_high (NappeRuleContext *context, const NappeDrainReport *report, doub
   nappe_finding_cure (
       finding, _("Lower the inlet, so that it lies a little above the running level: by up to %s."),
       NAPPE_SAY_LENGTH (context, -report->head_over_inlet - nappe_rule_limit (context, NAPPE_LIMIT_EMERGENCY_CLEAR)));
+  offer_height (context, finding, report, crest + report->head_over_inlet, crest);
 }
 
 static void
@@ -180,6 +210,8 @@ report_too_low (NappeRuleContext *context, const NappeDrainReport *report)
   nappe_finding_cure (finding,
                       _("Raise its inlet by %s or more, or tune the other drains so that the box stands lower."),
                       NAPPE_SAY_LENGTH (context, wanted - clear));
+  offer_height (context, finding, report, context->network->links[report->link].inlet.crest,
+                spill_level (context, nappe_rule_drain (context, report)));
 }
 
 /* The emergency inlet lies above the running level and below where the water runs over. */
@@ -241,6 +273,9 @@ cure_small_emergency (NappeRuleContext *context, NappeFinding *finding, const Na
         NAPPE_SAY_LENGTH (context, bore));
   else
     nappe_finding_cure (finding, _("Lower its inlet, or add a second emergency drain."));
+  double crest = context->network->links[first->link].inlet.crest;
+  nappe_finding_offer (finding, nappe_lever_new_size (first->id, TRUE));
+  offer_height (context, finding, first, crest + first->head_over_inlet, crest);
 }
 
 /* What all emergency drains carry together before the water runs over, unprimed and full bore, against
@@ -288,4 +323,77 @@ nappe_rule_emergency_too_small (NappeRuleContext *context)
     nappe_finding_say (finding, _("It will keep up, but gulping and loud, and only if it primes."));
   if (too_small || must_fill)
     cure_small_emergency (context, finding, first, carried);
+}
+
+/* The filter sock that a drain ends in, or NULL. */
+static const NappeOutlet *
+end_in_sock (NappeRuleContext *context, const NappeDrain *drain)
+{
+  for (guint i = 0; i < drain->outlets->len; i++)
+    {
+      const NappeOutlet *outlet = drain->outlets->pdata[i];
+      gint node = nappe_network_find_node (context->network, outlet->into);
+      if (node >= 0 && context->network->nodes[node].kind == NAPPE_NODE_SOCK)
+        return outlet;
+    }
+  return NULL;
+}
+
+/* Another drain that ends in the same sock, or NULL. */
+static const NappeDrain *
+drain_in_sock (NappeRuleContext *context, const char *sock)
+{
+  for (guint i = 0; i < context->build->drains->len; i++)
+    {
+      const NappeDrain *drain = context->build->drains->pdata[i];
+      const NappeOutlet *end = drain->role != NAPPE_DRAIN_EMERGENCY ? end_in_sock (context, drain) : NULL;
+      if (end != NULL && g_str_equal (end->into, sock))
+        return drain;
+    }
+  return NULL;
+}
+
+static void
+report_shared_end (NappeRuleContext *context, const NappeDrain *drain, const NappeOutlet *end, const NappeDrain *other)
+{
+  NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_ADVICE, _("Emergency drain ends in the same filter sock"),
+                                           nappe_rule_id (drain));
+  const NappeEquipment *sock = NAPPE_EQUIPMENT (nappe_build_find (context->build, end->into));
+
+  nappe_finding_measure (finding, 1, 0, NAPPE_QUANTITY_COUNT);
+  /* Translators: drain, filter sock, drain. */
+  nappe_finding_say (finding, _("%s ends in %s, as %s does: what clogs the sock holds both back, and what the drains bring down "
+                                "in a mishap bursts out of the holder."),
+                     nappe_rule_name (context, nappe_rule_id (drain)), nappe_rule_name (context, end->into),
+                     nappe_rule_name (context, nappe_rule_id (other)));
+  /* Translators: %s is a chamber. */
+  nappe_finding_cure (finding, _("Let it end in the open, in %s beside the sock: then it brings down unfiltered water, which is "
+                                 "what an emergency is allowed to."),
+                      nappe_rule_name (context, sock->where));
+  NappeLever *lever = nappe_lever_new_choice (nappe_rule_id (end), "into");
+  nappe_lever_add_choice (lever, sock->where);
+  nappe_finding_offer (finding, lever);
+}
+
+/* What stops the other drains at their end must not stop the emergency drain. */
+void
+nappe_rule_emergency_shares_end (NappeRuleContext *context)
+{
+  if (!needs_emergency (context))
+    return;
+  for (guint i = 0; i < context->build->drains->len; i++)
+    {
+      const NappeDrain *drain = context->build->drains->pdata[i];
+      if (drain->role != NAPPE_DRAIN_EMERGENCY)
+        continue;
+      const NappeOutlet *end = end_in_sock (context, drain);
+      const NappeDrain *other = end != NULL ? drain_in_sock (context, end->into) : NULL;
+      if (other != NULL)
+        report_shared_end (context, drain, end, other);
+      else
+        /* Translators: %s is a drain. */
+        nappe_finding_say (nappe_rule_fine (context, nappe_rule_id (drain), 0, 0, NAPPE_QUANTITY_COUNT),
+                           _("%s ends in no filter sock that another drain ends in."),
+                           nappe_rule_name (context, nappe_rule_id (drain)));
+    }
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where the water goes when the power fails, and whether any runs over a rim while all is well. */
+#include "rules/flood-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
@@ -115,6 +116,7 @@ cure_lack_of_room (NappeRuleContext *context, NappeFinding *finding, double lack
   const NappeStudy *study = context->study;
   guint chamber = context->network->return_chamber;
 
+  nappe_levers_fit_power_cut (context, finding);
   nappe_finding_cure (finding,
                       /* Translators: %s is a volume, then a height. */
                       _("Find room for another %s (with it %s stay free under the rim): a larger sump, return nozzles "
@@ -286,6 +288,7 @@ nappe_rule_check_valve_relied_on (NappeRuleContext *context)
                      name, NAPPE_SAY_VOLUME (context, failed->state.spilled));
   nappe_finding_cure (finding,
                       _("Make the power cut fit without it; keep the valve as a second line of defence only."));
+  nappe_levers_fit_power_cut (context, finding);
   nappe_finding_formula (finding, _("on the floor, valve failed against valve holding"));
   nappe_finding_input (finding, "", _("runs down with the valve failed"), failed->run_back, NAPPE_QUANTITY_VOLUME);
   nappe_finding_input (finding, "", _("runs down with the valve holding"), holds->run_back, NAPPE_QUANTITY_VOLUME);
@@ -315,6 +318,15 @@ nappe_rule_overflows_running (NappeRuleContext *context)
                          nappe_rule_name (context, vessel->id), NAPPE_SAY_FLOW (context, flow));
       nappe_finding_cure (finding, _("Lower the level that is kept in the return chamber or the baffles, or give the "
                                       "drains more room to carry the flow."));
+      nappe_levers_lower_kept_level (context, finding);
+      nappe_levers_slow_pumps (context, finding);
+      if (vessel->kind == NAPPE_NODE_CHAMBER)
+        {
+          nappe_levers_lower_baffles (context, finding);
+          nappe_levers_grow_sump (context, finding);
+        }
+      else
+        nappe_levers_more_room_above (context, finding);
       nappe_finding_formula (finding, _("flow over the rim as a weir"));
       nappe_finding_input (finding, "", _("level over the rim"),
                            context->study->running.level[link->from] - vessel->rim, NAPPE_QUANTITY_LENGTH);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Return nozzles that siphon the display down when the pump stops. */
+#include "rules/flood-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
@@ -125,6 +126,8 @@ cure_nozzle (NappeRuleContext *context, NappeFinding *finding, const Nozzle *noz
         _("Drill a siphon-break hole just under the surface, or raise the nozzle by up to %s: it saves up "
            "to %s unless another nozzle siphons deeper."),
         NAPPE_SAY_LENGTH (context, nozzle->depth), cost);
+  nappe_levers_raise_break (context, finding, nozzle->id);
+  nappe_levers_shorten_nozzle (context, finding, nozzle->id);
 }
 
 static void
@@ -150,18 +153,48 @@ report_nozzle (NappeRuleContext *context, const Nozzle *nozzle)
     cure_nozzle (context, finding, nozzle);
 }
 
-/* A hole that clogs must not flood the floor either. */
+/* Measures the nozzles in the display in turn: `next` counts on from 0. FALSE: there is none left. */
+static gboolean
+next_nozzle (NappeRuleContext *context, guint *next, Nozzle *nozzle)
+{
+  guint index = 0;
+
+  for (guint i = 0; i < context->build->returns->len; i++)
+    {
+      GPtrArray *outlets = NAPPE_RETURN_LINE (context->build->returns->pdata[i])->outlets;
+      for (guint outlet = 0; outlet < outlets->len; outlet++, index++)
+        if (index >= *next && g_str_equal (NAPPE_OUTLET (outlets->pdata[outlet])->into, nappe_rule_id (context->build->tank))
+            && measure_nozzle (context, outlets->pdata[outlet], nozzle))
+          {
+            *next = index + 1;
+            return TRUE;
+          }
+    }
+  return FALSE;
+}
+
+/* Each return nozzle in the display: how deep it siphons, and what that costs. */
+void
+nappe_rule_nozzle_siphon (NappeRuleContext *context)
+{
+  Nozzle nozzle;
+  guint next = 0;
+
+  if (!nappe_rule_needs_running (context))
+    return;
+  while (next_nozzle (context, &next, &nozzle))
+    report_nozzle (context, &nozzle);
+  if (next == 0)
+    nappe_rule_not_checked (context, _("Does not apply: no return nozzle ends in the display."));
+}
+
 static void
 report_clogged_hole (NappeRuleContext *context, const Nozzle *deepest)
 {
-  const NappePowerCut *open = &context->study->cut_check_failed;
   const NappePowerCut *clogged = &context->study->cut_break_blocked;
-  double spill = nappe_rule_limit (context, NAPPE_LIMIT_SPILL);
-
-  if (!open->known || !clogged->known || open->state.spilled > spill || clogged->state.spilled <= spill)
-    return;
   NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM,
                                            _("Power cut floods when a siphon-break hole clogs"), deepest->id);
+
   nappe_finding_measure (finding, clogged->state.spilled, 0, NAPPE_QUANTITY_VOLUME);
   /* Translators: return nozzle, then two volumes. */
   nappe_finding_say (finding,
@@ -176,34 +209,35 @@ report_clogged_hole (NappeRuleContext *context, const Nozzle *deepest)
   nappe_finding_input (finding, "", _("runs down into the sump in all"), clogged->run_back, NAPPE_QUANTITY_VOLUME);
   nappe_finding_input (finding, "", _("room in the sump above its running levels"), clogged->sump_free,
                        NAPPE_QUANTITY_VOLUME);
+  nappe_levers_shorten_nozzle (context, finding, deepest->id);
+  nappe_levers_lower_kept_level (context, finding);
+  nappe_levers_grow_sump (context, finding);
 }
 
-/* Each return nozzle in the display: how deep it siphons, what that costs, and what a clogged hole does. */
+/* A small hole grows shut sooner or later: a power cut must fit without it. */
 void
-nappe_rule_nozzle_siphon (NappeRuleContext *context)
+nappe_rule_siphon_break_relied_on (NappeRuleContext *context)
 {
+  const NappePowerCut *clogged = &context->study->cut_break_blocked;
   Nozzle nozzle, deepest = { .mouth = INFINITY };
-  guint found = 0;
+  guint next = 0;
 
-  if (!nappe_rule_needs_running (context))
+  if (!nappe_rule_needs_running (context) || !nappe_rule_needs_dry_floor (context))
     return;
-  for (guint i = 0; i < context->build->returns->len; i++)
-    {
-      GPtrArray *outlets = NAPPE_RETURN_LINE (context->build->returns->pdata[i])->outlets;
-      for (guint outlet = 0; outlet < outlets->len; outlet++)
-        {
-          NappeOutlet *part = outlets->pdata[outlet];
-          if (!g_str_equal (part->into, nappe_rule_id (context->build->tank))
-              || !measure_nozzle (context, part, &nozzle))
-            continue;
-          report_nozzle (context, &nozzle);
-          if (nozzle.hole && nozzle.mouth < deepest.mouth)
-            deepest = nozzle;
-          found++;
-        }
-    }
-  if (found == 0)
-    nappe_rule_not_checked (context, _("Does not apply: no return nozzle ends in the display."));
-  else if (isfinite (deepest.mouth))
+  while (next_nozzle (context, &next, &nozzle))
+    if (nozzle.hole && nozzle.mouth < deepest.mouth)
+      deepest = nozzle;
+  if (!isfinite (deepest.mouth))
+    nappe_rule_not_checked (context, _("Does not apply: no return nozzle has a siphon-break hole."));
+  else if (!clogged->known)
+    nappe_rule_not_checked (context, _("Not checked: without a running state there is no power cut to compute."));
+  else if (nappe_rule_cut_floods (context))
+    nappe_rule_not_checked (context, _("Not checked: a power cut floods even with the holes open."));
+  else if (clogged->state.spilled <= nappe_rule_limit (context, NAPPE_LIMIT_SPILL))
+    nappe_finding_say (nappe_rule_fine (context, deepest.id, clogged->state.spilled, 0, NAPPE_QUANTITY_VOLUME),
+                       /* Translators: %s is a volume. */
+                       _("Even with every siphon-break hole clogged a power cut fits: %s run down."),
+                       NAPPE_SAY_VOLUME (context, clogged->run_back));
+  else
     report_clogged_hole (context, &deepest);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Whether the system starts again by itself after a power cut, and whether the pump finds water. */
+#include "rules/flood-levers.h"
 #include "rules/rule-list.h"
 #include "rules/timed-rules.h"
 
@@ -58,6 +59,23 @@ farthest_level (NappeRuleContext *context, const NappeSimulation *course)
   return farthest;
 }
 
+/* Lets a siphon back up further before another inlet takes the water. */
+static void
+offer_backing_up (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *siphon)
+{
+  if (*siphon->valve != '\0')
+    nappe_levers_number (context, finding, siphon->valve, "opening", nappe_rule_limit (context, NAPPE_LIMIT_VALVE_LEAST),
+                         siphon->opening);
+  for (guint i = 0; i < context->build->drains->len; i++)
+    {
+      const NappeDrain *drain = context->build->drains->pdata[i];
+      gint box = nappe_network_find_node (context->network, drain->overflow);
+      if (box >= 0 && !g_str_equal (nappe_rule_id (drain), siphon->id))
+        nappe_levers_move_inlet (context, finding, drain, drain->crest_height,
+                                 context->network->nodes[box].rim - context->network->nodes[box].floor);
+    }
+}
+
 static void
 report_restart (NappeRuleContext *context, const NappeSimulation *course)
 {
@@ -93,6 +111,8 @@ report_restart (NappeRuleContext *context, const NappeSimulation *course)
                                    ? _("Let the siphon back up further before the next inlet takes the water: close its valve "
                                        "a little, raise the next inlet, or end its pipe nearer the surface.")
                                    : _("Look at the case in time for what is left open, dry or full."));
+  if (lost != NULL)
+    offer_backing_up (context, finding, lost);
   nappe_finding_formula (finding, _("power away for ten minutes and back, played in time"));
   if (lost != NULL)
     nappe_finding_input (finding, "", _("margin of priming; above 1 it starts"), lost->prime_margin, NAPPE_QUANTITY_NUMBER);
@@ -160,6 +180,7 @@ report_dry (NappeRuleContext *context, const NappeSimulation *course, const Napp
                      nappe_rule_name (context, air->part));
   nappe_finding_cure (finding, _("Keep more water over the pump’s inlet: a longer or deeper return chamber, a higher kept "
                                   "level, or a lower inlet."));
+  nappe_levers_more_return_water (context, finding);
   nappe_finding_formula (finding, _("lowest level over the pump’s inlet, played in time"));
   nappe_finding_input (finding, "", _("water over the inlet before"),
                        context->study->running.level[pump->from] - pump->pump_inlet, NAPPE_QUANTITY_LENGTH);

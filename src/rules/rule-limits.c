@@ -49,6 +49,12 @@ static const NappeLimit limits[NAPPE_LIMIT_N] = {
                              N_ ("Pipe is cut and pushed home to about 5 mm.") },
   [NAPPE_LIMIT_BORE] = { "bore", 0.2, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
                          N_ ("No aquarium has room for a wider pipe: none is proposed.") },
+  [NAPPE_LIMIT_DILUTION] = { "dilution", 2, NAPPE_QUANTITY_SALINITY, N_ ("common practice"),
+                             N_ ("More than this within a day is a strain on corals and other invertebrates.") },
+  [NAPPE_LIMIT_DILUTION_HARM] = { "dilution-harm", 5, NAPPE_QUANTITY_SALINITY, N_ ("common practice"),
+                                  N_ ("So sudden a fall makes cells swell; invertebrates die of it.") },
+  [NAPPE_LIMIT_DRY_TIME] = { "dry-time", 86400, NAPPE_QUANTITY_DURATION, N_ ("common practice"),
+                             N_ ("Somebody looks after a tank once a day; sooner the pump must not run dry.") },
 };
 
 const NappeLimit *

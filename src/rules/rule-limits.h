@@ -27,6 +27,9 @@ typedef enum
   NAPPE_LIMIT_MISFIT,          /* [m] */
   NAPPE_LIMIT_PIPE_END,        /* [m] */
   NAPPE_LIMIT_BORE,            /* [m] */
+  NAPPE_LIMIT_DILUTION,        /* fall of the salinity [g/kg] */
+  NAPPE_LIMIT_DILUTION_HARM,   /* the same [g/kg] */
+  NAPPE_LIMIT_DRY_TIME,        /* [s] */
   NAPPE_LIMIT_N
 } NappeLimitName;
 

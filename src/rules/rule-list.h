@@ -12,15 +12,27 @@ void nappe_rule_check_valve_relied_on (NappeRuleContext *context);
 void nappe_rule_overflows_running (NappeRuleContext *context);
 /* nozzle-rules.c */
 void nappe_rule_nozzle_siphon (NappeRuleContext *context);
+void nappe_rule_siphon_break_relied_on (NappeRuleContext *context);
 /* blockage-rules.c */
 void nappe_rule_single_drain (NappeRuleContext *context);
 void nappe_rule_drain_blocked (NappeRuleContext *context);
 void nappe_rule_all_drains_blocked (NappeRuleContext *context);
+void nappe_rule_weir_blocked (NappeRuleContext *context);
+/* passage-rules.c */
+void nappe_rule_siphon_tubes (NappeRuleContext *context);
+void nappe_rule_sock_clogged (NappeRuleContext *context);
+void nappe_rule_spout_blocked (NappeRuleContext *context);
+/* top-off-rules.c */
+void nappe_rule_top_off_stuck (NappeRuleContext *context);
+void nappe_rule_top_off_dilutes (NappeRuleContext *context);
+void nappe_rule_return_evaporates (NappeRuleContext *context);
+void nappe_rule_reservoir_short (NappeRuleContext *context);
 /* emergency-rules.c */
 void nappe_rule_no_emergency (NappeRuleContext *context);
 void nappe_rule_emergency_valved (NappeRuleContext *context);
 void nappe_rule_emergency_misplaced (NappeRuleContext *context);
 void nappe_rule_emergency_too_small (NappeRuleContext *context);
+void nappe_rule_emergency_shares_end (NappeRuleContext *context);
 /* siphon-rules.c */
 void nappe_rule_siphon_too_small (NappeRuleContext *context);
 void nappe_rule_siphon_cycles (NappeRuleContext *context);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What only time shows of levels: how high they come on the way to their rest. */
+#include "rules/flood-levers.h"
 #include "rules/rule-list.h"
 #include "rules/timed-rules.h"
 
@@ -117,6 +118,15 @@ add_peak_working (NappeRuleContext *context, NappeFinding *finding, const NappeS
   nappe_finding_input (finding, "", _("in the end, under the rim"), rim - end, NAPPE_QUANTITY_LENGTH);
 }
 
+/* Lets a chamber rise less while the water comes. */
+static void
+offer_faster_way (NappeRuleContext *context, NappeFinding *finding, const char *chamber)
+{
+  nappe_levers_lower_baffles (context, finding);
+  nappe_levers_lengthen_chamber (context, finding, chamber);
+  nappe_levers_fit_power_cut (context, finding);
+}
+
 static void
 report_cut_flood (NappeRuleContext *context, const NappeSimulation *course, guint node)
 {
@@ -131,6 +141,7 @@ report_cut_flood (NappeRuleContext *context, const NappeSimulation *course, guin
   nappe_rule_say_played (context, finding, course);
   nappe_finding_cure (finding, _("Let the water out of this chamber faster: lower the baffle beyond it, widen its gap, or "
                                   "lead the drains into a larger chamber."));
+  offer_faster_way (context, finding, part);
   add_peak_working (context, finding, course, node);
 }
 
@@ -176,9 +187,12 @@ nappe_rule_power_cut_peaks (NappeRuleContext *context)
                      nappe_rule_duration (context, fmax (0, course->peak_time[node] - nappe_rule_happens_at (course))));
   add_peak_working (context, finding, course, node);
   if (little)
-    /* Translators: %s is a height. */
-    nappe_finding_cure (finding, _("You asked for %s: let the water out of this chamber faster, or keep its level lower."),
-                        NAPPE_SAY_LENGTH (context, wanted));
+    {
+      /* Translators: %s is a height. */
+      nappe_finding_cure (finding, _("You asked for %s: let the water out of this chamber faster, or keep its level lower."),
+                          NAPPE_SAY_LENGTH (context, wanted));
+      offer_faster_way (context, finding, part);
+    }
 }
 
 static void
@@ -203,6 +217,7 @@ report_blocked_peak (NappeRuleContext *context, const NappeSimulation *course, c
       nappe_finding_say (flood, _("With %s blocked the others carry the flow in the end, but not soon enough."), name);
       nappe_rule_say_played (context, flood, course);
       nappe_finding_cure (flood, _("Lower the emergency inlet, or leave more room under the rim."));
+      nappe_levers_more_room_above (context, flood);
       return;
     }
   if (node == G_MAXUINT)
@@ -224,9 +239,12 @@ report_blocked_peak (NappeRuleContext *context, const NappeSimulation *course, c
                      nappe_rule_duration (context, fmax (0, course->peak_time[node] - nappe_rule_happens_at (course))));
   add_peak_working (context, finding, course, node);
   if (little)
-    /* Translators: %s is a height. */
-    nappe_finding_cure (finding, _("You asked for %s: lower the emergency inlet, or leave more room under the rim."),
-                        NAPPE_SAY_LENGTH (context, wanted));
+    {
+      /* Translators: %s is a height. */
+      nappe_finding_cure (finding, _("You asked for %s: lower the emergency inlet, or leave more room under the rim."),
+                          NAPPE_SAY_LENGTH (context, wanted));
+      nappe_levers_more_room_above (context, finding);
+    }
 }
 
 /* Each drain blocked at once: how high the water comes before the others carry it. */

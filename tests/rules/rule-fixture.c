@@ -255,6 +255,14 @@ fill_blockages (Fixture *self)
     study->blockages[next++] = (NappeBlockage){ .all_drains = TRUE };
   for (guint i = 0; i < study->n_blockages; i++)
     fill_blockage (self, &study->blockages[i]);
+  study->weir_blocked = g_new0 (NappeBlockage, study->n_weirs);
+  for (guint i = 0; i < study->n_weirs; i++)
+    {
+      study->weir_blocked[i] = (NappeBlockage){ .n_blocked = 1, .blocked = { study->weirs[i].link }, .open_share = 0.5 };
+      fill_blockage (self, &study->weir_blocked[i]);
+    }
+  study->top_off_stuck.known = TRUE;
+  study->top_off_stuck.cut.sump_margin = 0.100;
 }
 
 void

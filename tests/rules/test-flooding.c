@@ -209,16 +209,16 @@ test_clogged_hole (void)
   fixture->study->cut_break_blocked.state.spilled = 3.3 * LITRE;
   fixture_run (fixture);
   /* From the weir at 1.260 to the mouth at 1.240 m: 20 mm × 0.468 m2. */
-  fixture_expect_text (fixture_expect (fixture, "nozzle-siphon", "nozzle", NAPPE_SEVERITY_PROBLEM), "9.4 L run back",
+  fixture_expect_text (fixture_expect (fixture, "siphon-break-relied-on", "nozzle", NAPPE_SEVERITY_PROBLEM), "9.4 L run back",
                        "3.3 L reach the floor", NULL);
   fixture->study->cut_break_blocked.state.spilled = 1e-6;
   fixture_run (fixture);
-  fixture_expect_fine (fixture, "nozzle-siphon");
+  fixture_expect_fine (fixture, "siphon-break-relied-on");
   /* When it floods with the hole open, the hole is not to blame. */
   fixture->study->cut_break_blocked.state.spilled = 3.3 * LITRE;
   fixture->study->cut_check_failed.state.spilled = 2 * LITRE;
   fixture_run (fixture);
-  fixture_expect_fine (fixture, "nozzle-siphon");
+  fixture_expect_unchecked (fixture, "siphon-break-relied-on");
 }
 
 static void
