@@ -2,6 +2,7 @@
 /* Drains, and half of a weir, that block while the pump goes on. */
 #include "rules/blockage-words.h"
 #include "rules/flood-levers.h"
+#include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
@@ -248,7 +249,7 @@ report_weir (NappeRuleContext *context, const NappeBlockage *blockage, const cha
     }
   nappe_levers_lower_weir (context, finding, overflow);
   nappe_levers_lengthen_weir (context, finding, overflow);
-  nappe_levers_slow_pumps (context, finding);
+  nappe_rule_offer_pumps (context, finding, FALSE);
   nappe_levers_raise_tank (context, finding);
 }
 

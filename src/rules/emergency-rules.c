@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The emergency drain: there, free, dry, at the right height and large enough. */
-#include "rules/flood-levers.h"
+#include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
@@ -154,11 +154,10 @@ spill_level (NappeRuleContext *context, const NappeDrain *drain)
 static void
 offer_height (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *report, double least, double most)
 {
-  const NappeDrain *drain = nappe_rule_drain (context, report);
   const NappeLink *link = &context->network->links[report->link];
   double floor = context->network->nodes[link->from].floor;
 
-  nappe_levers_move_inlet (context, finding, drain, least - floor, most - floor);
+  nappe_rule_offer_crest (finding, nappe_rule_drain (context, report), least - floor, most - floor);
 }
 
 /* An inlet above where the water runs over can save nothing. */

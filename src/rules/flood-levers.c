@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rules/flood-levers.h"
+#include "rules/rule-levers.h"
 
 #include <math.h>
 
@@ -11,8 +12,6 @@
 #define CHAMBER_LEAST 0.10
 /* The last piece of a nozzle that still can be glued [m]. */
 #define NOZZLE_PIECE_LEAST 0.02
-/* A pump slower than this is another pump [share of full speed]. */
-#define SPEED_LEAST 0.3
 
 NappeLever *
 nappe_levers_number (NappeRuleContext *context, NappeFinding *finding, const char *part, const char *field, double least,
@@ -188,27 +187,6 @@ nappe_levers_shorten_nozzle (NappeRuleContext *context, NappeFinding *finding, c
     nappe_levers_number (context, finding, nappe_rule_id (last), "length", NOZZLE_PIECE_LEAST, last->length);
 }
 
-void
-nappe_levers_move_inlet (NappeRuleContext *context, NappeFinding *finding, const NappeDrain *drain, double least, double most)
-{
-  const char *id = nappe_rule_id (drain);
-  const NappePiece *first = drain->run->len > 0 ? drain->run->pdata[0] : NULL;
-  gboolean standing = first != NULL && first->length > 0 && first->toward == NAPPE_TOWARD_DOWN;
-
-  /* The pipe cannot become shorter than nothing. */
-  if (standing)
-    least = fmax (least, drain->crest_height - first->length + NOZZLE_PIECE_LEAST);
-  NappeLever *lever = nappe_levers_number (context, finding, id, "crest_height", least, most);
-  if (lever == NULL)
-    return;
-  if (standing)
-    nappe_lever_follow (lever, nappe_rule_id (first), "length", 1);
-  if (nappe_is_given (drain->mouth_height))
-    nappe_lever_follow (lever, id, "mouth_height", 1);
-  if (nappe_is_given (drain->break_height))
-    nappe_lever_follow (lever, id, "break_height", 1);
-}
-
 static NappeOverflow *
 find_overflow (NappeRuleContext *context, const char *id)
 {
@@ -248,18 +226,6 @@ nappe_levers_raise_tank (NappeRuleContext *context, NappeFinding *finding)
 }
 
 void
-nappe_levers_slow_pumps (NappeRuleContext *context, NappeFinding *finding)
-{
-  for (guint i = 0; i < context->build->returns->len; i++)
-    {
-      const NappePump *pump = NAPPE_PUMP (NAPPE_RETURN_LINE (context->build->returns->pdata[i])->pump);
-      const NappeItem *item = nappe_rule_item (context, pump->item);
-      if (item != NULL && item->variable_speed)
-        nappe_levers_number (context, finding, nappe_rule_id (pump), "speed", SPEED_LEAST, pump->speed);
-    }
-}
-
-void
 nappe_levers_fit_power_cut (NappeRuleContext *context, NappeFinding *finding)
 {
   const NappeNetwork *network = context->network;
@@ -281,15 +247,15 @@ nappe_levers_more_room_above (NappeRuleContext *context, NappeFinding *finding)
 {
   for (guint i = 0; i < context->build->drains->len; i++)
     {
-      const NappeDrain *drain = context->build->drains->pdata[i];
+      NappeDrain *drain = context->build->drains->pdata[i];
       if (drain->role != NAPPE_DRAIN_EMERGENCY)
         continue;
-      nappe_levers_move_inlet (context, finding, drain, 0, drain->crest_height);
+      nappe_rule_offer_crest (finding, drain, 0, drain->crest_height);
       nappe_finding_offer (finding, nappe_lever_new_size (nappe_rule_id (drain), TRUE));
     }
   for (guint i = 0; i < context->build->overflows->len; i++)
     nappe_levers_lower_weir (context, finding, nappe_rule_id (context->build->overflows->pdata[i]));
-  nappe_levers_slow_pumps (context, finding);
+  nappe_rule_offer_pumps (context, finding, FALSE);
   nappe_levers_lower_kept_level (context, finding);
   nappe_levers_raise_tank (context, finding);
 }

@@ -24,17 +24,11 @@ void nappe_levers_lengthen_chamber (NappeRuleContext *context, NappeFinding *fin
 /* A nozzle lets air in nearer the surface: by its siphon-break hole, or by its own end. */
 void nappe_levers_raise_break (NappeRuleContext *context, NappeFinding *finding, const char *outlet);
 void nappe_levers_shorten_nozzle (NappeRuleContext *context, NappeFinding *finding, const char *outlet);
-/* The inlet of a drain lies between two heights over its box's floor [m]; the pipe below it goes along. */
-void nappe_levers_move_inlet (NappeRuleContext *context, NappeFinding *finding, const NappeDrain *drain, double least,
-                              double most);
 /* The display's weir lies lower, or is longer. */
 void nappe_levers_lower_weir (NappeRuleContext *context, NappeFinding *finding, const char *overflow);
 void nappe_levers_lengthen_weir (NappeRuleContext *context, NappeFinding *finding, const char *overflow);
 /* The tank's walls are higher. */
 void nappe_levers_raise_tank (NappeRuleContext *context, NappeFinding *finding);
-/* Pumps that can be turned down are. */
-void nappe_levers_slow_pumps (NappeRuleContext *context, NappeFinding *finding);
-
 /* A number of a part between two values, cut to what its field accepts; nothing when that leaves no room to move. Returns
  * the lever that was offered, or NULL. */
 NappeLever *nappe_levers_number (NappeRuleContext *context, NappeFinding *finding, const char *part, const char *field,

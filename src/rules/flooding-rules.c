@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where the water goes when the power fails, and whether any runs over a rim while all is well. */
 #include "rules/flood-levers.h"
+#include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>
@@ -319,7 +320,7 @@ nappe_rule_overflows_running (NappeRuleContext *context)
       nappe_finding_cure (finding, _("Lower the level that is kept in the return chamber or the baffles, or give the "
                                       "drains more room to carry the flow."));
       nappe_levers_lower_kept_level (context, finding);
-      nappe_levers_slow_pumps (context, finding);
+      nappe_rule_offer_pumps (context, finding, FALSE);
       if (vessel->kind == NAPPE_NODE_CHAMBER)
         {
           nappe_levers_lower_baffles (context, finding);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Whether the system starts again by itself after a power cut, and whether the pump finds water. */
 #include "rules/flood-levers.h"
+#include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 #include "rules/timed-rules.h"
 
@@ -63,16 +64,14 @@ farthest_level (NappeRuleContext *context, const NappeSimulation *course)
 static void
 offer_backing_up (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *siphon)
 {
-  if (*siphon->valve != '\0')
-    nappe_levers_number (context, finding, siphon->valve, "opening", nappe_rule_limit (context, NAPPE_LIMIT_VALVE_LEAST),
-                         siphon->opening);
+  nappe_rule_offer_valve (finding, siphon, nappe_rule_limit (context, NAPPE_LIMIT_VALVE_LEAST), siphon->opening);
   for (guint i = 0; i < context->build->drains->len; i++)
     {
-      const NappeDrain *drain = context->build->drains->pdata[i];
+      NappeDrain *drain = context->build->drains->pdata[i];
       gint box = nappe_network_find_node (context->network, drain->overflow);
       if (box >= 0 && !g_str_equal (nappe_rule_id (drain), siphon->id))
-        nappe_levers_move_inlet (context, finding, drain, drain->crest_height,
-                                 context->network->nodes[box].rim - context->network->nodes[box].floor);
+        nappe_rule_offer_crest (finding, drain, drain->crest_height,
+                                context->network->nodes[box].rim - context->network->nodes[box].floor);
     }
 }
 

@@ -9,6 +9,8 @@
 #define SPEED_LEAST 0.3
 /* Opening below which no valve is sent: it would be as good as shut. */
 #define OPENING_LEAST 0.02
+/* The shortest pipe that still can be glued [m]. */
+#define PIPE_LEAST 0.02
 
 static double
 end_flow (const NappeItem *pump)
@@ -81,17 +83,20 @@ nappe_rule_offer_pumps (NappeRuleContext *context, NappeFinding *finding, gboole
 void
 nappe_rule_offer_crest (NappeFinding *finding, NappeDrain *drain, double least, double most)
 {
+  const NappePiece *pipe = drain != NULL && drain->run->len > 0 ? drain->run->pdata[0] : NULL;
+  gboolean stands = pipe != NULL && pipe->toward == NAPPE_TOWARD_DOWN && pipe->length > 0;
+
+  if (stands)
+    least = fmax (least, drain->crest_height - fmax (0, pipe->length - PIPE_LEAST));
   if (drain == NULL || !(least <= drain->crest_height && drain->crest_height <= most && least < most))
     return;
   NappeLever *lever = nappe_lever_new_number (nappe_rule_id (drain), "crest_height", least, most);
   if (nappe_is_given (drain->mouth_height))
     nappe_lever_follow (lever, nappe_rule_id (drain), "mouth_height", 1);
-  if (drain->run->len > 0)
-    {
-      const NappePiece *pipe = drain->run->pdata[0];
-      if (pipe->toward == NAPPE_TOWARD_DOWN && pipe->length > 0)
-        nappe_lever_follow (lever, nappe_rule_id (pipe), "length", 1);
-    }
+  if (nappe_is_given (drain->break_height))
+    nappe_lever_follow (lever, nappe_rule_id (drain), "break_height", 1);
+  if (stands)
+    nappe_lever_follow (lever, nappe_rule_id (pipe), "length", 1);
   nappe_finding_offer (finding, lever);
 }
 

@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 void nappe_rule_offer_pump (NappeRuleContext *context, NappeFinding *finding, const char *pump, gboolean more);
 /* The same for the pumps of all return lines. */
 void nappe_rule_offer_pumps (NappeRuleContext *context, NappeFinding *finding, gboolean more);
-/* A drain's inlet between two heights over its box's floor [m], the pipe under it and the mouth going along. Nothing when
+/* A drain's inlet between two heights over its box's floor [m], the pipe under it, the mouth and the break going along. Nothing when
  * the heights leave no way. */
 void nappe_rule_offer_crest (NappeFinding *finding, NappeDrain *drain, double least, double most);
 /* The opening of a drain's first valve between two shares; nothing without a valve, or when the shares leave no way. */

@@ -10,14 +10,18 @@
 
 /* The rules by their ids: a change here is a change for everyone who reads the command's JSON. */
 static const char *const known[] = {
-  "power-cut-fits",    "check-valve-relied-on",  "nozzle-siphon",       "sump-overflows-running",
-  "single-drain",      "drain-blocked",          "all-drains-blocked",  "no-emergency",
-  "emergency-valved",  "emergency-misplaced",    "emergency-too-small", "siphon-too-small",
-  "siphon-cycles",     "siphon-not-full",        "valve-opening",       "valve-coarse",
-  "tuning-window",     "standpipe-quiet",        "weir-film",           "pump-cannot-lift",
-  "turnover",          "pump-inlet-submergence", "skimmer-depth",       "build-incomplete",
-  "geometry-mismatch", "route-mismatch",
+  "power-cut-fits", "check-valve-relied-on", "nozzle-siphon", "siphon-break-relied-on", "sump-overflows-running",
+  "single-drain", "drain-blocked", "all-drains-blocked", "weir-blocked", "siphon-tubes", "sock-clogged", "spout-blocked",
+  "top-off-stuck", "top-off-dilutes", "return-evaporates", "reservoir-short",
+  "no-emergency", "emergency-valved", "emergency-misplaced", "emergency-too-small", "emergency-shares-end",
+  "siphon-too-small", "siphon-cycles", "siphon-not-full", "valve-opening", "valve-coarse", "tuning-window",
+  "standpipe-quiet", "weir-film", "pump-cannot-lift", "turnover", "pump-inlet-submergence",
+  "skimmer-depth",
+  "build-incomplete", "geometry-mismatch", "route-mismatch",
 };
+
+/* Those that have nothing to look at in the sound build. */
+static const char *const idle[] = { "single-drain", "siphon-tubes", "sock-clogged", "spout-blocked", NULL };
 
 /* Those that need the time simulation come last. */
 static const char *const timed[] = { "power-cut-peaks", "self-restart", "restart-dry", "blocked-peaks" };
@@ -77,7 +81,7 @@ test_sound (void)
   g_assert_cmpuint (fixture->verdict->findings->len, ==, 0);
   g_assert_cmpuint (nappe_verdict_worst (fixture->verdict), ==, NAPPE_SEVERITY_FINE);
   for (gsize i = 0; i < G_N_ELEMENTS (known); i++)
-    if (g_str_equal (known[i], "single-drain"))
+    if (g_strv_contains (idle, known[i]))
       fixture_expect_unchecked (fixture, known[i]);
     else
       fixture_expect_fine (fixture, known[i]);
