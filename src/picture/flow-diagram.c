@@ -70,6 +70,8 @@ nappe_flow_diagram_compose (NappeScene *scene, const NappePictureOptions *option
   nappe_flow_draw_levels (&flow);
   nappe_flow_name_chambers (&flow);
   nappe_flow_draw_weirs (&flow);
+  /* Side vessels are small: a mark among their names would leave no room for a level. */
+  nappe_flow_name_side (&flow);
   nappe_flow_draw_findings (&flow);
   nappe_flow_name_vessels (&flow);
   nappe_flow_name_socks (&flow);

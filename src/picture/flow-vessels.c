@@ -382,5 +382,4 @@ nappe_flow_name_vessels (NappeFlow *flow)
   name_display (flow);
   for (guint i = 0; i < flow->layout->n_boxes; i++)
     name_box (flow, i);
-  nappe_flow_name_side (flow);
 }
