@@ -201,6 +201,7 @@ struct _NappeOutlet
   char *into;                 /* id of what it ends in: tank, chamber, overflow, side vessel, filter sock, or the tee
                                  of another return line, which it joins there */
   double siphon_break_height; /* open hole over the tank's floor; NaN: none [m] (returns) */
+  double flow_min, flow_max;  /* that what it feeds wants; NaN: no wish [m3/s] */
   GPtrArray *run;             /* NappePiece, after the tee or after the end of the trunk */
 };
 
@@ -339,6 +340,7 @@ struct _NappeTargets
 {
   NappePart parent_instance;
   double turnover_min, turnover_max; /* of the display's volume [1/s] */
+  double sump_turnover_min, sump_turnover_max; /* of the water in the sump; NaN: no wish [1/s] */
   double sump_freeboard;             /* that must stay under the sump's rim after a power cut [m] */
   double display_freeboard;          /* that must stay under the tank's rim with the main drain blocked [m] */
   double pump_drift;                 /* share by which the pump's flow may be expected to drift */
@@ -346,6 +348,7 @@ struct _NappeTargets
                                         twentieth of the flow, at most half of what the channel carries quietly */
   double bubble_size;                /* diameter of the smallest bubble that the sump should stop [m] */
   int days_away;                     /* that the reservoir must last */
+  double smallest_animal;            /* how thick the smallest animal is that must stay in the display; NaN: not told [m] */
 };
 
 /* A reviewer's or planner's remark pinned to a part. */
@@ -372,6 +375,15 @@ struct _NappeLimits
   double pump_cover;                     /* [m] */
   double dilution, dilution_harm;        /* fall of the salinity [g/kg] */
   double dry_time;                       /* [s] */
+  double outlet_depth, outlet_drop;      /* [m] */
+  double level_run, short_run;           /* [m] */
+  double run_fall;                       /* share of its length */
+  double mouth_cover;                    /* bores */
+  double slot_least, weir_drop;          /* [m] */
+  double speed_pressure, speed_suction, speed_drain; /* [m/s] */
+  double pump_near_shut;                 /* share of the last flow of its curve */
+  double pump_slow;                      /* share of full speed */
+  double high_spot;                      /* [m] */
 };
 
 /* How much a finding weighs for the planner; in the order of NappeSeverity of the rules, without "fine". */

@@ -66,6 +66,8 @@ static const NappeField outlet_fields[] = {
   NAPPE_REFERENCE_ROW (NappeOutlet, into, "tank chamber overflow vessel equipment piece", N_ ("Ends in"), .required = TRUE),
   NAPPE_OPTIONAL_ROW (NappeOutlet, siphon_break_height, LENGTH, 0, NAPPE_HEIGHT_MAX,
                       N_ ("Siphon-break hole over the tank’s floor")),
+  NAPPE_OPTIONAL_ROW (NappeOutlet, flow_min, FLOW, 0, 0.1, N_ ("Least flow wanted")),
+  NAPPE_OPTIONAL_ROW (NappeOutlet, flow_max, FLOW, 0, 0.1, N_ ("Greatest flow wanted")),
 };
 static const NappeSlot outlet_slots[] = {
   NAPPE_LIST_ROW (NappeOutlet, run, nappe_piece_get_type, NAPPE_RUN_MAX),

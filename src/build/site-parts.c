@@ -55,6 +55,8 @@ NAPPE_DEFINE_PART (NappeStand, nappe_stand, "stand", N_ ("Stand"), stand_fields,
 static const NappeField targets_fields[] = {
   NAPPE_NUMBER_ROW (NappeTargets, turnover_min, RATE, 0, 100 * PER_HOUR, 5 / 3600.0, N_ ("Least turnover")),
   NAPPE_NUMBER_ROW (NappeTargets, turnover_max, RATE, 0, 100 * PER_HOUR, 10 / 3600.0, N_ ("Greatest turnover")),
+  NAPPE_OPTIONAL_ROW (NappeTargets, sump_turnover_min, RATE, 0, 100 * PER_HOUR, N_ ("Least turnover of the sump")),
+  NAPPE_OPTIONAL_ROW (NappeTargets, sump_turnover_max, RATE, 0, 100 * PER_HOUR, N_ ("Greatest turnover of the sump")),
   NAPPE_NUMBER_ROW (NappeTargets, sump_freeboard, LENGTH, 0, 1, 0.025, N_ ("Freeboard of the sump after a power cut")),
   NAPPE_NUMBER_ROW (NappeTargets, display_freeboard, LENGTH, 0, 1, 0.01,
                     N_ ("Freeboard of the tank with a drain blocked")),
@@ -62,6 +64,7 @@ static const NappeField targets_fields[] = {
   NAPPE_OPTIONAL_ROW (NappeTargets, trickle, FLOW, 0, 0.1, N_ ("Trickle wanted in the open channel")),
   NAPPE_NUMBER_ROW (NappeTargets, bubble_size, LENGTH, 1e-5, 0.01, 0.0005, N_ ("Smallest bubble to be stopped")),
   NAPPE_COUNT_ROW (NappeTargets, days_away, 0, 365, 3, N_ ("Days away without topping up")),
+  NAPPE_OPTIONAL_ROW (NappeTargets, smallest_animal, LENGTH, 0.0005, 0.5, N_ ("Thickness of the smallest animal")),
 };
 NAPPE_DEFINE_PART (NappeTargets, nappe_targets, "targets", N_ ("Targets"), targets_fields,
                    G_N_ELEMENTS (targets_fields), NULL, 0)

@@ -68,7 +68,7 @@ add_pump_limits (NappeResultList *list, const NappePumpReport *report)
   nappe_result_sampled_shifted (result, nappe_result_list_level_band (list, link->from), 1.0, -link->pump_inlet);
   result = nappe_result_list_add (list, "submergence_wanted", _("Wanted over its inlet"), NAPPE_QUANTITY_LENGTH,
                                   report->submergence_wanted, NAPPE_LAW_SUBMERGENCE);
-  nappe_result_input (result, "Q", _("flow"), NAPPE_QUANTITY_FLOW, report->flow);
+  nappe_result_input (result, "Q", _("flow"), NAPPE_QUANTITY_FLOW, report->flow / link->count);
   nappe_result_input (result, "D", _("bore of its inlet"), NAPPE_QUANTITY_LENGTH, link->inlet_bore);
   nappe_result_by_law (result);
 }

@@ -249,7 +249,7 @@ report_submergence (NappeRuleContext *context, const NappePumpReport *pump)
   nappe_finding_formula (finding, "S = D (1 + 2.3 Fr)");
   nappe_finding_input (finding, "D", _("bore of the inlet"), context->network->links[pump->link].inlet_bore,
                        NAPPE_QUANTITY_LENGTH);
-  nappe_finding_input (finding, "", _("flow"), pump->flow, NAPPE_QUANTITY_FLOW);
+  nappe_finding_input (finding, "", _("flow"), pump->flow / context->network->links[pump->link].count, NAPPE_QUANTITY_FLOW);
   nappe_finding_input (finding, "S", _("water over the inlet that is advised"), pump->submergence_wanted,
                        NAPPE_QUANTITY_LENGTH);
   if (!air && !little)

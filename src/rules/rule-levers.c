@@ -108,6 +108,14 @@ nappe_rule_offer_valve (NappeFinding *finding, const NappeDrainReport *report, d
     nappe_finding_offer (finding, nappe_lever_new_number (report->valve, "opening", from, most));
 }
 
+void
+nappe_rule_offer_vent (NappeFinding *finding, const char *drain)
+{
+  NappeLever *lever = nappe_lever_new_choice (drain, "vented");
+  nappe_lever_add_choice (lever, "true");
+  nappe_finding_offer (finding, lever);
+}
+
 NappePiece *
 nappe_rule_valve_in_run (NappeRuleContext *context, GPtrArray *run)
 {

@@ -16,6 +16,8 @@ void nappe_rule_offer_pumps (NappeRuleContext *context, NappeFinding *finding, g
 void nappe_rule_offer_crest (NappeFinding *finding, NappeDrain *drain, double least, double most);
 /* The opening of a drain's first valve between two shares; nothing without a valve, or when the shares leave no way. */
 void nappe_rule_offer_valve (NappeFinding *finding, const NappeDrainReport *report, double least, double most);
+/* An air line for a drain, so that its pipe cannot fill. */
+void nappe_rule_offer_vent (NappeFinding *finding, const char *drain);
 /* The opening of the first valve in a run that can be turned, over all its travel; nothing without one. */
 void nappe_rule_offer_valve_in_run (NappeRuleContext *context, NappeFinding *finding, GPtrArray *run);
 /* The first piece of a run that is a valve which can be turned, or NULL. */

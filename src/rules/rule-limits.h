@@ -30,6 +30,20 @@ typedef enum
   NAPPE_LIMIT_DILUTION,        /* fall of the salinity [g/kg] */
   NAPPE_LIMIT_DILUTION_HARM,   /* the same [g/kg] */
   NAPPE_LIMIT_DRY_TIME,        /* [s] */
+  NAPPE_LIMIT_OUTLET_DEPTH,    /* [m] */
+  NAPPE_LIMIT_OUTLET_DROP,     /* [m] */
+  NAPPE_LIMIT_LEVEL_RUN,       /* [m] */
+  NAPPE_LIMIT_SHORT_RUN,       /* [m] */
+  NAPPE_LIMIT_RUN_FALL,        /* share of the length */
+  NAPPE_LIMIT_MOUTH_COVER,     /* bores */
+  NAPPE_LIMIT_SLOT_LEAST,      /* [m] */
+  NAPPE_LIMIT_WEIR_DROP,       /* [m] */
+  NAPPE_LIMIT_SPEED_PRESSURE,  /* [m/s] */
+  NAPPE_LIMIT_SPEED_SUCTION,   /* [m/s] */
+  NAPPE_LIMIT_SPEED_DRAIN,     /* [m/s] */
+  NAPPE_LIMIT_PUMP_NEAR_SHUT,  /* share of the last flow of its curve */
+  NAPPE_LIMIT_PUMP_SLOW,       /* share of full speed */
+  NAPPE_LIMIT_HIGH_SPOT,       /* [m] */
   NAPPE_LIMIT_N
 } NappeLimitName;
 

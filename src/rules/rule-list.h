@@ -40,6 +40,28 @@ void nappe_rule_siphon_not_full (NappeRuleContext *context);
 void nappe_rule_valve_opening (NappeRuleContext *context);
 void nappe_rule_valve_coarse (NappeRuleContext *context);
 void nappe_rule_tuning_window (NappeRuleContext *context);
+/* outlet-rules.c */
+void nappe_rule_siphon_outlet_deep (NappeRuleContext *context);
+void nappe_rule_outlet_splashes (NappeRuleContext *context);
+/* run-rules.c */
+void nappe_rule_siphon_run_level (NappeRuleContext *context);
+void nappe_rule_open_run_level (NappeRuleContext *context);
+void nappe_rule_return_high_spot (NappeRuleContext *context);
+/* air-rules.c */
+void nappe_rule_drain_unvented (NappeRuleContext *context);
+void nappe_rule_siphon_mouth_bare (NappeRuleContext *context);
+/* slot-rules.c */
+void nappe_rule_animals_pass_weir (NappeRuleContext *context);
+void nappe_rule_weir_slots (NappeRuleContext *context);
+void nappe_rule_weir_drop (NappeRuleContext *context);
+/* speed-rules.c */
+void nappe_rule_pipe_speed (NappeRuleContext *context);
+void nappe_rule_pump_oversized (NappeRuleContext *context);
+void nappe_rule_pump_curve_range (NappeRuleContext *context);
+/* flow-rules.c */
+void nappe_rule_sump_turnover (NappeRuleContext *context);
+void nappe_rule_branch_flow (NappeRuleContext *context);
+void nappe_rule_pump_backflow (NappeRuleContext *context);
 /* weir-rules.c */
 void nappe_rule_standpipe_quiet (NappeRuleContext *context);
 void nappe_rule_weir_film (NappeRuleContext *context);

@@ -120,15 +120,6 @@ cycling_drain (const NappeStudy *study)
   return found;
 }
 
-/* An air line, which no pipe with one fills. */
-static void
-offer_vent (NappeFinding *finding, const char *drain)
-{
-  NappeLever *lever = nappe_lever_new_choice (drain, "vented");
-  nappe_lever_add_choice (lever, "true");
-  nappe_finding_offer (finding, lever);
-}
-
 /* No steady level: a siphon empties its box, breaks, and starts again. */
 void
 nappe_rule_siphon_cycles (NappeRuleContext *context)
@@ -168,7 +159,7 @@ nappe_rule_siphon_cycles (NappeRuleContext *context)
                                     "line so that it cannot fill."));
   nappe_rule_offer_valve (finding, drain, 0, drain->opening);
   if (drain->role != NAPPE_DRAIN_SIPHON)
-    offer_vent (finding, drain->id);
+    nappe_rule_offer_vent (finding, drain->id);
   nappe_finding_offer (finding, nappe_lever_new_size (drain->id, FALSE));
 }
 

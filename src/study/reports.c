@@ -155,11 +155,11 @@ report_pump (NappeStudy *self, NappePumpReport *report)
   report->lift_head = highest - suction;
   report->submergence = suction - link->pump_inlet;
   report->submergence_wanted
-      = isnan (link->inlet_bore) ? NAN : nappe_submergence_hi (link->inlet_bore, report->flow);
+      = isnan (link->inlet_bore) ? NAN : nappe_submergence_hi (link->inlet_bore, report->flow / link->count);
   if (link->speed > 0)
     {
       report->shut_off_head = nappe_pump_head (&link->curve, 0, link->speed, link->head_left, NULL);
-      report->end_flow = link->speed * link->curve.flow[link->curve.n - 1];
+      report->end_flow = link->count * link->speed * link->curve.flow[link->curve.n - 1];
     }
 }
 

@@ -114,7 +114,7 @@ typedef struct
   double flow, head;       /* [m3/s], [m] */
   double static_head;      /* display's level, or highest exit, over the return chamber's [m] */
   double shut_off_head;    /* at its speed and wear [m] */
-  double end_flow;         /* last point of its curve at its speed [m3/s] */
+  double end_flow;         /* last point of its curve at its speed, of equal pumps together [m3/s] */
   double submergence;      /* water over the middle of its inlet [m] */
   double submergence_wanted; /* ANSI/HI 9.8 advice [m]; NaN: inlet bore unknown */
   double lift_head;        /* highest point of the line over the return level: what a restart must lift [m] */
