@@ -15,13 +15,18 @@ static const char *const known[] = {
   "top-off-stuck", "top-off-dilutes", "return-evaporates", "reservoir-short",
   "no-emergency", "emergency-valved", "emergency-misplaced", "emergency-too-small", "emergency-shares-end",
   "siphon-too-small", "siphon-cycles", "siphon-not-full", "valve-opening", "valve-coarse", "tuning-window",
-  "standpipe-quiet", "weir-film", "pump-cannot-lift", "turnover", "pump-inlet-submergence",
+  "siphon-mouth-bare", "siphon-outlet-deep", "siphon-run-level", "drain-unvented", "open-run-level", "outlet-splashes",
+  "standpipe-quiet", "weir-film", "animals-pass-weir", "weir-slots", "weir-drop",
+  "pump-cannot-lift", "turnover", "pump-inlet-submergence", "pump-oversized", "pump-curve-range", "pump-backflow",
+  "sump-turnover", "branch-flow", "pipe-speed", "return-high-spot",
   "skimmer-depth",
   "build-incomplete", "geometry-mismatch", "route-mismatch",
 };
 
 /* Those that have nothing to look at in the sound build. */
-static const char *const idle[] = { "single-drain", "siphon-tubes", "sock-clogged", "spout-blocked", NULL };
+static const char *const idle[] = { "single-drain", "siphon-tubes", "sock-clogged", "spout-blocked", "open-run-level",
+                                    "outlet-splashes", "animals-pass-weir", "weir-slots", "pump-backflow",
+                                    "sump-turnover", "branch-flow", NULL };
 
 /* Those that need the time simulation come last. */
 static const char *const timed[] = { "power-cut-peaks", "self-restart", "restart-dry", "blocked-peaks" };
