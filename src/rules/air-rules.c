@@ -54,7 +54,7 @@ report_vent (NappeRuleContext *context, const NappeDrain *drain, const NappeDrai
   nappe_finding_input (finding, "D", _("bore"), context->network->links[report->link].inlet.bore, NAPPE_QUANTITY_LENGTH);
   nappe_finding_cure (finding, _("Give it an air line: a thin hose from the top of its inlet to over the highest level of "
                                  "the water."));
-  nappe_rule_offer_vent (finding, report->id);
+  nappe_rule_offer_vent (finding, report->id, TRUE);
 }
 
 /* Standpipes that could gulp, and open channels, have an air line. */

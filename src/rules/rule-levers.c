@@ -5,6 +5,8 @@
 
 /* Most other pumps that are offered. */
 #define PUMPS_MAX 4
+/* Most wider pipes that are offered. */
+#define SIZES_MAX 2
 /* Speed below which no pump is sent: many stall there. */
 #define SPEED_LEAST 0.3
 /* Opening below which no valve is sent: it would be as good as shut. */
@@ -26,6 +28,16 @@ compare_pumps (gconstpointer a, gconstpointer b)
   return difference < 0 ? -1 : difference > 0;
 }
 
+/* Takes the lever. */
+static void
+offer_choices (NappeFinding *finding, NappeLever *lever)
+{
+  if (lever->choices->len > 0)
+    nappe_finding_offer (finding, lever);
+  else
+    nappe_lever_free (lever);
+}
+
 /* Other pumps of the catalogue, the nearest in flow first. */
 static void
 offer_other_pumps (NappeRuleContext *context, NappeFinding *finding, const char *pump, const NappeItem *now,
@@ -43,10 +55,62 @@ offer_other_pumps (NappeRuleContext *context, NappeFinding *finding, const char 
       if (way && other->variable_speed == now->variable_speed)
         nappe_lever_add_choice (lever, other->id);
     }
-  if (lever->choices->len > 0)
-    nappe_finding_offer (finding, lever);
-  else
-    nappe_lever_free (lever);
+  offer_choices (finding, lever);
+}
+
+void
+nappe_rule_offer_pump_that_turns (NappeRuleContext *context, NappeFinding *finding, const NappePump *pump)
+{
+  const NappeItem *now = nappe_rule_item (context, pump->item);
+
+  if (now == NULL)
+    return;
+  g_autoptr (GPtrArray) pumps = nappe_catalogue_of_kind (context->network->catalogue, NAPPE_ITEM_PUMP);
+  NappeLever *lever = nappe_lever_new_choice (nappe_rule_id (pump), "item");
+  const NappeItem *smaller = NULL;
+  g_ptr_array_sort (pumps, compare_pumps);
+  for (guint i = 0; i < pumps->len; i++)
+    {
+      const NappeItem *other = pumps->pdata[i];
+      if (!other->variable_speed)
+        continue;
+      if (end_flow (other) >= end_flow (now))
+        {
+          nappe_lever_add_choice (lever, other->id);
+          break;
+        }
+      smaller = other;
+    }
+  if (smaller != NULL)
+    nappe_lever_add_choice (lever, smaller->id);
+  offer_choices (finding, lever);
+}
+
+static int
+compare_bores (gconstpointer a, gconstpointer b)
+{
+  const NappeItem *first = *(const NappeItem *const *)a, *second = *(const NappeItem *const *)b;
+  return first->bore < second->bore ? -1 : first->bore > second->bore;
+}
+
+void
+nappe_rule_offer_wider_pipe (NappeRuleContext *context, NappeFinding *finding, const char *piece)
+{
+  NappePart *part = nappe_build_find (context->build, piece);
+  const NappeItem *now = part != NULL && NAPPE_IS_PIECE (part) ? nappe_rule_item (context, NAPPE_PIECE (part)->item) : NULL;
+
+  if (now == NULL)
+    return;
+  g_autoptr (GPtrArray) pipes = nappe_catalogue_of_kind (context->network->catalogue, now->kind);
+  NappeLever *lever = nappe_lever_new_choice (piece, "item");
+  g_ptr_array_sort (pipes, compare_bores);
+  for (guint i = 0; i < pipes->len && lever->choices->len < SIZES_MAX; i++)
+    {
+      const NappeItem *other = pipes->pdata[i];
+      if (other->bore > now->bore && g_strcmp0 (other->family, now->family) == 0)
+        nappe_lever_add_choice (lever, other->id);
+    }
+  offer_choices (finding, lever);
 }
 
 gboolean
@@ -109,10 +173,10 @@ nappe_rule_offer_valve (NappeFinding *finding, const NappeDrainReport *report, d
 }
 
 void
-nappe_rule_offer_vent (NappeFinding *finding, const char *drain)
+nappe_rule_offer_vent (NappeFinding *finding, const char *drain, gboolean vented)
 {
   NappeLever *lever = nappe_lever_new_choice (drain, "vented");
-  nappe_lever_add_choice (lever, "true");
+  nappe_lever_add_choice (lever, vented ? "true" : "false");
   nappe_finding_offer (finding, lever);
 }
 

@@ -49,9 +49,12 @@ cure_small_siphon (NappeRuleContext *context, NappeFinding *finding, const Nappe
   double bore = nappe_rule_bore_for (context, largest, flow / carried);
 
   if (bore < nappe_rule_limit (context, NAPPE_LIMIT_BORE))
-    /* Translators: diameter, flow. */
-    nappe_finding_cure (finding, _("A bore of %s or more, fewer bends, or a pump turned down to %s."),
-                        NAPPE_SAY_LENGTH (context, bore), NAPPE_SAY_FLOW (context, carried));
+    /* Translators: diameter, diameter, flow. */
+    nappe_finding_cure (finding, _("The next pipe with a bore over %s (this one has %s), fewer bends, or a pump turned down to "
+                                   "%s."),
+                        NAPPE_SAY_LENGTH (context, bore),
+                        NAPPE_SAY_LENGTH (context, context->network->links[largest->link].inlet.bore),
+                        NAPPE_SAY_FLOW (context, carried));
   else
     /* Translators: %s is a flow. */
     nappe_finding_cure (finding, _("A larger pipe, fewer bends, or a pump turned down to %s."),
@@ -159,8 +162,27 @@ nappe_rule_siphon_cycles (NappeRuleContext *context)
                                     "line so that it cannot fill."));
   nappe_rule_offer_valve (finding, drain, 0, drain->opening);
   if (drain->role != NAPPE_DRAIN_SIPHON)
-    nappe_rule_offer_vent (finding, drain->id);
+    nappe_rule_offer_vent (finding, drain->id, TRUE);
   nappe_finding_offer (finding, nappe_lever_new_size (drain->id, FALSE));
+}
+
+static void
+cure_open_siphon (NappeRuleContext *context, NappeFinding *finding, const NappeDrainReport *report)
+{
+  if (context->network->links[report->link].inlet.vented)
+    {
+      nappe_finding_cure (finding, _("Take its air line away, or shut it: a pipe with one never fills."));
+      nappe_rule_offer_vent (finding, report->id, FALSE);
+      return;
+    }
+  if (!isnan (report->opening_wanted))
+    /* Translators: %s is a share of a valve's travel. */
+    nappe_finding_cure (finding, _("Close its valve until its pipe backs up and fills, roughly at %s open."),
+                        NAPPE_SAY_SHARE (context, report->opening_wanted));
+  else
+    nappe_finding_cure (finding, _("Fit a gate valve and throttle it, or choose a smaller pipe."));
+  nappe_rule_offer_valve (finding, report, 0, report->opening);
+  nappe_finding_offer (finding, nappe_lever_new_size (report->id, FALSE));
 }
 
 /* A siphon that runs as an open pipe because too little water comes to fill it. */
@@ -198,14 +220,7 @@ nappe_rule_siphon_not_full (NappeRuleContext *context)
       nappe_finding_input (finding, "V", _("flow over the whole bore"), report->velocity, NAPPE_QUANTITY_SPEED);
       nappe_finding_input (finding, "D", _("bore"), context->network->links[report->link].inlet.bore,
                            NAPPE_QUANTITY_LENGTH);
-      if (!isnan (report->opening_wanted))
-        /* Translators: %s is a share of a valve's travel. */
-        nappe_finding_cure (finding, _("Close its valve until its pipe backs up and fills, roughly at %s open."),
-                            NAPPE_SAY_SHARE (context, report->opening_wanted));
-      else
-        nappe_finding_cure (finding, _("Fit a gate valve and throttle it, or choose a smaller pipe."));
-      nappe_rule_offer_valve (finding, report, 0, report->opening);
-      nappe_finding_offer (finding, nappe_lever_new_size (report->id, FALSE));
+      cure_open_siphon (context, finding, report);
     }
 }
 
@@ -234,9 +249,9 @@ report_drawn_opening (NappeRuleContext *context, const NappeDrainReport *report)
   /* Translators: %s is a share of a valve's travel. */
   nappe_finding_cure (finding, _("Draw it %s open, so that the other numbers are those of a tuned system."), wanted);
   if (report->opening < report->opening_wanted)
-    nappe_rule_offer_valve (finding, report, report->opening, 1);
+    nappe_rule_offer_valve (finding, report, report->opening, report->opening_wanted);
   else
-    nappe_rule_offer_valve (finding, report, 0, report->opening);
+    nappe_rule_offer_valve (finding, report, report->opening_wanted, report->opening);
 }
 
 static void

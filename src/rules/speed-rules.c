@@ -58,6 +58,7 @@ check_line_speed (NappeRuleContext *context, const char *line, gboolean drain)
   /* Translators: diameter, speed. */
   nappe_finding_cure (finding, _("A bore of %s or more keeps it under %s; or let less water through."),
                       NAPPE_SAY_LENGTH (context, pipe.bore * sqrt (speed / limit)), say_speed (context, limit));
+  nappe_rule_offer_wider_pipe (context, finding, pipe.piece);
   nappe_finding_offer (finding, nappe_lever_new_size (line, TRUE));
   nappe_rule_offer_pumps (context, finding, FALSE);
   return TRUE;
@@ -207,6 +208,7 @@ report_fixed_speed (NappeRuleContext *context, const NappePump *pump)
                                 "at full speed, and all flows and levels differ from those shown."),
                      nappe_rule_name (context, id), NAPPE_SAY_SHARE (context, pump->speed));
   nappe_finding_cure (finding, _("Draw it at full speed and see what follows, or choose a pump whose speed can be set."));
+  nappe_rule_offer_pump_that_turns (context, finding, pump);
   nappe_finding_offer (finding, nappe_lever_new_number (id, "speed", pump->speed, 1));
 }
 

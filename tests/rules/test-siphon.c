@@ -51,7 +51,7 @@ test_too_small (void)
   /* Four times the flow takes 4^0.4 times the bore: 26.6 mm becomes 46 mm. */
   fixture_expect_text (fixture_expect (fixture, "siphon-too-small", "siphon", NAPPE_SEVERITY_PROBLEM),
                        "“Siphon” carries 500 L/h", "pump brings 2 000 L/h", "1 500 L/h must go another way",
-                       "A bore of 46 mm", NULL);
+                       "a bore over 46 mm (this one has 27 mm)", NULL);
 }
 
 /* Without a valve, what the bare pipe carries counts. */
