@@ -137,6 +137,7 @@ typedef struct
   NappeLinkFlow *law;  /* by link: of vessels' links and of pumps into a column, with slopes */
   double *head_by_flow; /* by link, of full lines: slope of a section's head by its flow [s/m2] */
   double *head_by_level; /* by link, of full lines: of its head by the level it comes from [-] */
+  double *shut_at;     /* by link: when its check valve last shut or opened [s] */
   gboolean *check_shut; /* by link: its check valve holds water back, at present */
   double *seen, seen_at; /* states and time of the last evaluation */
   double *tolerance;   /* by state */

@@ -185,6 +185,7 @@ nappe_time_init (NappeTime *self, const NappeStudy *study, const NappePlan *plan
   self->law = g_new0 (NappeLinkFlow, n_links);
   self->head_by_flow = g_new0 (double, n_links);
   self->head_by_level = g_new0 (double, n_links);
+  self->shut_at = g_new0 (double, n_links);
   self->check_shut = g_new0 (gboolean, n_links);
   find_pumps (self);
   number_states (self);
@@ -208,6 +209,7 @@ nappe_time_clear (NappeTime *self)
   g_free (self->law);
   g_free (self->head_by_flow);
   g_free (self->head_by_level);
+  g_free (self->shut_at);
   g_free (self->check_shut);
   g_free (self->seen);
   g_free (self->pumps);

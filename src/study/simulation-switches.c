@@ -30,6 +30,9 @@
  * integrator lets pass. An end whose surface has fallen FAR below its mouth draws air with a tenth of it. */
 #define BACKFLOW_SHARE 0.01
 #define FAR 1e-3
+/* A check valve that has shut stays so for as long (common practice: a flap takes a few tenths of a second). Where lines
+ * join, what it stops swings on beside it, and would have it open and shut thousands of times a second [s]. */
+#define FLAP_TIME 0.3
 /* Water over an edge that is wet, half of it over one that has run dry: it comes down to the edge itself so slowly that only
  * the integrator's last digit would tell when [m]. */
 #define REPORT_BAND 0.0003
@@ -183,6 +186,8 @@ watch_check (NappeTime *self, NappeLine *line, guint index, double t, const doub
   nappe_line_spread_flows (self, line, y);
   if (!self->check_shut[index])
     return 1 + self->flow[index] / (BACKFLOW_SHARE * self->pump_flow);
+  if (t < self->shut_at[index] + FLAP_TIME)
+    return 1;
   double over = nappe_line_head_at (self, line, link->to, index, t, y) - nappe_line_head_at (self, line, link->from, index, t, y);
   return isnan (over) ? 1 : 1 + over / MILLIMETRE;
 }
@@ -435,6 +440,7 @@ nappe_time_act (NappeTime *self, guint index, double t, double *y)
       return act_column (self, &self->lines[watch->index], t, y);
     case NAPPE_WATCH_CHECK:
       self->check_shut[watch->end] = !self->check_shut[watch->end];
+      self->shut_at[watch->end] = t;
       nappe_line_find_loops (self, &self->lines[watch->index], y);
       return TRUE;
     case NAPPE_WATCH_FLOAT:

@@ -4,6 +4,7 @@
 #include "random-build.h"
 #include "study-fixture.h"
 
+#include "study/simulation.h"
 #include "study/state.h"
 
 #include <math.h>
@@ -343,6 +344,33 @@ test_total_volume (void)
   g_assert_cmpuint (tally.compared, >, BUILDS / 20);
 }
 
+/* Builds whose return lines join, each with a check valve: when the power failed these once opened and shut without end. */
+static void
+test_check_valves_side_by_side (void)
+{
+  static const guint32 seeds[] = { 50480, 50907, 51006 };
+  g_autoptr (GError) error = NULL;
+  g_autoptr (NappeCatalogue) catalogue = nappe_catalogue_load_default (NULL, &error);
+
+  g_assert_no_error (error);
+  for (guint i = 0; i < G_N_ELEMENTS (seeds); i++)
+    {
+      GRand *random = g_rand_new_with_seed (seeds[i]);
+      g_autofree char *text = random_build_text (random);
+      g_autoptr (NappeBuild) build = nappe_file_read_text (text, strlen (text), "joined", &error);
+      g_assert_no_error (error);
+      g_autoptr (NappeStudy) study = nappe_study_build (build, catalogue);
+      g_autoptr (NappePlan) plan = nappe_plan_find (build, study, "power-cut", &error);
+      g_assert_no_error (error);
+      g_autoptr (NappeSimulation) result = nappe_simulation_new (study, plan, 0, NULL, NULL, NULL, &error);
+
+      g_assert_no_error (error);
+      g_assert_cmpint (result->end, ==, NAPPE_END_REACHED);
+      g_assert_cmpint (result->steps, <, 5000); /* it was 600 000 */
+      g_rand_free (random);
+    }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -350,5 +378,6 @@ main (int argc, char **argv)
   g_test_set_nonfatal_assertions ();
   g_test_add_func ("/random/builds", test_builds);
   g_test_add_func ("/random/total-volume", test_total_volume);
+  g_test_add_func ("/random/check-valves-side-by-side", test_check_valves_side_by_side);
   return g_test_run ();
 }
