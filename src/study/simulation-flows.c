@@ -389,7 +389,8 @@ nappe_line_find_inflow (NappeTime *self, NappeLine *line)
   double level = self->level[drain->from], inlet_slope, full_slope, head, low;
 
   line->backing = line->inflow_by_level = line->inflow_by_end = 0;
-  line->inflow = line->inlet = nappe_drain_inlet_flow (drain, level, &inlet_slope);
+  /* Blocked or shut it lets nothing in, and what its pipes hold runs out, as in the balances. */
+  line->inflow = line->inlet = nappe_time_is_open (self, line->root) ? nappe_drain_inlet_flow (drain, level, &inlet_slope) : 0;
   if (line->inlet <= 0)
     return;
   head = branched ? nappe_line_head_for (self, line, drain->to, fmax (line->inlet, LEAST_SHARED), line->junction)
@@ -424,8 +425,6 @@ nappe_line_run_open_drain (NappeTime *self, NappeLine *line, const double *y, do
   line->inlet = line->backing = line->inflow = line->inflow_by_level = line->inflow_by_end = line->outflow_by_content = 0;
   for (guint i = 0; i < line->n_links; i++)
     self->flow[line->links[i]] = 0;
-  if (!nappe_time_is_open (self, line->root))
-    return; /* shut, it holds what it has */
   gboolean swept = line->mode == NAPPE_LINE_SWEPT, holds = nappe_column_whole (&line->column) > NAPPE_TIME_LEAST_CONTENT;
   double outflow = holds && !swept ? stack_outflow (self, line, y) : 0;
   nappe_line_find_inflow (self, line);

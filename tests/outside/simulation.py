@@ -189,8 +189,8 @@ class Player:
         return GALLON_A_MINUTE * 27.8 * max(wetted, 0) ** (5 / 3) * (line.link["inlet"]["bore"] / INCH) ** (8 / 3)
 
     def open_drain(self, line, level, content):
-        """Into it, and out of each end."""
-        inlet = inlet_flow(line.link, level[line.start])
+        """Into it, and out of each end. A blocked one only runs out."""
+        inlet = 0.0 if line.shut else inlet_flow(line.link, level[line.start])
         into, out = min(inlet, line.carries(level)) if inlet > 0 else 0.0, 0.0
         if line.mode == "swept":
             out, sharing = SWEPT_SHARE * into, into
@@ -244,7 +244,7 @@ class Player:
             move(self.reservoir, self.chamber, self.net.top_off * smoothstep(depth / SHALLOW))
         for line in self.lines:
             flows, content, at = self.flows(line, y), self.content(line, y), line.at + line.n
-            if line.shut:
+            if line.shut and line is self.feed:
                 continue
             if line.mode == "full":
                 for end, flow in zip(line.ends, flows):
@@ -407,8 +407,8 @@ class Player:
         line = next(line for line in self.drains if line.link["id"] == part)
         if kind != CHANGE or value != 1:
             raise ArithmeticError("only a drain that is blocked altogether is known here")
-        line.shut = True
-        if line.mode != "full":
+        was, line.mode, line.shut = line.mode, "open", True
+        if was != "full":
             return []
         self.settle(line, self.now, "open")
         return [(t, "breaks", line.root)]
