@@ -6,8 +6,10 @@
  * - all comes to a new rest, or the pump uncovers its inlet and lifts only what still comes down;
  * - a vessel reaches its rim first: water leaves until the pump has nothing more to lift than what the ways down carry
  *   with that vessel brimming.
+ * What runs over a rim already spills meanwhile (over-rim.h): the rest is sought with what is left.
  * A drowned emergency drain is never taken as primed here: that could make a flood look better than it is. */
 #include "study/changed.h"
+#include "study/over-rim.h"
 #include "study/state.h"
 
 #include <math.h>
@@ -297,9 +299,12 @@ judge (NappeBlockage *self, const NappeNetwork *network, const NappeState *runni
   self->floods |= self->state.spilled > 0;
   self->display_rise = self->state.level[network->display] - running->level[network->display];
   self->freeboard = fmax (0, network->nodes[network->display].rim - self->state.level[network->display]);
-  self->time_to_rim = self->floods && running->pump_flow > 0
-                          ? least_to_fill (network, &self->state, running) / running->pump_flow
-                          : INFINITY;
+  if (nappe_over_rim_rate (network, running) > 0)
+    self->time_to_rim = 0;
+  else if (self->floods && running->pump_flow > 0)
+    self->time_to_rim = least_to_fill (network, &self->state, running) / running->pump_flow;
+  else
+    self->time_to_rim = INFINITY;
 }
 
 /* The state to start from: a siphon that had no rest is tried primed again. */
@@ -313,12 +318,60 @@ start (NappeBlockage *self, const NappeNetwork *network, const NappeState *runni
                             && !network->links[i].inlet.vented;
 }
 
+/* Whether a pump turns slower, or lifts less, than it did. */
+static gboolean
+is_slowed (const NappeNetwork *changed, const NappeNetwork *network)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].kind == NAPPE_LINK_PUMP
+        && (changed->links[i].speed < network->links[i].speed || changed->links[i].head_left < network->links[i].head_left))
+      return TRUE;
+  return FALSE;
+}
+
+/* What a change lets run down out of display and boxes [m3]. */
+static double
+comes_down (const NappeNetwork *network, const NappeState *state, const NappeState *running)
+{
+  double sum = 0;
+
+  for (guint i = 0; i < network->n_nodes; i++)
+    if (network->nodes[i].kind == NAPPE_NODE_DISPLAY || network->nodes[i].kind == NAPPE_NODE_BOX)
+      sum += nappe_node_volume (&network->nodes[i], running->level[i]) - nappe_node_volume (&network->nodes[i], state->level[i]);
+  return fmax (0, sum);
+}
+
+/* While pumps run and ways lead down. Returns whether a rest was found in which the pumps lift something. */
+static gboolean
+settle_circling (NappeBlockage *self, NappeBalance *balance, const NappeNetwork *changed, const NappeState *running,
+                 double total, double lost)
+{
+  double share = nappe_over_rim_sump_share (changed, running);
+
+  settle_with_top_off (self, balance, changed, running, total - lost);
+  if (share > 0 && self->state.rest != NAPPE_REST_NOT_FOUND)
+    {
+      lost += share * comes_down (changed, &self->state, running);
+      take_from_reservoir (&self->state, changed, -self->top_off_added);
+      self->top_off_added = 0;
+      settle_with_top_off (self, balance, changed, running, total - lost);
+    }
+  if (is_idle (changed, &self->state))
+    return FALSE;
+  self->state.spilled = lost;
+  settle_brimming (self, balance, changed, total);
+  return TRUE;
+}
+
 void
 nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *changed, const NappeNetwork *network,
                       const NappeState *running)
 {
-  double total = running->vessels + running->pipes;
+  g_autofree double *level = g_new0 (double, changed->n_nodes);
+  double total = running->vessels + running->pipes, lost = nappe_over_rim_loss (changed, running, TRUE, level);
 
+  if (is_slowed (changed, network))
+    lost += NAPPE_SPINS_OVER_RIM * NAPPE_SPIN_TIME * nappe_over_rim_upper_rate (network, running);
   self->floods = FALSE;
   self->top_off_added = 0;
   start (self, changed, running);
@@ -326,20 +379,18 @@ nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *
     run_down (&self->state, changed, network, running);
   else if (has_way_down (changed))
     {
-      settle_with_top_off (self, balance, changed, running, total);
-      if (is_idle (changed, &self->state))
+      if (!settle_circling (self, balance, changed, running, total, lost))
         {
           self->top_off_added = 0;
           run_down (&self->state, changed, network, running);
         }
-      else
-        settle_brimming (self, balance, changed, total);
     }
   else
     {
       self->top_off_added = changed->reservoir_volume;
       take_from_reservoir (&self->state, changed, self->top_off_added);
-      nappe_state_stand (&self->state, changed, running, total);
+      nappe_state_stand (&self->state, changed, running, total - lost);
+      self->state.spilled += lost;
     }
   judge (self, changed, running);
   self->state.spilled += running->spilled;

@@ -6,10 +6,12 @@
  * siphon tubes let it; side vessels to their spouts or down their lines (run-down.h); the pipes empty to the surface
  * they end in; the sump's chambers take it up pool by pool (pools.h). What the pipes beyond the highest point of a
  * return line hold is counted as coming down too, which is the safe side for the sump.
+ * What runs over a rim already goes on doing so for a moment (over-rim.h).
  * When water spills, the end depends on the order in which it arrives: the sources therefore run down together in
  * small helpings. Water is neither made nor lost. */
 #include "study/state.h"
 
+#include "study/over-rim.h"
 #include "study/pools.h"
 #include "study/run-down.h"
 
@@ -35,6 +37,8 @@ typedef struct
   double *start;       /* by node: levels before the sump takes anything, z [m] */
   double *source;      /* by node of the pools: what runs down into it from vessels above [m3] */
   double *pipes;       /* by node of the pools: what runs down into it from pipes, in the present round [m3] */
+  double over;         /* over rims that water ran over before, out of vessels and what the pumps still lift [m3] */
+  double share;        /* of what comes to the sump that goes the same way */
   double *kept;        /* by link: what its pipes hold at the end [m3] */
   guint *pipe_end;     /* by link: node that its pipes run down into; G_MAXUINT: they are held */
   GArray *ledger;      /* NappeLedgerLine */
@@ -120,6 +124,54 @@ empty_pipes_above (Run *run)
     }
 }
 
+/* The chamber that a pump lifts from loses what still goes over a rim above [m3]. */
+static double
+lift_last (Run *run)
+{
+  const NappeNetwork *network = run->network;
+  double wanted = NAPPE_SPINS_OVER_RIM * NAPPE_SPIN_TIME * nappe_over_rim_upper_rate (network, run->running), lifted = 0;
+
+  for (guint i = 0; i < network->n_links && wanted > 0; i++)
+    {
+      const NappeLink *pump = &network->links[i];
+      const NappeNode *chamber = &network->nodes[pump->from];
+
+      if (pump->kind != NAPPE_LINK_PUMP || !is_pooled (run, pump->from))
+        continue;
+      double has = nappe_node_volume (chamber, run->start[pump->from]);
+      double gives = fmin (has, wanted * fmax (0, run->running->flow[i]) / run->running->pump_flow);
+      run->start[pump->from] = nappe_node_level (chamber, has - gives);
+      lifted += gives;
+    }
+  return lifted;
+}
+
+/* Takes out of the vessels what goes over rims that water runs over. */
+static void
+lose_over_rims (Run *run)
+{
+  const NappeNetwork *network = run->network;
+  g_autofree double *level = g_new0 (double, network->n_nodes);
+
+  if (nappe_over_rim_rate (network, run->running) <= 0)
+    return;
+  run->over = nappe_over_rim_loss (network, run->running, FALSE, level);
+  for (guint i = 0; i < network->n_nodes; i++)
+    {
+      double lost = nappe_node_volume (&network->nodes[i], run->running->level[i]) - nappe_node_volume (&network->nodes[i], level[i]);
+
+      if (!run->above->above[i])
+        run->start[i] = level[i];
+      else if (lost > 0)
+        {
+          run->above->volume[i] -= lost;
+          run->cut->run_back -= lost; /* it is in the ledger, but comes to no sump */
+        }
+    }
+  run->over += lift_last (run);
+  run->share = nappe_over_rim_sump_share (network, run->running);
+}
+
 /* Brings the vessels above the sump to rest. */
 static void
 run_down (Run *run)
@@ -173,10 +225,14 @@ pour_in_helpings (Run *run, guint helpings)
 {
   nappe_pools_reset (run->pools, run->start);
   nappe_pools_settle (run->pools);
+  for (guint i = 0; i < run->network->n_nodes; i++)
+    if (is_pooled (run, i))
+      run->pools->spilled += run->share * (run->source[i] + run->pipes[i]);
   for (guint helping = 0; helping < helpings; helping++)
     for (guint i = 0; i < run->network->n_nodes; i++)
       if (is_pooled (run, i))
-        nappe_pools_pour (run->pools, run->pools->vessel_of[i], (run->source[i] + run->pipes[i]) / helpings);
+        nappe_pools_pour (run->pools, run->pools->vessel_of[i],
+                         (1 - run->share) * (run->source[i] + run->pipes[i]) / helpings);
 }
 
 /* Pours all sources and the pipes' water beyond what stays in them, from the levels at the start on. */
@@ -287,7 +343,7 @@ add_up (Run *run)
         highest = fmax (highest, cut->state.level[i]);
     }
   cut->sump_margin = rim - highest;
-  cut->state.spilled = run->pools->spilled;
+  cut->state.spilled = run->pools->spilled + run->over;
   cut->state.vessels = nappe_network_volume (network, cut->state.level);
   cut->sump_free = free_space (run);
 }
@@ -304,7 +360,7 @@ nappe_study_power_cut (NappePowerCut *self, const NappeNetwork *network, const N
   g_autofree double *pipes = g_new0 (double, network->n_nodes);
   g_autofree double *kept = g_new0 (double, n_links);
   g_autofree guint *pipe_end = g_new0 (guint, n_links);
-  Run run = { network, running, self, above, pools, start, source, pipes, kept, pipe_end,
+  Run run = { network, running, self, above, pools, start, source, pipes, 0, 0, kept, pipe_end,
               g_array_new (FALSE, FALSE, sizeof (NappeLedgerLine)) };
 
   self->check_valve_holds = check_valve_holds;
@@ -319,6 +375,7 @@ nappe_study_power_cut (NappePowerCut *self, const NappeNetwork *network, const N
         pipe_end[i] = nappe_run_down_pipe_end (network, i, check_valve_holds);
     }
   self->state.pump_flow = self->state.display_flow = 0;
+  lose_over_rims (&run);
   empty_pipes_above (&run);
   run_down (&run);
   join_siphons (&run);

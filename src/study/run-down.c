@@ -299,12 +299,34 @@ give_slice (NappeRunDown *self, guint vessel, double level, double *took)
   return next;
 }
 
+/* A box that nothing runs out of gives what stands over the edge that it is fed over back to where it came from. */
+static void
+give_back (NappeRunDown *self)
+{
+  const NappeNetwork *network = self->network;
+
+  for (guint i = 0; i < network->n_links; i++)
+    {
+      const NappeLink *link = &network->links[i];
+      gboolean edge = link->kind == NAPPE_LINK_WEIR || link->kind == NAPPE_LINK_JOINT;
+
+      if (!edge || !self->above[link->from] || !self->above[link->to] || isfinite (self->stop[link->to])
+          || isinf (self->stop[link->from]))
+        continue;
+      double kept = nappe_node_volume (&network->nodes[link->to], fmax (link->sill, self->stop[link->from]));
+      double back = fmax (0, self->volume[link->to] - kept);
+      self->volume[link->to] -= back;
+      self->volume[link->from] += back;
+    }
+}
+
 void
 nappe_run_down_settle (NappeRunDown *self, double *took)
 {
   const NappeNetwork *network = self->network;
   gboolean moved = TRUE;
 
+  give_back (self);
   for (guint round = 0; moved && round < ROUNDS_OF_SHARES + network->n_nodes; round++)
     {
       moved = FALSE;

@@ -12,6 +12,7 @@
 
 #include "physics/gravity.h"
 #include "physics/orifice.h"
+#include "study/state.h"
 
 #include <math.h>
 #include <string.h>
@@ -22,9 +23,7 @@
 #define SUCTION 10.0
 /* Depth within which what is taken from a reservoir, or evaporates, fades [m]. */
 #define SHALLOW 0.005
-/* Time in which a pump's speed comes within a third of where it goes (common practice: about a second) [s], and number of
- * such times after which it is there. */
-#define SPIN 1.0
+/* Number of spin times after which a pump's speed is where it goes. */
 #define SPINS 12.0
 /* Rise of a level by which the pump's head is probed [m]. */
 #define SMALL_RISE 1e-6
@@ -52,7 +51,7 @@ fade (double depth)
 double
 nappe_time_pump_speed (const NappePumpSpeed *pump, double t, double *standing)
 {
-  double times = (t - pump->since) / SPIN, left = times >= SPINS ? 0 : exp (-fmax (times, 0));
+  double times = (t - pump->since) / NAPPE_SPIN_TIME, left = times >= SPINS ? 0 : exp (-fmax (times, 0));
 
   *standing = pump->target > 0 ? 0 : 1 - left;
   return left > 0 ? pump->target + (pump->from - pump->target) * left : pump->target;

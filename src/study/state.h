@@ -9,6 +9,8 @@ G_BEGIN_DECLS
 
 /* Depth over a pump's inlet within which it draws air with the water: there law.c throttles it to what arrives [m]. */
 #define NAPPE_AIR_DEPTH 0.010
+/* Time in which a pump's speed comes within a third of where it goes (common practice: about a second) [s]. */
+#define NAPPE_SPIN_TIME 1.0
 
 void nappe_state_init (NappeState *self, const NappeNetwork *network);
 void nappe_state_copy (NappeState *self, const NappeState *from, const NappeNetwork *network); /* into an initialised one */
