@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "study/run-down.h"
 
+#include "study/refill.h"
+
 #include <math.h>
 
 /* Rounds in which vessels share out water before each gives all to the way that stops it. The ways that stop vessels
@@ -102,13 +104,6 @@ add_line_ways (Collector *collector, gboolean backwards, gboolean check_valve_ho
   search (&lookup, start);
 }
 
-/* Full, a drain runs until air enters; else until the water stands at its crest. */
-static double
-drain_edge (const NappeState *running, const NappeLink *link, guint index)
-{
-  return running->primed[index] ? fmin (link->inlet.brink, link->inlet.crest) : link->inlet.crest;
-}
-
 static void
 collect (NappeRunDown *self, const NappeState *running, gboolean check_valve_holds, gboolean siphon_break_open)
 {
@@ -130,7 +125,7 @@ collect (NappeRunDown *self, const NappeState *running, gboolean check_valve_hol
             add_way (&collector, link->to, G_MAXUINT);
           break;
         case NAPPE_LINK_DRAIN:
-          collector.edge = drain_edge (running, link, i);
+          collector.edge = link->inlet.crest;
           if (link->open_share > 0)
             add_line_ways (&collector, FALSE, check_valve_holds, link->to);
           break;
@@ -151,6 +146,29 @@ collect (NappeRunDown *self, const NappeState *running, gboolean check_valve_hol
         default:
           break;
         }
+    }
+}
+
+/* Full, a drain runs until air enters; what then still comes fills its box again. */
+static void
+lower_full_drains (NappeRunDown *self, const NappeState *running)
+{
+  const NappeNetwork *network = self->network;
+  double backflow = INFINITY;
+
+  for (guint w = 0; w < self->ways->len; w++)
+    {
+      const NappeWay *way = &g_array_index (self->ways, NappeWay, w);
+
+      if (way->siphon && way->from == network->display)
+        backflow = fmin (backflow, way->edge);
+    }
+  for (guint w = 0; w < self->ways->len; w++)
+    {
+      NappeWay *way = &g_array_index (self->ways, NappeWay, w);
+
+      if (network->links[way->link].kind == NAPPE_LINK_DRAIN && running->primed[way->link])
+        way->edge = fmax (nappe_refill_level (network, running, way->link, backflow), network->nodes[way->from].floor);
     }
 }
 
@@ -224,6 +242,7 @@ nappe_run_down_new (const NappeNetwork *network, const NappeState *running, gboo
       self->above[i] = kind == NAPPE_NODE_DISPLAY || kind == NAPPE_NODE_BOX || kind == NAPPE_NODE_VESSEL;
     }
   collect (self, running, check_valve_holds, siphon_break_open);
+  lower_full_drains (self, running);
   for (guint i = 0; i < network->n_nodes; i++)
     {
       if (network->nodes[i].kind == NAPPE_NODE_VESSEL)
