@@ -9,6 +9,7 @@
 #include "config.h"
 #include "picture/wording.h"
 #include "results/state-words.h"
+#include "study/over-rim.h"
 
 #define INDENT 2u
 #define WHAT_IF_VERSION 1u
@@ -72,6 +73,38 @@ add_changes (const NappeCase *self, GString *text, const GArray *changes)
     }
 }
 
+static gboolean
+has_check_valve (const NappeNetwork *network)
+{
+  for (guint i = 0; i < network->n_links; i++)
+    if (network->links[i].one_way)
+      return TRUE;
+  return FALSE;
+}
+
+/* What the verdict begins from, where that is not a system that runs on with all its water. */
+static void
+add_circumstances (const NappeCase *self, GString *text, const NappeBlockage *outcome)
+{
+  const NappeNetwork *network = self->study->network;
+  const NappeState *running = &self->study->running;
+  double over = running->flow != NULL ? nappe_over_rim_rate (network, running) : 0;
+  g_autofree char *rate = nappe_case_number (self, NAPPE_QUANTITY_FLOW, over);
+
+  if (over > 0)
+    {
+      /* Translators: %s is a flow, “120 L/h”. */
+      g_string_append_printf (text, _("Before the change %s run over a rim; from then on nothing replaces it."), rate);
+      g_string_append_c (text, '\n');
+    }
+  if (!outcome->runs_down)
+    return;
+  g_string_append (text, has_check_valve (network)
+                             ? _("No pump lifts any more: all runs down as in a power cut, the check valve counted as failed.")
+                             : _("No pump lifts any more: all runs down as in a power cut."));
+  g_string_append_c (text, '\n');
+}
+
 static void
 add_verdict (const NappeCase *self, GString *text, const NappeBlockage *outcome)
 {
@@ -82,11 +115,12 @@ add_verdict (const NappeCase *self, GString *text, const NappeBlockage *outcome)
 
   if (trouble != NULL)
     g_string_append_printf (text, "%s\n", trouble);
+  add_circumstances (self, text, outcome);
   if (outcome->floods)
     {
       /* Translators: %s is a volume, “12.3 L”. */
       g_string_append_printf (text, _("Danger: water reaches the floor, %s of it."), spilled);
-      if (isfinite (outcome->time_to_rim))
+      if (isfinite (outcome->time_to_rim) && outcome->time_to_rim > 0)
         {
           g_string_append_c (text, ' ');
           /* Translators: %s is a time, “45 s”. */
@@ -240,6 +274,7 @@ add_json_outcome (NappeJsonWriter *json, const NappeBlockage *outcome)
 {
   nappe_json_text (json, "rest", nappe_rest_nick (outcome->state.rest));
   nappe_json_flag (json, "floods", outcome->floods);
+  nappe_json_flag (json, "runs_down", outcome->runs_down);
   nappe_json_flag (json, "pump_draws_air", outcome->state.draws_air);
   nappe_json_quantity (json, "pump_flow", NAPPE_QUANTITY_FLOW, outcome->state.pump_flow);
   nappe_json_quantity (json, "display_rise", NAPPE_QUANTITY_LENGTH, outcome->display_rise);

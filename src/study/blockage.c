@@ -63,7 +63,7 @@ nappe_study_blockage_run_on (NappeBlockage *self, NappeBalance *balance, NappeNe
       return;
     }
   nappe_state_copy (&self->state, running, network);
-  self->floods = FALSE;
+  self->floods = self->runs_down = FALSE;
   self->display_rise = self->top_off_added = 0;
   self->freeboard = fmax (0, network->nodes[network->display].rim - running->level[network->display]);
   self->time_to_rim = INFINITY;

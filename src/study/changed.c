@@ -182,10 +182,12 @@ is_idle (const NappeNetwork *network, const NappeState *state)
 
 /* Nothing lifts: all runs down. Counted with a failed check valve, the safe side for the sump. */
 static void
-run_down (NappeState *state, NappeNetwork *changed, const NappeNetwork *network, const NappeState *running)
+run_down (NappeBlockage *self, NappeNetwork *changed, const NappeNetwork *network, const NappeState *running)
 {
+  NappeState *state = &self->state;
   NappePowerCut cut = { 0 };
 
+  self->runs_down = TRUE;
   nappe_state_init (&cut.state, changed);
   /* A power cut begins with the pumps as they ran: the lines of those that did are full. */
   for (guint i = 0; i < network->n_links; i++)
@@ -372,17 +374,17 @@ nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *
 
   if (is_slowed (changed, network))
     lost += NAPPE_SPINS_OVER_RIM * NAPPE_SPIN_TIME * nappe_over_rim_upper_rate (network, running);
-  self->floods = FALSE;
+  self->floods = self->runs_down = FALSE;
   self->top_off_added = 0;
   start (self, changed, running);
   if (!is_lifting (changed))
-    run_down (&self->state, changed, network, running);
+    run_down (self, changed, network, running);
   else if (has_way_down (changed))
     {
       if (!settle_circling (self, balance, changed, running, total, lost))
         {
           self->top_off_added = 0;
-          run_down (&self->state, changed, network, running);
+          run_down (self, changed, network, running);
         }
     }
   else

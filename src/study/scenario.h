@@ -44,14 +44,15 @@ gboolean nappe_scenario_change (NappeNetwork *network, const NappeScenarioChange
 typedef struct
 {
   NappeNetwork *network;  /* changed copy; indices as in the study's */
-  NappeBlockage outcome;  /* state, floods, display_rise, freeboard, time_to_rim, top_off_added; n_blocked is 0 */
+  NappeBlockage outcome;  /* state, floods, display_rise, freeboard, time_to_rim, runs_down, top_off_added; n_blocked is 0 */
   guint n_drains;
   NappeDrainState *drain_state; /* in the order of the study's drains */
 } NappeScenario;
 
-/* All water stays what it was while running; what does not fit goes over a rim (outcome.floods). Only siphons count as
+/* All water stays what it was while running; what does not fit goes over a rim (outcome.floods), and so does what
+ * runs over one already until it comes to rest. Only siphons count as
  * primed, which is the safe side for floods. When no pump lifts any more, or none is strong enough to, all runs down as
- * after a power cut with the check valve failed. Transfer full; NULL with an error when a change cannot be made. A system
+ * after a power cut with the check valve failed (outcome.runs_down). Transfer full; NULL with an error when a change cannot be made. A system
  * that has no running state gives that one back, with its rest and without drains. */
 NappeScenario *nappe_scenario_new (const NappeStudy *study, const NappeScenarioChange *changes, guint n_changes, GError **error);
 void nappe_scenario_free (NappeScenario *self);

@@ -178,7 +178,7 @@ typedef struct
   NappeState state;           /* levels at rest; flow is all zero */
   guint n_ledger;
   NappeLedgerLine *ledger;
-  double run_back;            /* all that came down into the sump [m3] */
+  double run_back;            /* all that came down into the sump; without what went over rims above it [m3] */
   double sump_free;           /* that the sump could take above its running levels up to the rim [m3] */
   double sump_margin;         /* sump rim over the highest chamber at rest; negative never: it spills [m] */
   guint display_stops_at;     /* link whose edge stopped the display: weir, or a return outlet */
@@ -195,7 +195,9 @@ typedef struct
   gboolean floods;            /* the display or a box went over its rim */
   double display_rise;        /* display's end level over its running level [m] */
   double freeboard;           /* rim over the end level [m]; 0 when it floods */
-  double time_to_rim;         /* at the earliest: free volume of what brims over the pump's flow [s]; INFINITY: never */
+  double time_to_rim;         /* at the earliest: free volume of what brims over the pump's flow [s]; INFINITY: never; 0: it ran over
+                                 before, and all that goes over until it rests is in state.spilled */
+  gboolean runs_down;         /* no pump lifts any more: the state is that of a power cut with the check valve failed */
   double top_off_added;       /* fresh water that the top-off adds meanwhile [m3] */
 } NappeBlockage;
 

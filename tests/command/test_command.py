@@ -222,6 +222,31 @@ def what_if_of_pumps():
     found, _done = what_if('--speed', 'return-pump=0%', file)
     cut = report('three-drain')[0]['vessels'][0]['power_cut_level_mm']
     assert abs(found['vessels'][0]['level_mm'] - cut) < 0.01, (found['vessels'][0], cut)
+    # No pump lifts: which case that is, is said; the check valve is spoken of where there is one.
+    equal(found['runs_down'], True)
+    equal(what_if('--speed', 'return-pump=100%', file)[0]['runs_down'], False)
+    for name, spoken_of in (('three-drain', False), ('two-drain', True)):
+        text = run('what-if', '--speed=return=0%', demo(name)).stdout.decode()
+        assert 'No pump lifts any more' in text
+        equal('check valve counted as failed' in text, spoken_of)
+
+
+def what_if_of_a_system_that_runs_over():
+    """A box whose emergency is too high and whose siphon is nearly shut runs over: a cure comes too late for some litres."""
+    with open(demo('two-drain'), encoding='utf-8') as original:
+        build = json.load(original)
+    drains = {drain['id']: drain for drain in build['drains']}
+    next(piece for piece in drains['siphon']['run'] if piece['id'] == 'siphon-valve')['opening_percent'] = 20
+    drains['emergency']['crest_height_mm'] = 198
+    drains['emergency']['run'][0]['length_mm'] = 198
+    text = json.dumps(build).encode()
+    equal(run('check', '--quick', '-', input=text).returncode, DANGER)
+    done = run('what-if', '--json', '--opening', 'siphon=41%', '-', input=text)
+    found = json.loads(done.stdout)
+    equal((done.returncode, found['floods'], found['time_to_rim_seconds']), (DANGER, True, 0))
+    assert found['on_the_floor_litres'] > 0.1, found
+    said = run('what-if', '--opening=siphon=41%', '-', input=text).stdout.decode()
+    assert re.search(r'Before the change .*L/h run over a rim', said), said
 
 
 def simulate(*arguments):
@@ -518,6 +543,7 @@ TESTS = [verdicts_of_the_demos, status_is_that_of_the_worst_finding, findings_ar
          json_is_strict, json_and_text_agree, water_of_the_power_cut_adds_up, pump_meets_weir_and_drains,
          working_is_shown_on_demand, working_of_a_part, bands_hold_their_numbers, losses_add_up_to_the_height,
          what_if_says_where_the_water_goes, what_if_of_pumps,
+         what_if_of_a_system_that_runs_over,
          simulate_plays_a_case, simulate_a_restart, simulate_writes_a_table, simulate_lists_cases, simulate_a_trial,
          check_plays_in_time_unless_quick,
          units_are_as_asked, output_does_not_depend_on_the_locale, reads_standard_input,
