@@ -13,6 +13,7 @@
 #include "study/state.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Less than this lifts nothing: a millilitre a day [m3/s]. */
 #define IDLE_FLOW 1e-11
@@ -351,6 +352,13 @@ settle_circling (NappeBlockage *self, NappeBalance *balance, const NappeNetwork 
   double share = nappe_over_rim_sump_share (changed, running);
 
   settle_with_top_off (self, balance, changed, running, total - lost);
+  if (lost > 0 && self->state.rest == NAPPE_REST_NOT_FOUND)
+    {
+      /* By way of the rest that all the water would find. */
+      start (self, changed, running);
+      settle_with_top_off (self, balance, changed, running, total);
+      settle_with_total (&self->state, balance, changed, total - lost);
+    }
   if (share > 0 && self->state.rest != NAPPE_REST_NOT_FOUND)
     {
       lost += share * comes_down (changed, &self->state, running);
@@ -377,6 +385,8 @@ nappe_changed_settle (NappeBlockage *self, NappeBalance *balance, NappeNetwork *
   self->floods = self->runs_down = FALSE;
   self->top_off_added = 0;
   start (self, changed, running);
+  /* What is lost is gone: a start nearer to the end. */
+  memcpy (self->state.level, level, changed->n_nodes * sizeof *level);
   if (!is_lifting (changed))
     run_down (self, changed, network, running);
   else if (has_way_down (changed))
