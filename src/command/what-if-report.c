@@ -99,9 +99,11 @@ add_circumstances (const NappeCase *self, GString *text, const NappeBlockage *ou
     }
   if (!outcome->runs_down)
     return;
-  g_string_append (text, has_check_valve (network)
-                             ? _("No pump lifts any more: all runs down as in a power cut, the check valve counted as failed.")
-                             : _("No pump lifts any more: all runs down as in a power cut."));
+  if (has_check_valve (network))
+    g_string_append (text, _("No pump lifts any more: all runs down as in a power cut, the check valve counted as "
+                             "failed."));
+  else
+    g_string_append (text, _("No pump lifts any more: all runs down as in a power cut."));
   g_string_append_c (text, '\n');
 }
 

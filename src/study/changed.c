@@ -327,7 +327,8 @@ is_slowed (const NappeNetwork *changed, const NappeNetwork *network)
 {
   for (guint i = 0; i < network->n_links; i++)
     if (network->links[i].kind == NAPPE_LINK_PUMP
-        && (changed->links[i].speed < network->links[i].speed || changed->links[i].head_left < network->links[i].head_left))
+        && (changed->links[i].speed < network->links[i].speed
+            || changed->links[i].head_left < network->links[i].head_left))
       return TRUE;
   return FALSE;
 }
@@ -340,7 +341,8 @@ comes_down (const NappeNetwork *network, const NappeState *state, const NappeSta
 
   for (guint i = 0; i < network->n_nodes; i++)
     if (network->nodes[i].kind == NAPPE_NODE_DISPLAY || network->nodes[i].kind == NAPPE_NODE_BOX)
-      sum += nappe_node_volume (&network->nodes[i], running->level[i]) - nappe_node_volume (&network->nodes[i], state->level[i]);
+      sum += nappe_node_volume (&network->nodes[i], running->level[i])
+             - nappe_node_volume (&network->nodes[i], state->level[i]);
   return fmax (0, sum);
 }
 

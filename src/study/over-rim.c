@@ -104,7 +104,8 @@ carried_share (const Loss *self, guint node, double level)
       if (link->from != node || link->kind == NAPPE_LINK_RIM || self->running->flow[i] <= 0)
         continue;
       now += self->running->flow[i];
-      then += CLAMP (flow_at (self->network, self->running, i, level, self->running->level[link->to]), 0, self->running->flow[i]);
+      then += CLAMP (flow_at (self->network, self->running, i, level, self->running->level[link->to]), 0,
+                     self->running->flow[i]);
     }
   return now > 0 ? then / now : 0;
 }
@@ -119,10 +120,12 @@ sink (const Loss *self, guint node, double level, double share)
   for (guint i = 0; i < network->n_links; i++)
     {
       const NappeLink *link = &network->links[i];
-      gboolean upper = is_upper (&network->nodes[link->from]) && (link->kind == NAPPE_LINK_WEIR || link->kind == NAPPE_LINK_JOINT);
+      gboolean edge = link->kind == NAPPE_LINK_WEIR || link->kind == NAPPE_LINK_JOINT;
 
-      if (link->to == node && upper && self->running->flow[i] > 0)
-        sink (self, link->from, passing_level (network, self->running, i, level, share * self->running->flow[i]), share);
+      double flow = self->running->flow[i];
+
+      if (link->to == node && edge && is_upper (&network->nodes[link->from]) && flow > 0)
+        sink (self, link->from, passing_level (network, self->running, i, level, share * flow), share);
     }
 }
 
@@ -137,12 +140,14 @@ nappe_over_rim_loss (const NappeNetwork *network, const NappeState *running, gbo
   for (guint i = 0; i < network->n_nodes; i++)
     {
       double rim = network->nodes[i].rim;
+      gboolean slows = !carried && is_upper (&network->nodes[i]);
 
       if (rim_flow (network, running, i) > 0)
-        sink (&self, i, fmin (rim, running->level[i]), carried || !is_upper (&network->nodes[i]) ? 1 : carried_share (&self, i, rim));
+        sink (&self, i, fmin (rim, running->level[i]), slows ? carried_share (&self, i, rim) : 1);
     }
   for (guint i = 0; i < network->n_nodes; i++)
     if (level[i] < running->level[i])
-      sum += nappe_node_volume (&network->nodes[i], running->level[i]) - nappe_node_volume (&network->nodes[i], level[i]);
+      sum += nappe_node_volume (&network->nodes[i], running->level[i])
+             - nappe_node_volume (&network->nodes[i], level[i]);
   return sum;
 }

@@ -129,7 +129,8 @@ static double
 lift_last (Run *run)
 {
   const NappeNetwork *network = run->network;
-  double wanted = NAPPE_SPINS_OVER_RIM * NAPPE_SPIN_TIME * nappe_over_rim_upper_rate (network, run->running), lifted = 0;
+  double rate = nappe_over_rim_upper_rate (network, run->running), lifted = 0;
+  double wanted = NAPPE_SPINS_OVER_RIM * NAPPE_SPIN_TIME * rate;
 
   for (guint i = 0; i < network->n_links && wanted > 0; i++)
     {
@@ -158,7 +159,8 @@ lose_over_rims (Run *run)
   run->over = nappe_over_rim_loss (network, run->running, FALSE, level);
   for (guint i = 0; i < network->n_nodes; i++)
     {
-      double lost = nappe_node_volume (&network->nodes[i], run->running->level[i]) - nappe_node_volume (&network->nodes[i], level[i]);
+      double lost = nappe_node_volume (&network->nodes[i], run->running->level[i])
+                    - nappe_node_volume (&network->nodes[i], level[i]);
 
       if (!run->above->above[i])
         run->start[i] = level[i];

@@ -20,7 +20,7 @@ typedef struct
   double lowest;   /* edge over which the display feeds the box, z [m] */
 } Refill;
 
-/* What goes over the display's weirs with nothing standing behind them [m3/s]; into_box: over those into the box alone. */
+/* What goes over the display's weirs with nothing standing behind them [m3/s]; into_box: over the box's alone. */
 static double
 weir_flow (const Refill *self, double level, gboolean into_box)
 {
@@ -49,12 +49,14 @@ passing_share (const Refill *self, guint index)
   NappeLinkMode mode = { self->running->primed[index], self->running->flow[index] };
   NappeLinkFlow result = { 0, 0, 0 };
 
-  nappe_link_law (self->network, link, &mode, self->running->level[link->from], self->running->level[link->to], &result);
+  nappe_link_law (self->network, link, &mode, self->running->level[link->from], self->running->level[link->to],
+                  &result);
   return CLAMP (result.flow / self->running->flow[index], 0, 1);
 }
 
-/* What the siphon carries at the least until it breaks: losses rise faster than the flow does, so that with all flows in proportion
- * to the head of the worse end, with the box at the break level and the surfaces at their rims, each end has head to spare. */
+/* What the siphon carries at the least until it breaks: losses rise faster than the flow does, so that with all flows in
+ * proportion to the head of the worse end, with the box at the break level and the surfaces at their rims, each end has
+ * head to spare. */
 static double
 least_full_flow (const Refill *self)
 {
@@ -98,8 +100,8 @@ passing_level (const Refill *self, double high, double flow)
   return low;
 }
 
-/* What comes into the box after the siphon has broken, at the least [m3]. start: level of the display from which on it is certain
- * that it primes no more. above: in the box over its break level [m3]. */
+/* What comes into the box after the siphon has broken, at the least [m3]. start: level of the display from which on it is
+ * certain that it primes no more. above: in the box over its break level [m3]. */
 static double
 left_at_break (const Refill *self, double start, double above, double full)
 {
@@ -153,11 +155,13 @@ nappe_refill_level (const NappeNetwork *network, const NappeState *running, guin
     return fmin (brink, crest);
   double full = least_full_flow (&self), highest = fmin (running->level[network->display], backflow);
   /* It may prime again while the weir passes what closes its pipe: that counts as if it broke for the first time after that. */
-  double start = passing_level (&self, highest, fmin (full, nappe_froude_flow (NAPPE_FROUDE_PRIME, link->inlet.bore)));
+  double closes = fmin (full, nappe_froude_flow (NAPPE_FROUDE_PRIME, link->inlet.bore));
+  double start = passing_level (&self, highest, closes);
   if (!(start > self.lowest) || full <= 0)
     return brink;
   double stands = fmax (running->level[self.box], nappe_bench_inlet_level (link, weir_flow (&self, start, TRUE)));
-  double above = nappe_node_volume (box, stands) - nappe_node_volume (box, brink) + NAPPE_SPIN_TIME * running->display_flow;
+  double lifted = NAPPE_SPIN_TIME * running->display_flow;
+  double above = nappe_node_volume (box, stands) - nappe_node_volume (box, brink) + lifted;
   double left = left_at_break (&self, start, above, full);
   return fmin (crest, nappe_node_level (box, nappe_node_volume (box, brink) + left));
 }
