@@ -69,13 +69,26 @@ nappe_build_followers (NappeBuild *self, NappePart *part, const char *field)
   return followers;
 }
 
+/* Sums of lengths are a hair off [SI]. */
+#define HAIR 1e-9
+
+/* The end of the range itself, for a value that misses it by rounding. */
+static double
+at_end (const NappeField *field, double value)
+{
+  double inside = CLAMP (value, field->minimum, field->maximum);
+
+  return fabs (value - inside) < HAIR ? inside : value;
+}
+
 static gboolean
 set_followers (NappeBuild *self, GArray *followers, double difference, GError **error)
 {
   for (guint i = 0; i < followers->len; i++)
     {
       const NappeFollower *follower = &g_array_index (followers, NappeFollower, i);
-      double value = nappe_part_number (follower->part, follower->field) + follower->factor * difference;
+      double value = at_end (follower->field, nappe_part_number (follower->part, follower->field)
+                                                  + follower->factor * difference);
       if (!nappe_build_set_number (self, follower->part, follower->field->name, value, error))
         return FALSE;
     }

@@ -210,3 +210,5 @@ void nappe_elevation_draw_findings (NappeElevation *self);
 void nappe_elevation_draw_key (NappeElevation *self);
 /* elevation-items.c: what is said about each part. */
 void nappe_elevation_add_items (NappeElevation *self);
+/* elevation-handles.c: where numbers of the parts can be taken hold of. */
+void nappe_elevation_add_handles (NappeElevation *self);

@@ -180,6 +180,15 @@ set_scale (NappeElevation *self)
   self->origin_x = margins.left + (wide - length * self->scale) / 2 - self->left * self->scale;
   /* A little above the middle: a drawing that stands on its floor, not in its frame. */
   self->origin_y = margins.top + height * self->scale + (high - height * self->scale) * 0.5;
+  NappeGround ground;
+  if (nappe_scene_held_ground (self->scene, &ground))
+    {
+      self->scale = ground.scale;
+      self->origin_x = ground.x;
+      self->origin_y = ground.y;
+    }
+  ground = (NappeGround) { self->scale, self->origin_x, self->origin_y };
+  nappe_scene_keep_ground (self->scene, &ground);
   double pad = 12;
   self->view = nappe_box_grown (nappe_elevation_box (self, self->left, self->right, 0, self->top), pad);
   /* Rule and upright dimensions keep company with the drawing when the paper is much wider. */
@@ -244,6 +253,7 @@ compose (NappeElevation *self)
       nappe_elevation_name_equipment (self);
     }
   nappe_elevation_add_items (self);
+  nappe_elevation_add_handles (self);
 }
 
 void

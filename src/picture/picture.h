@@ -38,6 +38,8 @@ typedef struct
   /* A picture of the moment before, read only while this one is made: labels stay where they are in it, while they can.
      NULL: none. */
   const struct _NappePicture *earlier;
+  gboolean hold;            /* the model keeps the scale and place that it has in `earlier`, so that what a person drags stays
+                               under the pointer; of the side elevation */
   gboolean motion;          /* the arrows of moving water are left to nappe_motion_draw */
   gboolean title;           /* draw the plate's title and subtitle */
 } NappePictureOptions;

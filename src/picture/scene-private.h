@@ -2,6 +2,7 @@
 /* What a scene is made of: shared by building (scene.c) and drawing (scene-draw.c). */
 #pragma once
 
+#include "picture/handles.h"
 #include "picture/scene.h"
 
 typedef enum { NAPPE_STEP_MOVE, NAPPE_STEP_LINE, NAPPE_STEP_CURVE, NAPPE_STEP_ARC, NAPPE_STEP_CLOSE } NappeStepKind;
@@ -46,6 +47,9 @@ struct _NappeScene
   GArray *labels;    /* NappePictureLabel, texts owned by the store */
   GArray *blocks;    /* NappeBlock */
   GPtrArray *streams; /* NappeStream */
+  GArray *handles;    /* NappeHandle, words in `words` */
+  GStringChunk *words;
+  NappeGround ground, held; /* scale 0: none */
   GHashTable *places;  /* part to NappeLabelPlace, of labels that stand */
   GHashTable *earlier; /* the same of another scene; NULL: none */
 };

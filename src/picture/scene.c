@@ -60,6 +60,8 @@ nappe_scene_new (NappePaletteKind palette, double width, double height, double t
   self->labels = g_array_new (FALSE, FALSE, sizeof (NappePictureLabel));
   self->blocks = g_array_new (FALSE, FALSE, sizeof (NappeBlock));
   self->streams = g_ptr_array_new_with_free_func (free_stream);
+  self->handles = g_array_new (FALSE, FALSE, sizeof (NappeHandle));
+  self->words = g_string_chunk_new (256);
   self->places = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   return self;
 }
@@ -79,6 +81,8 @@ nappe_scene_free (NappeScene *self)
   g_array_unref (self->labels);
   g_array_unref (self->blocks);
   g_ptr_array_unref (self->streams);
+  g_array_unref (self->handles);
+  g_string_chunk_free (self->words);
   g_hash_table_unref (self->places);
   g_clear_pointer (&self->earlier, g_hash_table_unref);
   g_free (self);
@@ -101,6 +105,25 @@ const NappeLabelPlace *
 nappe_scene_earlier_label (const NappeScene *self, const char *part)
 {
   return self->earlier && part ? g_hash_table_lookup (self->earlier, part) : NULL;
+}
+
+void
+nappe_scene_keep_ground (NappeScene *self, const NappeGround *ground)
+{
+  self->ground = *ground;
+}
+
+void
+nappe_scene_hold_ground (NappeScene *self, const NappeScene *earlier)
+{
+  self->held = earlier->ground;
+}
+
+gboolean
+nappe_scene_held_ground (const NappeScene *self, NappeGround *ground)
+{
+  *ground = self->held;
+  return ground->scale > 0;
 }
 
 double

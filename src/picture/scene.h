@@ -157,6 +157,16 @@ void nappe_scene_keep_label (NappeScene *self, const char *part, const NappeLabe
 void nappe_scene_take_labels (NappeScene *self, const NappeScene *earlier);
 const NappeLabelPlace *nappe_scene_earlier_label (const NappeScene *self, const char *part); /* NULL: none */
 
+/* Scale and place of a model on the paper. */
+typedef struct
+{
+  double scale, x, y; /* [px/m], of the model's origin [px] */
+} NappeGround;
+void nappe_scene_keep_ground (NappeScene *self, const NappeGround *ground);
+void nappe_scene_hold_ground (NappeScene *self, const NappeScene *earlier);
+/* That of the picture before, where it is held. FALSE: it is free. */
+gboolean nappe_scene_held_ground (const NappeScene *self, NappeGround *ground);
+
 /* Marks the picked part: a halo on its regions and brackets at its corners. */
 void nappe_scene_select (NappeScene *self, const char *part);
 

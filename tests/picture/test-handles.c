@@ -1,0 +1,162 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A handle stays under the pointer that drags it: where a number is changed by what a stretch of the paper counts, the handle is
+ * found at the end of that stretch. */
+#include <math.h>
+
+#include "build/coupling.h"
+#include "picture-fixture.h"
+#include "picture/handles.h"
+
+#define WIDTH 1400
+#define HEIGHT 900
+
+static NappePicture *
+draw (PictureFixture *fixture, const NappePicture *earlier)
+{
+  NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, WIDTH, HEIGHT, NAPPE_SHOW_RUNNING);
+  options.earlier = earlier;
+  options.hold = earlier != NULL;
+  return picture_of (fixture, &options);
+}
+
+/* Of what the build is now. */
+static void
+place_again (PictureFixture *fixture)
+{
+  nappe_layout_free (fixture->layout);
+  fixture->layout = nappe_layout_new (fixture->build, fixture->catalogue);
+}
+
+static const NappeHandle *
+find (NappePicture *picture, const NappeHandle *like)
+{
+  guint n;
+  const NappeHandle *handles = nappe_picture_handles (picture, &n);
+  for (guint i = 0; i < n; i++)
+    if (g_str_equal (handles[i].part, like->part) && g_str_equal (handles[i].field, like->field)
+        && g_str_equal (handles[i].picked, like->picked))
+      return &handles[i];
+  return NULL;
+}
+
+/* As far as eight pixels go, away from the nearer end of the range. */
+static double
+stretch_of (const NappeHandle *handle)
+{
+  double up = (handle->most - handle->value) / fabs (handle->per_pixel);
+  return (up > 8 ? 8 : -8) * (handle->per_pixel > 0 ? 1 : -1);
+}
+
+static void
+drag (PictureFixture *fixture, NappePicture *before, const NappeHandle *handle)
+{
+  g_autoptr (GError) error = NULL;
+  NappePart *part = nappe_build_find (fixture->build, handle->part);
+  double stretch = stretch_of (handle), wanted = handle->value + stretch * handle->per_pixel;
+  g_assert_nonnull (part);
+  if (wanted < handle->least)
+    return;
+  g_assert_true (nappe_build_set_coupled (fixture->build, part, handle->field, wanted, &error));
+  g_assert_no_error (error);
+  place_again (fixture);
+  {
+    g_autoptr (NappePicture) after = draw (fixture, before);
+    const NappeHandle *moved = find (after, handle);
+    double along = moved ? (handle->upright ? handle->y - moved->y : moved->x - handle->x) : NAN;
+    g_assert_nonnull (moved);
+    if (!(fabs (along - stretch) < 0.1))
+      {
+        g_test_message ("%s of %s went %g px, not %g", handle->field, handle->part, along, stretch);
+        g_test_fail ();
+      }
+    g_assert_cmpfloat_with_epsilon (moved->value, wanted, 1e-5);
+  }
+  nappe_build_undo (fixture->build);
+  place_again (fixture);
+}
+
+static void
+test_follow (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+  g_autoptr (NappePicture) before = draw (fixture, NULL);
+  guint n;
+  const NappeHandle *handles = nappe_picture_handles (before, &n);
+  g_assert_cmpuint (n, >, 20);
+  for (guint i = 0; i < n; i++)
+    drag (fixture, before, &handles[i]);
+  g_assert_false (nappe_build_can_undo (fixture->build));
+}
+
+/* Both ends of every range can be entered, and what lies beyond is not offered. */
+static void
+test_range (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+  g_autoptr (NappePicture) picture = draw (fixture, NULL);
+  guint n;
+  const NappeHandle *handles = nappe_picture_handles (picture, &n);
+  for (guint i = 0; i < n; i++)
+    {
+      NappePart *part = nappe_build_find (fixture->build, handles[i].part);
+      const double ends[] = { handles[i].least, handles[i].most };
+      g_assert_cmpfloat (handles[i].least, <=, handles[i].value);
+      g_assert_cmpfloat (handles[i].most, >=, handles[i].value);
+      for (guint end = 0; end < G_N_ELEMENTS (ends); end++)
+        {
+          g_autoptr (GError) error = NULL;
+          nappe_build_set_coupled (fixture->build, part, handles[i].field, ends[end], &error);
+          g_assert_no_error (error);
+          nappe_build_undo (fixture->build);
+        }
+    }
+}
+
+static void
+expect (NappePicture *picture, const char *part, const char *field, gboolean upright)
+{
+  const NappeHandle like = { .part = part, .field = field, .picked = part };
+  const NappeHandle *handle = find (picture, &like);
+  g_assert_nonnull (handle);
+  g_assert_cmpint (handle->upright, ==, upright);
+}
+
+/* Every number of the first demo that a planner sees in the drawing. */
+static void
+test_kinds (void)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new ("three-drain");
+  g_autoptr (NappePicture) picture = draw (fixture, NULL);
+  NappeBuild *build = fixture->build;
+  NappeReturnLine *line = build->returns->pdata[0];
+  expect (picture, nappe_part_get_id (build->tank), "length", FALSE);
+  expect (picture, nappe_part_get_id (build->tank), "height", TRUE);
+  expect (picture, nappe_part_get_id (build->sump), "length", FALSE);
+  expect (picture, nappe_part_get_id (build->sump), "x", FALSE);
+  expect (picture, nappe_part_get_id (build->sump), "height", TRUE);
+  expect (picture, nappe_part_get_id (build->overflows->pdata[0]), "weir_height", TRUE);
+  expect (picture, nappe_part_get_id (build->overflows->pdata[0]), "floor_height", TRUE);
+  expect (picture, nappe_part_get_id (build->overflows->pdata[0]), "length", FALSE);
+  expect (picture, nappe_part_get_id (build->drains->pdata[0]), "crest_height", TRUE);
+  expect (picture, nappe_part_get_id (NAPPE_BUILD_SUMP (build)->baffles->pdata[0]), "top_height", TRUE);
+  expect (picture, nappe_part_get_id (NAPPE_BUILD_SUMP (build)->chambers->pdata[0]), "length", FALSE);
+  expect (picture, nappe_part_get_id (line->pump), "x", FALSE);
+  expect (picture, nappe_part_get_id (line->pump), "inlet_height", TRUE);
+  expect (picture, nappe_part_get_id (build->equipment->pdata[0]), "x", FALSE);
+  expect (picture, nappe_part_get_id (build->equipment->pdata[0]), "base_height", TRUE);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  for (guint i = 0; i < DRAWN_COUNT; i++)
+    {
+      g_autofree char *follow = g_strconcat ("/handles/follow/", drawn_names[i], NULL);
+      g_autofree char *range = g_strconcat ("/handles/range/", drawn_names[i], NULL);
+      g_test_add_data_func (follow, drawn_names[i], test_follow);
+      g_test_add_data_func (range, drawn_names[i], test_range);
+    }
+  g_test_add_func ("/handles/kinds", test_kinds);
+  return g_test_run ();
+}
