@@ -36,6 +36,10 @@ static const NappeField limits_fields[] = {
   NAPPE_OPTIONAL_ROW (NappeLimits, pump_near_shut, SHARE, 0, 0.9, N_ ("Least share of a pump’s last flow")),
   NAPPE_OPTIONAL_ROW (NappeLimits, pump_slow, SHARE, 0, 1, N_ ("Least speed of a pump that fits")),
   NAPPE_OPTIONAL_ROW (NappeLimits, high_spot, LENGTH, 0, 1, N_ ("Height of a high spot in a return line")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, hose_bend, NUMBER, 0.5, 20, N_ ("Least bend of a hose in outside diameters")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, valve_reach, LENGTH, 0.1, 2, N_ ("Reach of an arm to a valve")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, hole_clear, NUMBER, 0, 3, N_ ("Glass beside a hole in its diameters")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, hole_glass, NUMBER, 0.5, 10, N_ ("Least glass beside a hole in thicknesses")),
 };
 NAPPE_DEFINE_PART (NappeLimits, nappe_limits, "limits", N_ ("Limits"), limits_fields, G_N_ELEMENTS (limits_fields),
                    NULL, 0)

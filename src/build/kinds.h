@@ -384,6 +384,10 @@ struct _NappeLimits
   double pump_near_shut;                 /* share of the last flow of its curve */
   double pump_slow;                      /* share of full speed */
   double high_spot;                      /* [m] */
+  double hose_bend;                      /* outside diameters */
+  double valve_reach;                    /* [m] */
+  double hole_clear;                     /* diameters of the hole */
+  double hole_glass;                     /* thicknesses of the pane */
 };
 
 /* How much a finding weighs for the planner; in the order of NappeSeverity of the rules, without "fine". */

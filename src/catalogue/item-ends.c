@@ -205,11 +205,9 @@ nappe_ends_join (const NappeItemEnd *one, const NappeItemEnd *other, double hose
                                             : NAPPE_JOINT_FITS;
   if (one->method == NAPPE_END_HOSE || other->method == NAPPE_END_HOSE)
     return one->method == NAPPE_END_HOSE ? join_hose (one, other, hose_play) : join_hose (other, one, hose_play);
-  if (either (one, other, NAPPE_END_PUSH) || (one->method == NAPPE_END_TUBE && other->method == NAPPE_END_TUBE))
-    return one->standard == other->standard && one->size > 0 && same_size (one, other)
-                   && (either (one, other, NAPPE_END_TUBE))
-               ? NAPPE_JOINT_FITS
-               : NAPPE_JOINT_TUBE;
+  /* Tube goes on in the same tube, and into a push fitting. */
+  if (either (one, other, NAPPE_END_TUBE) && (one->method == other->method || either (one, other, NAPPE_END_PUSH)))
+    return same_size (one, other) ? NAPPE_JOINT_FITS : NAPPE_JOINT_TUBE;
   return NAPPE_JOINT_METHOD;
 }
 

@@ -26,6 +26,7 @@ struct _NappeRuleContext
   const NappeRuleInfo *rule;   /* that is running */
   NappeVerdict *verdict;       /* takes the findings */
   gboolean consulted[NAPPE_LIMIT_N]; /* limits that the running rule looked at */
+  GArray *joints;              /* rules/joints.h; NULL until a rule asks */
   GPtrArray *texts;            /* char *: what nappe_rule_number and nappe_rule_name gave */
 };
 

@@ -44,6 +44,15 @@ typedef enum
   NAPPE_LIMIT_PUMP_NEAR_SHUT,  /* share of the last flow of its curve */
   NAPPE_LIMIT_PUMP_SLOW,       /* share of full speed */
   NAPPE_LIMIT_HIGH_SPOT,       /* [m] */
+  NAPPE_LIMIT_HOSE_PLAY,       /* [m] */
+  NAPPE_LIMIT_HOSE_BEND,       /* outside diameters */
+  NAPPE_LIMIT_HOSE_SUCTION,    /* times the suction */
+  NAPPE_LIMIT_VALVE_REACH,     /* [m] */
+  NAPPE_LIMIT_HOLE_CLEAR,      /* diameters of the hole */
+  NAPPE_LIMIT_HOLE_GLASS,      /* thicknesses of the pane */
+  NAPPE_LIMIT_CEMENT_COLD,     /* [°C] */
+  NAPPE_LIMIT_CEMENT_HOT,      /* [°C] */
+  NAPPE_LIMIT_CEMENT_WAIT,     /* [s] */
   NAPPE_LIMIT_N
 } NappeLimitName;
 

@@ -71,6 +71,28 @@ void nappe_rule_turnover (NappeRuleContext *context);
 void nappe_rule_pump_inlet_submergence (NappeRuleContext *context);
 /* sump-rules.c */
 void nappe_rule_skimmer_depth (NappeRuleContext *context);
+/* drilling-rules.c */
+void nappe_rule_panel_tempered (NappeRuleContext *context);
+void nappe_rule_hole_near_edge (NappeRuleContext *context);
+void nappe_rule_holes_near (NappeRuleContext *context);
+void nappe_rule_bulkhead_short (NappeRuleContext *context);
+void nappe_rule_bulkhead_wide (NappeRuleContext *context);
+/* joint-rules.c */
+void nappe_rule_joints_fit (NappeRuleContext *context);
+void nappe_rule_hose_bore (NappeRuleContext *context);
+void nappe_rule_push_tube (NappeRuleContext *context);
+void nappe_rule_cement_mixed (NappeRuleContext *context);
+/* hose-rules.c */
+void nappe_rule_hose_unclamped (NappeRuleContext *context);
+void nappe_rule_hose_kinks (NappeRuleContext *context);
+void nappe_rule_hose_collapses (NappeRuleContext *context);
+/* material-rules.c */
+void nappe_rule_metal_in_water (NappeRuleContext *context);
+void nappe_rule_pressure_rating (NappeRuleContext *context);
+void nappe_rule_cement_cure (NappeRuleContext *context);
+/* service-rules.c */
+void nappe_rule_no_union (NappeRuleContext *context);
+void nappe_rule_valve_reach (NappeRuleContext *context);
 /* build-rules.c */
 void nappe_rule_build_incomplete (NappeRuleContext *context);
 void nappe_rule_geometry_mismatch (NappeRuleContext *context);

@@ -103,6 +103,33 @@ static const NappeRuleInfo rules[] = {
   { "return-high-spot", N_ ("Return lines climb without a dip"), N_ ("common practice"), nappe_rule_return_high_spot },
   { "skimmer-depth", N_ ("The skimmer stands in the depth it works in"), N_ ("the skimmer’s own range"),
     nappe_rule_skimmer_depth },
+  { "panel-tempered", N_ ("Panes that are drilled are not tempered"), N_ ("common practice"), nappe_rule_panel_tempered },
+  { "metal-in-water", N_ ("No metal that poisons or rusts touches the water"), N_ ("common practice"),
+    nappe_rule_metal_in_water },
+  { "joints-fit", N_ ("Every piece joins the next"),
+    N_ ("ASTM D1785 and ISO 161-1 (pipe); ASME B1.20.1, ISO 7-1 and ISO 228 (threads)"), nappe_rule_joints_fit },
+  { "cement-mixed", N_ ("Cement holds on both plastics of a joint"),
+    N_ ("ASTM D2564 (PVC), D2235 (ABS), D3138 (transition cement)"), nappe_rule_cement_mixed },
+  { "hose-bore", N_ ("Hoses fit what they are pushed on"), N_ ("common practice"), nappe_rule_hose_bore },
+  { "push-tube", N_ ("Tubes fit their push fittings"), N_ ("common practice"), nappe_rule_push_tube },
+  { "hose-unclamped", N_ ("Clamps hold the hoses"), N_ ("common practice"), nappe_rule_hose_unclamped },
+  { "hose-kinks", N_ ("No hose bends too tightly"), N_ ("common practice"), nappe_rule_hose_kinks },
+  { "hose-collapses", N_ ("No soft hose lies where a siphon sucks"),
+    N_ ("Timoshenko and Gere, Theory of Elastic Stability, chapter 7; stiffness of hose from memory"),
+    nappe_rule_hose_collapses },
+  { "no-union", N_ ("Pumps, valves and bulkheads can be taken out"), N_ ("common practice"), nappe_rule_no_union },
+  { "valve-reach", N_ ("A hand reaches the valves"), N_ ("common practice"), nappe_rule_valve_reach },
+  { "hole-near-edge", N_ ("Holes keep away from the edges of the glass"),
+    N_ ("EN 12150-1, from memory (twice the thickness); one diameter by common practice"), nappe_rule_hole_near_edge },
+  { "holes-near", N_ ("Holes keep away from each other"),
+    N_ ("EN 12150-1, from memory (twice the thickness); one diameter by common practice"), nappe_rule_holes_near },
+  { "bulkhead-short", N_ ("Bulkheads are long enough for their wall"), N_ ("the bulkhead’s own range"),
+    nappe_rule_bulkhead_short },
+  { "bulkhead-wide", N_ ("Bulkheads have room in their box"), N_ ("the build’s own sizes"), nappe_rule_bulkhead_wide },
+  { "pressure-rating", N_ ("Pipe carries the pump’s pressure"),
+    N_ ("ASTM D1785, ISO 1452-2; share in warm water as printed beside them, from memory"), nappe_rule_pressure_rating },
+  { "cement-cure", N_ ("Cement can cure before water comes"),
+    N_ ("tables that go with ASTM D2564 and D2855, from memory; a day by common practice"), nappe_rule_cement_cure },
   { "build-incomplete", N_ ("The build is whole"), N_ ("the build itself"), nappe_rule_build_incomplete },
   { "geometry-mismatch", N_ ("Chambers fill the sump"), N_ ("the build’s own sizes"), nappe_rule_geometry_mismatch },
   { "route-mismatch", N_ ("Pipes end in what they lead to"), N_ ("the build’s own sizes"), nappe_rule_route_mismatch },
@@ -194,6 +221,7 @@ nappe_rules_run_timed (NappeBuild *build, const NappeStudy *study, const GPtrArr
   g_ptr_array_unref (context.texts);
   nappe_layout_free (context.layout);
   nappe_heat_free (context.heat);
+  g_clear_pointer (&context.joints, g_array_unref);
   return verdict;
 }
 

@@ -141,13 +141,13 @@ test_route_sideways (void)
 
   fixture_set (fixture, "siphon-pipe-2", "length", 0.590);
   fixture_set (fixture, "siphon-pipe-3", "toward", NAPPE_TOWARD_LEFT);
-  fixture_set (fixture, "siphon-pipe-3", "length", 0.0749);
+  fixture_set (fixture, "siphon-pipe-3", "length", 0.0849);
   fixture_run (fixture);
   fixture_expect_fine (fixture, "route-mismatch");
-  fixture_set (fixture, "siphon-pipe-3", "length", 0.0751);
+  fixture_set (fixture, "siphon-pipe-3", "length", 0.0851);
   fixture_run (fixture);
   fixture_expect (fixture, "route-mismatch", "siphon-end", NAPPE_SEVERITY_PROBLEM);
-  fixture_set (fixture, "siphon-pipe-3", "length", 0.190);
+  fixture_set (fixture, "siphon-pipe-3", "length", 0.200);
   fixture_run (fixture);
   fixture_expect_text (fixture_expect (fixture, "route-mismatch", "siphon-end", NAPPE_SEVERITY_PROBLEM),
                        "“Siphon” ends 120 mm to the left of “Drain chamber”", "120 mm more to the right", NULL);

@@ -20,13 +20,17 @@ static const char *const known[] = {
   "pump-cannot-lift", "turnover", "pump-inlet-submergence", "pump-oversized", "pump-curve-range", "pump-backflow",
   "sump-turnover", "branch-flow", "pipe-speed", "return-high-spot",
   "skimmer-depth",
+  "panel-tempered", "metal-in-water", "joints-fit", "cement-mixed", "hose-bore", "push-tube", "hose-unclamped", "hose-kinks",
+  "hose-collapses", "no-union", "valve-reach", "hole-near-edge", "holes-near", "bulkhead-short", "bulkhead-wide",
+  "pressure-rating", "cement-cure",
   "build-incomplete", "geometry-mismatch", "route-mismatch",
 };
 
 /* Those that have nothing to look at in the sound build. */
 static const char *const idle[] = { "single-drain", "siphon-tubes", "sock-clogged", "spout-blocked", "open-run-level",
                                     "outlet-splashes", "animals-pass-weir", "weir-slots", "pump-backflow",
-                                    "sump-turnover", "branch-flow", NULL };
+                                    "sump-turnover", "branch-flow", "hose-bore", "push-tube", "hose-unclamped",
+                                    "hose-kinks", "hose-collapses", "valve-reach", "holes-near", NULL };
 
 /* Those that need the time simulation come last. */
 static const char *const timed[] = { "power-cut-peaks", "self-restart", "restart-dry", "blocked-peaks" };

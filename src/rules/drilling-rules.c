@@ -1,0 +1,433 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Holes for bulkheads: whether the pane can be drilled, how near its edge, and whether the bulkhead fits there. */
+#include "rules/rule-list.h"
+
+#include "rules/joints.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+typedef enum { PANEL_BOTTOM, PANEL_BACK, PANEL_SIDE, PANEL_N } Panel;
+
+/* A bulkhead where a drain leaves its box. */
+typedef struct
+{
+  NappePart *drain;
+  const NappePiece *piece;
+  const NappeItem *item;
+  gboolean in_tank;        /* through a pane of the tank; else through the box's own floor or wall */
+  Panel panel;             /* of the tank */
+  double across, along;    /* middle of the hole in its pane: x or y; y or z [m] */
+  double left, right, near, far; /* edges of the pane in the same directions [m] */
+  double thickness;        /* of the pane [m] */
+  const NappeFrame *box;
+} Hole;
+
+static gboolean
+is_upright (int toward)
+{
+  return toward == NAPPE_TOWARD_DOWN || toward == NAPPE_TOWARD_UP;
+}
+
+/* Which way the bulkhead leads: as the pipe before it. */
+static int
+direction (const NappeRoute *route, guint bulkhead)
+{
+  for (guint i = bulkhead; i > 0; i--)
+    if (route->legs[i - 1].piece->length > 0)
+      return route->legs[i - 1].piece->toward;
+  return NAPPE_TOWARD_DOWN;
+}
+
+static void
+place_hole (Hole *hole, const NappeTank *tank, const NappeFrame *frame, NappePoint at, int toward)
+{
+  if (is_upright (toward))
+    {
+      hole->panel = PANEL_BOTTOM;
+      hole->across = at.x, hole->left = frame->left, hole->right = frame->right;
+      hole->along = at.y, hole->near = frame->front, hole->far = frame->back;
+      hole->thickness = tank->bottom_thickness;
+      return;
+    }
+  gboolean side = toward == NAPPE_TOWARD_LEFT || toward == NAPPE_TOWARD_RIGHT;
+  hole->panel = side ? PANEL_SIDE : PANEL_BACK;
+  hole->across = side ? at.y : at.x;
+  hole->left = side ? frame->front : frame->left, hole->right = side ? frame->back : frame->right;
+  hole->along = at.z, hole->near = frame->floor, hole->far = frame->rim;
+  hole->thickness = tank->wall_thickness;
+}
+
+/* The hole of a drain; FALSE: it has no bulkhead, or no box. */
+static gboolean
+find_hole (NappeRuleContext *context, const NappeLineLayout *line, Hole *hole)
+{
+  const NappeLayout *layout = context->layout;
+
+  for (guint i = 0; line->box >= 0 && i < line->trunk.n_legs; i++)
+    {
+      const NappeLeg *leg = &line->trunk.legs[i];
+      const NappeBoxLayout *box = &layout->boxes[line->box];
+      if (leg->item == NULL || leg->item->kind != NAPPE_ITEM_BULKHEAD)
+        continue;
+      *hole = (Hole){ .drain = line->part, .piece = leg->piece, .item = leg->item, .box = &box->frame,
+                      .in_tank = box->part->style == NAPPE_OVERFLOW_INTERNAL };
+      place_hole (hole, NAPPE_BUILD_TANK (context->build), &layout->tank, leg->from, direction (&line->trunk, i));
+      if (!hole->in_tank)
+        hole->thickness = box->part->wall_thickness;
+      return TRUE;
+    }
+  return FALSE;
+}
+
+/* All holes: Hole. Transfer full. */
+static GArray *
+find_holes (NappeRuleContext *context)
+{
+  GArray *holes = g_array_new (FALSE, FALSE, sizeof (Hole));
+  Hole hole;
+
+  for (guint i = 0; context->layout != NULL && i < context->layout->n_drains; i++)
+    if (find_hole (context, &context->layout->drains[i], &hole))
+      g_array_append_val (holes, hole);
+  if (holes->len == 0)
+    nappe_rule_not_checked (context, _("Does not apply: no drain has a bulkhead that the catalogue knows."));
+  return holes;
+}
+
+/* ---- temper ---- */
+
+/* Which panes of the tank are drilled or cut for drains and overflows. */
+static void
+drilled_panels (NappeRuleContext *context, gboolean drilled[PANEL_N])
+{
+  const NappeLayout *layout = context->layout;
+
+  for (guint i = 0; i < layout->n_boxes; i++)
+    {
+      const NappeOverflow *box = layout->boxes[i].part;
+      gboolean through = (box->style == NAPPE_OVERFLOW_SLIM && box->joint_count > 0)
+                         || box->style == NAPPE_OVERFLOW_EXTERNAL;
+      if (through)
+        drilled[box->side == NAPPE_SIDE_LEFT || box->side == NAPPE_SIDE_RIGHT ? PANEL_SIDE : PANEL_BACK] = TRUE;
+    }
+  for (guint i = 0; i < layout->n_drains; i++)
+    {
+      const NappeLineLayout *line = &layout->drains[i];
+      Hole hole;
+      if (line->box < 0 || layout->boxes[line->box].part->style != NAPPE_OVERFLOW_INTERNAL)
+        continue;
+      /* Without a bulkhead, its pipe still leaves through the floor that it stands on. */
+      drilled[find_hole (context, line, &hole) ? hole.panel : PANEL_BOTTOM] = TRUE;
+    }
+}
+
+static void
+report_panel (NappeRuleContext *context, Panel panel, int temper)
+{
+  const char *name = panel == PANEL_BOTTOM ? _("the tank’s bottom") : panel == PANEL_BACK ? _("the tank’s back pane")
+                                                                                          : _("the tank’s side pane");
+  const char *id = nappe_rule_id (context->build->tank);
+  NappeFinding *finding;
+
+  if (temper == NAPPE_TEMPER_ANNEALED)
+    {
+      /* Translators: %s is a pane, such as “the tank’s bottom”. */
+      nappe_finding_say (nappe_rule_fine (context, id, NAN, NAN, NAPPE_QUANTITY_NUMBER),
+                         _("Holes go through %s, which is annealed glass: it can be drilled."), name);
+      return;
+    }
+  gboolean tempered = temper == NAPPE_TEMPER_TEMPERED;
+  finding = nappe_rule_find (context, tempered ? NAPPE_SEVERITY_DANGER : NAPPE_SEVERITY_ADVICE,
+                             tempered ? _("Tempered glass cannot be drilled") : _("Is this pane tempered?"), id);
+  if (tempered)
+    {
+      /* Translators: %s is a pane. */
+      nappe_finding_say (finding, _("This build has holes or cuts through %s, which is tempered. Tempered glass bursts into "
+                                    "crumbs when a drill or saw touches it, with splinters in the face of who drills."), name);
+      nappe_finding_cure (finding, _("Do not drill it. Lead the drains through a pane of annealed glass, have a new pane drilled "
+                                     "before it is tempered, or hang the overflow over the rim."));
+      return;
+    }
+  /* Translators: %s is a pane. */
+  nappe_finding_say (finding, _("This build has holes or cuts through %s, and it is not known whether that glass is tempered. "
+                                "If it is, it bursts when it is drilled."), name);
+  nappe_finding_cure (finding, _("Find out before you mark a hole: ask the maker, or look at a bright flat screen through the pane "
+                                 "with polarising glasses, which show dark bands in tempered glass. Then note it in the build. A "
+                                 "glazier drills with less risk."));
+}
+
+/* No pane that has to be drilled is tempered. */
+void
+nappe_rule_panel_tempered (NappeRuleContext *context)
+{
+  const NappeTank *tank = NAPPE_BUILD_TANK (context->build);
+  const int temper[PANEL_N] = { tank->bottom_temper, tank->back_temper, tank->side_temper };
+  gboolean drilled[PANEL_N] = { FALSE }, any = FALSE;
+
+  if (tank->material != NAPPE_MATERIAL_GLASS)
+    {
+      nappe_rule_not_checked (context, _("Does not apply: the tank is not of glass."));
+      return;
+    }
+  if (context->layout != NULL)
+    drilled_panels (context, drilled);
+  for (Panel panel = PANEL_BOTTOM; panel < PANEL_N; panel++)
+    if (drilled[panel])
+      {
+        any = TRUE;
+        report_panel (context, panel, temper[panel]);
+      }
+  if (!any)
+    nappe_rule_not_checked (context, _("Does not apply: no pane of the tank is drilled or cut."));
+}
+
+/* ---- edges ---- */
+
+/* Glass that practice leaves around a hole, and the least that glaziers' rules want [m]. */
+static void
+wanted_glass (NappeRuleContext *context, const Hole *hole, double *practice, double *least)
+{
+  double share = nappe_rule_limit (context, NAPPE_LIMIT_HOLE_CLEAR);
+  double whole = hole->item->edge_distance_min > 0 ? hole->item->edge_distance_min : hole->item->hole_diameter;
+  *practice = share * whole;
+  *least = nappe_rule_limit (context, NAPPE_LIMIT_HOLE_GLASS) * hole->thickness;
+}
+
+static gboolean
+needs_glass (NappeRuleContext *context)
+{
+  if (NAPPE_BUILD_TANK (context->build)->material == NAPPE_MATERIAL_GLASS)
+    return TRUE;
+  nappe_rule_not_checked (context, _("Does not apply: the tank is not of glass."));
+  return FALSE;
+}
+
+/* A finding or a fine one about the glass beside a hole. */
+static NappeFinding *
+judge_glass (NappeRuleContext *context, const Hole *hole, double clear, const char *title)
+{
+  double practice, least;
+  wanted_glass (context, hole, &practice, &least);
+  const char *id = nappe_rule_id (hole->piece);
+  NappeFinding *finding = clear < least      ? nappe_rule_find (context, NAPPE_SEVERITY_DANGER, title, id)
+                          : clear < practice ? nappe_rule_find (context, NAPPE_SEVERITY_ADVICE, title, id)
+                                             : nappe_rule_fine (context, id, clear, fmax (practice, least), NAPPE_QUANTITY_LENGTH);
+
+  nappe_finding_measure (finding, clear, clear < least ? least : fmax (practice, least), NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("diameter of the hole"), hole->item->hole_diameter, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("thickness of the pane"), hole->thickness, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("glass that practice leaves"), practice, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("least glass"), least, NAPPE_QUANTITY_LENGTH);
+  return finding;
+}
+
+/* Why that is too little; nothing when it is enough. */
+static void
+explain_glass (NappeRuleContext *context, const Hole *hole, NappeFinding *finding, double clear)
+{
+  double practice, least;
+
+  wanted_glass (context, hole, &practice, &least);
+  if (clear < least)
+    nappe_finding_say (finding, _("That is less than glaziers’ rules allow: the pane may crack while it is drilled, or later under "
+                                  "the weight of the water."));
+  else if (clear < practice)
+    /* Translators: %s is a length. */
+    nappe_finding_say (finding, _("Common practice leaves %s, about the hole’s own diameter."), NAPPE_SAY_LENGTH (context, practice));
+}
+
+static void
+check_edge (NappeRuleContext *context, const Hole *hole)
+{
+  double aside = fmin (hole->across - hole->left, hole->right - hole->across);
+  double onward = fmin (hole->along - hole->near, hole->far - hole->along);
+  double clear = fmin (aside, onward) - 0.5 * hole->item->hole_diameter;
+  NappeFinding *finding = judge_glass (context, hole, clear, _("Hole near the edge of the glass"));
+  double practice, least;
+
+  nappe_finding_formula (finding, _("middle of the hole to the nearest edge − half the hole’s diameter"));
+  nappe_finding_input (finding, "", _("middle of the hole to the nearest edge"), fmin (aside, onward), NAPPE_QUANTITY_LENGTH);
+  /* Translators: bulkhead, length. */
+  nappe_finding_say (finding, _("The hole of %s leaves %s of glass to the nearest edge of the pane."),
+                     nappe_rule_name (context, nappe_rule_id (hole->piece)), NAPPE_SAY_LENGTH (context, fmax (0, clear)));
+  explain_glass (context, hole, finding, clear);
+  if (nappe_finding_get_severity (finding) == NAPPE_SEVERITY_FINE)
+    return;
+  wanted_glass (context, hole, &practice, &least);
+  /* Translators: %s is a length. */
+  nappe_finding_cure (finding, _("Move the hole %s further in, make the box wider, or use a smaller bulkhead. Ask the glazier, "
+                                 "and keep the distances of the bulkhead’s and the tank’s maker."),
+                      NAPPE_SAY_LENGTH (context, fmax (practice, least) - clear));
+  if (hole->panel == PANEL_BOTTOM && aside < onward)
+    nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (hole->drain), "x", 0,
+                                                          hole->box->right - hole->box->left));
+}
+
+/* Enough glass is left between each hole and the edges of its pane. */
+void
+nappe_rule_hole_near_edge (NappeRuleContext *context)
+{
+  if (!needs_glass (context))
+    return;
+  g_autoptr (GArray) holes = find_holes (context);
+  guint looked = 0;
+
+  for (guint i = 0; i < holes->len; i++)
+    if (g_array_index (holes, Hole, i).in_tank)
+      {
+        looked++;
+        check_edge (context, &g_array_index (holes, Hole, i));
+      }
+  if (holes->len > 0 && looked == 0)
+    nappe_rule_not_checked (context, _("Does not apply: no bulkhead goes through a pane of the tank."));
+}
+
+static void
+check_pair (NappeRuleContext *context, const Hole *one, const Hole *other)
+{
+  double apart = hypot (one->across - other->across, one->along - other->along);
+  double clear = apart - 0.5 * (one->item->hole_diameter + other->item->hole_diameter);
+  const Hole *larger = one->item->hole_diameter >= other->item->hole_diameter ? one : other;
+  NappeFinding *finding = judge_glass (context, larger, clear, _("Two holes near each other"));
+  double practice, least;
+
+  nappe_finding_formula (finding, _("middle to middle − half of both diameters"));
+  nappe_finding_input (finding, "", _("middle to middle"), apart, NAPPE_QUANTITY_LENGTH);
+  /* Translators: two bulkheads, a length. */
+  nappe_finding_say (finding, _("Between the holes of %s and %s %s of glass are left."),
+                     nappe_rule_name (context, nappe_rule_id (one->piece)),
+                     nappe_rule_name (context, nappe_rule_id (other->piece)), NAPPE_SAY_LENGTH (context, fmax (0, clear)));
+  explain_glass (context, larger, finding, clear);
+  if (nappe_finding_get_severity (finding) == NAPPE_SEVERITY_FINE)
+    return;
+  wanted_glass (context, larger, &practice, &least);
+  /* Translators: %s is a length. */
+  nappe_finding_cure (finding, _("Move them %s further apart, or use smaller bulkheads."),
+                      NAPPE_SAY_LENGTH (context, fmax (practice, least) - clear));
+  if (one->panel == PANEL_BOTTOM)
+    nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (larger->drain), "x", 0,
+                                                          larger->box->right - larger->box->left));
+}
+
+/* Enough glass is left between holes of one pane. */
+void
+nappe_rule_holes_near (NappeRuleContext *context)
+{
+  if (!needs_glass (context))
+    return;
+  g_autoptr (GArray) holes = find_holes (context);
+  guint looked = 0;
+
+  for (guint i = 0; i < holes->len; i++)
+    for (guint j = 0; j < i; j++)
+      {
+        const Hole *one = &g_array_index (holes, Hole, j), *other = &g_array_index (holes, Hole, i);
+        if (!one->in_tank || !other->in_tank || one->panel != other->panel)
+          continue;
+        looked++;
+        check_pair (context, one, other);
+      }
+  if (holes->len > 0 && looked == 0)
+    nappe_rule_not_checked (context, _("Does not apply: no pane of the tank has two holes for bulkheads."));
+}
+
+/* ---- fit ---- */
+
+static gboolean
+check_wall (NappeRuleContext *context, const Hole *hole)
+{
+  const char *id = nappe_rule_id (hole->piece);
+  double most = hole->item->wall_max;
+
+  if (most <= 0)
+    return FALSE;
+  gboolean short_one = hole->thickness > most;
+  NappeFinding *finding = short_one ? nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Bulkhead too short for the wall"), id)
+                                    : nappe_rule_fine (context, id, hole->thickness, most, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_measure (finding, hole->thickness, most, NAPPE_QUANTITY_LENGTH);
+  /* Translators: bulkhead, thickness, thickness. */
+  nappe_finding_say (finding, _("%s goes through a wall of %s; its nut clamps walls up to %s."), nappe_rule_name (context, id),
+                     NAPPE_SAY_LENGTH (context, hole->thickness), NAPPE_SAY_LENGTH (context, most));
+  if (short_one)
+    {
+      nappe_finding_say (finding, _("The nut gets too few turns or none, and the gasket is never pressed: it drips."));
+      nappe_finding_cure (finding, _("Use a bulkhead with a longer thread, or a thinner wall where the load allows it."));
+    }
+  return TRUE;
+}
+
+/* Each bulkhead is long enough for the wall it goes through. */
+void
+nappe_rule_bulkhead_short (NappeRuleContext *context)
+{
+  g_autoptr (GArray) holes = find_holes (context);
+  guint looked = 0;
+
+  for (guint i = 0; i < holes->len; i++)
+    looked += check_wall (context, &g_array_index (holes, Hole, i));
+  if (holes->len > 0 && looked == 0)
+    nappe_rule_not_checked (context, _("Not checked: how thick a wall the bulkheads clamp is not known."));
+}
+
+/* Room for a flange around a hole in the floor of a box [m]: to the box's walls, and to the flanges of its other drains as
+ * far as those leave it. */
+static double
+room_for_flange (const GArray *holes, const Hole *hole)
+{
+  double room = fmin (fmin (hole->across - hole->box->left, hole->box->right - hole->across),
+                      fmin (hole->along - hole->box->front, hole->box->back - hole->along));
+  for (guint i = 0; i < holes->len; i++)
+    {
+      const Hole *other = &g_array_index (holes, Hole, i);
+      if (other != hole && other->box == hole->box && other->panel == PANEL_BOTTOM)
+        room = fmin (room, hypot (other->across - hole->across, other->along - hole->along)
+                               - 0.5 * other->item->flange_diameter);
+    }
+  return room;
+}
+
+static void
+check_flange (NappeRuleContext *context, const GArray *holes, const Hole *hole)
+{
+  double half = 0.5 * hole->item->flange_diameter, room = room_for_flange (holes, hole);
+  const char *id = nappe_rule_id (hole->piece);
+  gboolean wide = half > room;
+  NappeFinding *finding = wide ? nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Bulkhead does not fit in its box"), id)
+                               : nappe_rule_fine (context, id, half, room, NAPPE_QUANTITY_LENGTH);
+
+  nappe_finding_measure (finding, half, room, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_formula (finding, _("half the flange against the nearest wall of the box, and against the flange beside it"));
+  nappe_finding_input (finding, "", _("across flange and nut"), hole->item->flange_diameter, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("room from its middle"), room, NAPPE_QUANTITY_LENGTH);
+  /* Translators: bulkhead, length, length. */
+  nappe_finding_say (finding, _("Flange and nut of %s reach %s from its middle, and there is room for %s."),
+                     nappe_rule_name (context, id), NAPPE_SAY_LENGTH (context, half), NAPPE_SAY_LENGTH (context, fmax (0, room)));
+  if (!wide)
+    return;
+  nappe_finding_say (finding, _("It cannot lie flat or be turned tight, so it does not seal."));
+  /* Translators: %s is a length. */
+  nappe_finding_cure (finding, _("Give it %s more room: move the drain along the box, make the box larger, or use a smaller "
+                                 "bulkhead."), NAPPE_SAY_LENGTH (context, half - room));
+  nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (hole->drain), "x", 0,
+                                                        hole->box->right - hole->box->left));
+}
+
+/* Flange and nut of each bulkhead in the floor of a box have room there. */
+void
+nappe_rule_bulkhead_wide (NappeRuleContext *context)
+{
+  g_autoptr (GArray) holes = find_holes (context);
+  guint looked = 0;
+
+  for (guint i = 0; i < holes->len; i++)
+    {
+      const Hole *hole = &g_array_index (holes, Hole, i);
+      if (hole->panel != PANEL_BOTTOM || hole->item->flange_diameter <= 0)
+        continue;
+      looked++;
+      check_flange (context, holes, hole);
+    }
+  if (holes->len > 0 && looked == 0)
+    nappe_rule_not_checked (context, _("Not checked: no bulkhead whose flange is known stands in the floor of a box."));
+}
