@@ -32,10 +32,12 @@ report_sump_turnover (NappeRuleContext *context, double flow, double volume)
   if (low)
     /* Translators: two flows. */
     nappe_finding_cure (finding, _("It takes %s: a stronger pump, or a smaller sump."), NAPPE_SAY_FLOW (context, limit * volume));
-  else if (high)
+  else if (high && limit > 0)
     /* Translators: a flow, a volume. */
     nappe_finding_cure (finding, _("Let %s through at most, or give the sump %s of water."),
                         NAPPE_SAY_FLOW (context, limit * volume), NAPPE_SAY_VOLUME (context, flow / limit));
+  else if (high)
+    nappe_finding_cure (finding, _("Set a greatest turnover above nothing in your targets."));
   if (low || high)
     nappe_rule_offer_pumps (context, finding, low);
 }

@@ -29,7 +29,8 @@ offer_fall (NappeFinding *finding, NappePiece *piece, double wanted)
       NappePiece *next = run->pdata[i];
       if (behind && next->toward == NAPPE_TOWARD_DOWN && next->length > wanted - piece->fall)
         {
-          NappeLever *lever = nappe_lever_new_number (nappe_rule_id (piece), "fall", piece->fall, 1.5 * wanted);
+          NappeLever *lever = nappe_lever_new_number (nappe_rule_id (piece), "fall", piece->fall,
+                                                      fmin (1.5 * wanted, piece->length));
           nappe_lever_follow (lever, nappe_rule_id (next), "length", -1);
           nappe_finding_offer (finding, lever);
           return;
@@ -38,7 +39,7 @@ offer_fall (NappeFinding *finding, NappePiece *piece, double wanted)
     }
 }
 
-/* A siphon's pipe that climbs on its way down holds air. */
+/* A drain's pipe that climbs on its way down holds air. */
 static void
 report_climb (NappeRuleContext *context, const NappeLevelRun *run, NappePiece *piece)
 {
@@ -119,11 +120,11 @@ nappe_rule_siphon_run_level (NappeRuleContext *context)
       nappe_rule_not_checked (context, _("Does not apply: the build has no full siphon."));
       return;
     }
+  if (!nappe_rule_needs_computed (context))
+    return;
   for (guint i = 0; i < context->study->n_drains; i++)
     if (context->study->drains[i].role == NAPPE_DRAIN_SIPHON)
       check_siphon_runs (context, &context->study->drains[i]);
-  if (context->study->n_drains == 0)
-    nappe_rule_not_checked (context, _("Not checked: the build cannot run as drawn."));
 }
 
 static void
@@ -166,6 +167,8 @@ nappe_rule_open_run_level (NappeRuleContext *context)
   double shortest = nappe_rule_limit (context, NAPPE_LIMIT_SHORT_RUN);
   guint found = 0;
 
+  if (!nappe_rule_needs_computed (context))
+    return;
   for (guint i = 0; i < study->n_level_runs; i++)
     {
       const NappeLevelRun *run = &study->level_runs[i];

@@ -193,8 +193,6 @@ report_film (NappeRuleContext *context, const NappeWeirReport *report, const Nap
       /* Translators: %s is a height. */
       nappe_finding_say (finding, _("Above %s it roars and takes small fish along."),
                          NAPPE_SAY_LENGTH (context, thick));
-      if (box->slot_count > 0 && report->film > box->slot_depth)
-        nappe_finding_say (finding, _("It runs over the top of the teeth."));
       cure_film (context, finding, box, report->film, thick);
     }
 }

@@ -114,8 +114,9 @@ test_film_cure (void)
   fixture_set (fixture, "box", "slot_depth", 0.023);
   fixture->weir->film = 0.024;
   fixture_run (fixture);
-  fixture_expect_text (fixture_expect (fixture, "weir-film", "box", NAPPE_SEVERITY_ADVICE), "over the top of the teeth",
-                       "About 39 slots", NULL);
+  fixture_expect_text (fixture_expect (fixture, "weir-film", "box", NAPPE_SEVERITY_ADVICE), "About 39 slots", NULL);
+  fixture_expect_text (fixture_expect (fixture, "weir-slots", "box", NAPPE_SEVERITY_ADVICE), "over the teeth",
+                       "24 mm over the bottom of the slots", "only 23 mm deep", NULL);
 }
 
 /* A box that stands over the crest. */
