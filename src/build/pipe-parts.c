@@ -57,7 +57,8 @@ static const NappeField piece_fields[] = {
   NAPPE_OPTIONAL_ROW (NappePiece, bend_radius, LENGTH, 0.001, NAPPE_LENGTH_MAX, N_ ("Radius of the bend to the next hose")),
   NAPPE_CHOICE_ROW (NappePiece, material, material_choices, NAPPE_PIECE_AS_CATALOGUE, N_ ("Material")),
   NAPPE_CHOICE_ROW (NappePiece, cement, cement_choices, NAPPE_CEMENT_UNKNOWN, N_ ("Cement in its joints")),
-  NAPPE_CHOICE_ROW (NappePiece, clamped, nappe_stated_choices, NAPPE_STATED_UNKNOWN, N_ ("Hose clamps on its ends")),
+  NAPPE_CHOICE_ROW (NappePiece, clamped, nappe_stated_choices, NAPPE_STATED_UNKNOWN,
+                    N_ ("Hose clamps on its ends")),
 };
 NAPPE_DEFINE_PART (NappePiece, nappe_piece, "piece", N_ ("Piece"), piece_fields, G_N_ELEMENTS (piece_fields), NULL, 0)
 

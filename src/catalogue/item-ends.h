@@ -5,10 +5,10 @@
 
 /* How the ends of catalogue items join: method, size, material, and what they stand.
  *
- * A row may say it (end_in, end_out, end_branch, size_in ..., thread, material, pressure_rating); else it follows from the
- * item's kind, shape and family: pipe has plain ends, its fittings, valves and bulkheads have sockets for solvent cement, a
- * threaded adapter has a socket and a male thread, a barb takes hose on one end and does not say what it has on the
- * other. What neither says is not known, and nothing is concluded from it. */
+ * A row may say it (end_in, end_out, end_branch, size_in ..., thread, material, pressure_rating); else it follows from
+ * the item's kind, shape and family: pipe has plain ends, its fittings, valves and bulkheads have sockets for solvent
+ * cement, a threaded adapter has a socket and a male thread, a barb takes hose on one end and does not say what it has
+ * on the other. What neither says is not known, and nothing is concluded from it. */
 
 G_BEGIN_DECLS
 
@@ -82,10 +82,10 @@ const NappeItem *nappe_catalogue_adapter (const NappeCatalogue *catalogue, const
 const char *nappe_item_material (const NappeItem *item);
 
 /* Pressure that a part of it carries for years at 23 °C [Pa]: its row's, else
- *  PVC pipe   physics/pipe-strength.h with a design stress of 2000 psi of PVC 1120 (ASTM D1785), and 10 MPa of metric pipe
- *             up to 90 mm (ISO 1452-2)
- *  fittings   six tenths of their pipe's: common practice; valves, unions and bulkheads at most 150 psi: common practice,
- *             from memory
+ *  PVC pipe   physics/pipe-strength.h with a design stress of 2000 psi of PVC 1120 (ASTM D1785), and 10 MPa of metric
+ *             pipe up to 90 mm (ISO 1452-2)
+ *  fittings   six tenths of their pipe's: common practice; valves, unions and bulkheads at most 150 psi: common
+ *             practice, from memory
  * NaN: not known, as of hoses, whose makers say it. catalogue: holds the pipe of a fitting; nullable. */
 double nappe_item_pressure (const NappeItem *item, const NappeCatalogue *catalogue);
 

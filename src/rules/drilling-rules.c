@@ -143,18 +143,19 @@ report_panel (NappeRuleContext *context, Panel panel, int temper)
   if (tempered)
     {
       /* Translators: %s is a pane. */
-      nappe_finding_say (finding, _("This build has holes or cuts through %s, which is tempered. Tempered glass bursts into "
-                                    "crumbs when a drill or saw touches it, with splinters in the face of who drills."), name);
-      nappe_finding_cure (finding, _("Do not drill it. Lead the drains through a pane of annealed glass, have a new pane drilled "
-                                     "before it is tempered, or hang the overflow over the rim."));
+      nappe_finding_say (finding, _("This build has holes or cuts through %s, which is tempered. Tempered glass "
+                                    "bursts into crumbs when a drill or saw touches it, with splinters in the face of "
+                                    "who drills."), name);
+      nappe_finding_cure (finding, _("Do not drill it. Lead the drains through a pane of annealed glass, have a new "
+                                     "pane drilled before it is tempered, or hang the overflow over the rim."));
       return;
     }
   /* Translators: %s is a pane. */
-  nappe_finding_say (finding, _("This build has holes or cuts through %s, and it is not known whether that glass is tempered. "
-                                "If it is, it bursts when it is drilled."), name);
-  nappe_finding_cure (finding, _("Find out before you mark a hole: ask the maker, or look at a bright flat screen through the pane "
-                                 "with polarising glasses, which show dark bands in tempered glass. Then note it in the build. A "
-                                 "glazier drills with less risk."));
+  nappe_finding_say (finding, _("This build has holes or cuts through %s, and it is not known whether that glass is "
+                                "tempered. If it is, it bursts when it is drilled."), name);
+  nappe_finding_cure (finding, _("Find out before you mark a hole: ask the maker, or look at a bright flat screen "
+                                 "through the pane with polarising glasses, which show dark bands in tempered glass. "
+                                 "Then note it in the build. A glazier drills with less risk."));
 }
 
 /* No pane that has to be drilled is tempered. */
@@ -212,7 +213,8 @@ judge_glass (NappeRuleContext *context, const Hole *hole, double clear, const ch
   const char *id = nappe_rule_id (hole->piece);
   NappeFinding *finding = clear < least      ? nappe_rule_find (context, NAPPE_SEVERITY_DANGER, title, id)
                           : clear < practice ? nappe_rule_find (context, NAPPE_SEVERITY_ADVICE, title, id)
-                                             : nappe_rule_fine (context, id, clear, fmax (practice, least), NAPPE_QUANTITY_LENGTH);
+                                             : nappe_rule_fine (context, id, clear, fmax (practice, least),
+                                                                NAPPE_QUANTITY_LENGTH);
 
   nappe_finding_measure (finding, clear, clear < least ? least : fmax (practice, least), NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("diameter of the hole"), hole->item->hole_diameter, NAPPE_QUANTITY_LENGTH);
@@ -230,11 +232,12 @@ explain_glass (NappeRuleContext *context, const Hole *hole, NappeFinding *findin
 
   wanted_glass (context, hole, &practice, &least);
   if (clear < least)
-    nappe_finding_say (finding, _("That is less than glaziers’ rules allow: the pane may crack while it is drilled, or later under "
-                                  "the weight of the water."));
+    nappe_finding_say (finding, _("That is less than glaziers’ rules allow: the pane may crack while it is drilled, "
+                                  "or later under the weight of the water."));
   else if (clear < practice)
     /* Translators: %s is a length. */
-    nappe_finding_say (finding, _("Common practice leaves %s, about the hole’s own diameter."), NAPPE_SAY_LENGTH (context, practice));
+    nappe_finding_say (finding, _("Common practice leaves %s, about the hole’s own diameter."),
+                       NAPPE_SAY_LENGTH (context, practice));
 }
 
 static void
@@ -247,17 +250,19 @@ check_edge (NappeRuleContext *context, const Hole *hole)
   double practice, least;
 
   nappe_finding_formula (finding, _("middle of the hole to the nearest edge − half the hole’s diameter"));
-  nappe_finding_input (finding, "", _("middle of the hole to the nearest edge"), fmin (aside, onward), NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("middle of the hole to the nearest edge"), fmin (aside, onward),
+                       NAPPE_QUANTITY_LENGTH);
   /* Translators: bulkhead, length. */
   nappe_finding_say (finding, _("The hole of %s leaves %s of glass to the nearest edge of the pane."),
-                     nappe_rule_name (context, nappe_rule_id (hole->piece)), NAPPE_SAY_LENGTH (context, fmax (0, clear)));
+                     nappe_rule_name (context, nappe_rule_id (hole->piece)),
+                     NAPPE_SAY_LENGTH (context, fmax (0, clear)));
   explain_glass (context, hole, finding, clear);
   if (nappe_finding_get_severity (finding) == NAPPE_SEVERITY_FINE)
     return;
   wanted_glass (context, hole, &practice, &least);
   /* Translators: %s is a length. */
-  nappe_finding_cure (finding, _("Move the hole %s further in, make the box wider, or use a smaller bulkhead. Ask the glazier, "
-                                 "and keep the distances of the bulkhead’s and the tank’s maker."),
+  nappe_finding_cure (finding, _("Move the hole %s further in, make the box wider, or use a smaller bulkhead. Ask the "
+                                 "glazier, and keep the distances of the bulkhead’s and the tank’s maker."),
                       NAPPE_SAY_LENGTH (context, fmax (practice, least) - clear));
   if (hole->panel == PANEL_BOTTOM && aside < onward)
     nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (hole->drain), "x", 0,
@@ -297,7 +302,8 @@ check_pair (NappeRuleContext *context, const Hole *one, const Hole *other)
   /* Translators: two bulkheads, a length. */
   nappe_finding_say (finding, _("Between the holes of %s and %s %s of glass are left."),
                      nappe_rule_name (context, nappe_rule_id (one->piece)),
-                     nappe_rule_name (context, nappe_rule_id (other->piece)), NAPPE_SAY_LENGTH (context, fmax (0, clear)));
+                     nappe_rule_name (context, nappe_rule_id (other->piece)),
+                     NAPPE_SAY_LENGTH (context, fmax (0, clear)));
   explain_glass (context, larger, finding, clear);
   if (nappe_finding_get_severity (finding) == NAPPE_SEVERITY_FINE)
     return;
@@ -343,16 +349,19 @@ check_wall (NappeRuleContext *context, const Hole *hole)
   if (most <= 0)
     return FALSE;
   gboolean short_one = hole->thickness > most;
-  NappeFinding *finding = short_one ? nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Bulkhead too short for the wall"), id)
+  NappeFinding *finding = short_one ? nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM,
+                                                       _("Bulkhead too short for the wall"), id)
                                     : nappe_rule_fine (context, id, hole->thickness, most, NAPPE_QUANTITY_LENGTH);
   nappe_finding_measure (finding, hole->thickness, most, NAPPE_QUANTITY_LENGTH);
   /* Translators: bulkhead, thickness, thickness. */
-  nappe_finding_say (finding, _("%s goes through a wall of %s; its nut clamps walls up to %s."), nappe_rule_name (context, id),
+  nappe_finding_say (finding, _("%s goes through a wall of %s; its nut clamps walls up to %s."),
+                     nappe_rule_name (context, id),
                      NAPPE_SAY_LENGTH (context, hole->thickness), NAPPE_SAY_LENGTH (context, most));
   if (short_one)
     {
       nappe_finding_say (finding, _("The nut gets too few turns or none, and the gasket is never pressed: it drips."));
-      nappe_finding_cure (finding, _("Use a bulkhead with a longer thread, or a thinner wall where the load allows it."));
+      nappe_finding_cure (finding,
+                          _("Use a bulkhead with a longer thread, or a thinner wall where the load allows it."));
     }
   return TRUE;
 }
@@ -370,8 +379,8 @@ nappe_rule_bulkhead_short (NappeRuleContext *context)
     nappe_rule_not_checked (context, _("Not checked: how thick a wall the bulkheads clamp is not known."));
 }
 
-/* Room for a flange around a hole in the floor of a box [m]: to the box's walls, and to the flanges of its other drains as
- * far as those leave it. */
+/* Room for a flange around a hole in the floor of a box [m]: to the box's walls, and to the flanges of its other
+ * drains as far as those leave it. */
 static double
 room_for_flange (const GArray *holes, const Hole *hole)
 {
@@ -393,22 +402,25 @@ check_flange (NappeRuleContext *context, const GArray *holes, const Hole *hole)
   double half = 0.5 * hole->item->flange_diameter, room = room_for_flange (holes, hole);
   const char *id = nappe_rule_id (hole->piece);
   gboolean wide = half > room;
-  NappeFinding *finding = wide ? nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Bulkhead does not fit in its box"), id)
+  NappeFinding *finding = wide ? nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM,
+                                                  _("Bulkhead does not fit in its box"), id)
                                : nappe_rule_fine (context, id, half, room, NAPPE_QUANTITY_LENGTH);
 
   nappe_finding_measure (finding, half, room, NAPPE_QUANTITY_LENGTH);
-  nappe_finding_formula (finding, _("half the flange against the nearest wall of the box, and against the flange beside it"));
+  nappe_finding_formula (finding, _("half the flange against the nearest wall of the box, and against the flange "
+                                    "beside it"));
   nappe_finding_input (finding, "", _("across flange and nut"), hole->item->flange_diameter, NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("room from its middle"), room, NAPPE_QUANTITY_LENGTH);
   /* Translators: bulkhead, length, length. */
   nappe_finding_say (finding, _("Flange and nut of %s reach %s from its middle, and there is room for %s."),
-                     nappe_rule_name (context, id), NAPPE_SAY_LENGTH (context, half), NAPPE_SAY_LENGTH (context, fmax (0, room)));
+                     nappe_rule_name (context, id), NAPPE_SAY_LENGTH (context, half),
+                     NAPPE_SAY_LENGTH (context, fmax (0, room)));
   if (!wide)
     return;
   nappe_finding_say (finding, _("It cannot lie flat or be turned tight, so it does not seal."));
   /* Translators: %s is a length. */
-  nappe_finding_cure (finding, _("Give it %s more room: move the drain along the box, make the box larger, or use a smaller "
-                                 "bulkhead."), NAPPE_SAY_LENGTH (context, half - room));
+  nappe_finding_cure (finding, _("Give it %s more room: move the drain along the box, make the box larger, or use a "
+                                 "smaller bulkhead."), NAPPE_SAY_LENGTH (context, half - room));
   nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (hole->drain), "x", 0,
                                                         hole->box->right - hole->box->left));
 }

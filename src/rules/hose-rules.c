@@ -35,14 +35,14 @@ report_unclamped (NappeRuleContext *context, const NappePipeJoint *joint, const 
 
   if (pumped)
     /* Translators: %s is a hose. */
-    nappe_finding_say (finding, _("Nothing but friction holds %s on. The pump’s pressure works it loose, and then the pump "
-                                  "empties its chamber wherever the hose ends."), nappe_rule_name (context, id));
+    nappe_finding_say (finding, _("Nothing but friction holds %s on. The pump’s pressure works it loose, and then the "
+                                  "pump empties its chamber wherever the hose ends."), nappe_rule_name (context, id));
   else
     /* Translators: %s is a hose. */
-    nappe_finding_say (finding, _("Nothing but friction holds %s on. Its own weight and a knock in passing pull it off, and "
-                                  "the drain pours beside the sump."), nappe_rule_name (context, id));
-  nappe_finding_cure (finding, _("Put a clamp of plastic or of stainless steel on each end where the hose meets a barb, a pipe "
-                                 "or the pump, and wipe salt off it now and then."));
+    nappe_finding_say (finding, _("Nothing but friction holds %s on. Its own weight and a knock in passing pull it "
+                                  "off, and the drain pours beside the sump."), nappe_rule_name (context, id));
+  nappe_finding_cure (finding, _("Put a clamp of plastic or of stainless steel on each end where the hose meets a "
+                                 "barb, a pipe or the pump, and wipe salt off it now and then."));
   nappe_lever_add_choice (lever, "yes");
   nappe_finding_offer (finding, lever);
 }
@@ -100,19 +100,22 @@ check_bend (NappeRuleContext *context, const NappePiece *hose, const NappeItem *
   *tightest = fmin (*tightest, radius / least);
   if (radius >= least)
     return TRUE;
-  NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Hose bends so tightly that it kinks"), id);
+  NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Hose bends so tightly that it kinks"),
+                                           id);
   nappe_finding_measure (finding, radius, least, NAPPE_QUANTITY_LENGTH);
   /* Translators: hose, radius, radius. */
-  nappe_finding_say (finding, _("%s turns with a radius of %s; below %s this hose folds flat. A kink chokes the flow, and it "
-                                "comes later too, when warm water has softened the hose."),
-                     nappe_rule_name (context, id), NAPPE_SAY_LENGTH (context, radius), NAPPE_SAY_LENGTH (context, least));
+  nappe_finding_say (finding, _("%s turns with a radius of %s; below %s this hose folds flat. A kink chokes the flow, "
+                                "and it comes later too, when warm water has softened the hose."),
+                     nappe_rule_name (context, id), NAPPE_SAY_LENGTH (context, radius),
+                     NAPPE_SAY_LENGTH (context, least));
   nappe_finding_formula (finding, nappe_is_given (own) ? _("least radius of the hose, as the catalogue has it")
                                                        : _("least radius = times × outside diameter"));
   nappe_finding_input (finding, "", _("radius of the bend"), radius, NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("outside diameter"), item->outside_diameter, NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("times"), nappe_is_given (own) ? NAN : share, NAPPE_QUANTITY_NUMBER);
   /* Translators: %s is a radius. */
-  nappe_finding_cure (finding, _("Lead the hose round with a radius of at least %s, or turn with an elbow and two barbs."),
+  nappe_finding_cure (finding, _("Lead the hose round with a radius of at least %s, or turn with an elbow and two "
+                                 "barbs."),
                       NAPPE_SAY_LENGTH (context, least));
   NappeLever *lever = nappe_lever_new_number (id, "bend_radius", radius, fmax (2 * least, 0.5));
   nappe_lever_begin_at (lever, radius);
@@ -193,19 +196,22 @@ check_suction (NappeRuleContext *context, const NappeLeg *leg, double surface)
                                  : nappe_rule_find (context, NAPPE_SEVERITY_ADVICE, _("Soft hose in a siphon"), id);
 
   nappe_finding_measure (finding, collapse, wanted, NAPPE_QUANTITY_PRESSURE);
-  nappe_finding_formula (finding, _("2 E / (1 − ν²) (t/D)³ against a multiple of the suction, ρ g × height over the lower surface"));
+  nappe_finding_formula (finding, _("2 E / (1 − ν²) (t/D)³ against a multiple of the suction, ρ g × height over the "
+                                    "lower surface"));
   nappe_finding_input (finding, "E", _("Young’s modulus of soft hose"), elasticity, NAPPE_QUANTITY_PRESSURE);
   nappe_finding_input (finding, "t", _("wall"), leg->item->wall, NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "D", _("diameter to the middle of the wall"),
                        leg->item->outside_diameter - leg->item->wall, NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("suction"), suction, NAPPE_QUANTITY_PRESSURE);
   /* Translators: hose, pressure, pressure. */
-  nappe_finding_say (finding, _("The siphon sucks at %s with %s; a straight round hose of this kind flattens at about %s."),
+  nappe_finding_say (finding, _("The siphon sucks at %s with %s; a straight round hose of this kind flattens at about "
+                                "%s."),
                      nappe_rule_name (context, id), nappe_rule_number (context, NAPPE_QUANTITY_PRESSURE, suction),
                      nappe_rule_number (context, NAPPE_QUANTITY_PRESSURE, collapse));
   if (stands)
     return 1;
-  nappe_finding_say (finding, _("Bent, warm or oval it gives way much earlier, and a flattened hose chokes the main drain."));
+  nappe_finding_say (finding, _("Bent, warm or oval it gives way much earlier, and a flattened hose chokes the main "
+                                "drain."));
   nappe_finding_cure (finding, _("Use rigid pipe in a siphon, or hose with a spiral or cloth in its wall."));
   return 0;
 }

@@ -37,8 +37,8 @@ say_misfit (NappeFinding *finding, NappeJointFit fit)
   switch (fit)
     {
     case NAPPE_JOINT_SYSTEM:
-      nappe_finding_say (finding, _("One is inch pipe, the other metric pipe: the plain end is too thick or too loose for "
-                                    "the socket, and cement does not fill the gap."));
+      nappe_finding_say (finding, _("One is inch pipe, the other metric pipe: the plain end is too thick or too loose "
+                                    "for the socket, and cement does not fill the gap."));
       return;
     case NAPPE_JOINT_SIZE:
       nappe_finding_say (finding, _("They are of two sizes."));
@@ -47,8 +47,8 @@ say_misfit (NappeFinding *finding, NappeJointFit fit)
       nappe_finding_say (finding, _("Both are plain ends of pipe, and nothing holds them together."));
       return;
     case NAPPE_JOINT_THREADS:
-      nappe_finding_say (finding, _("Their threads are of two forms, NPT and BSP. They bite for a turn or two, then leak "
-                                    "or crack."));
+      nappe_finding_say (finding, _("Their threads are of two forms, NPT and BSP. They bite for a turn or two, then "
+                                    "leak or crack."));
       return;
     case NAPPE_JOINT_GENDER:
       nappe_finding_say (finding, _("Both have the same kind of thread, so neither screws into the other."));
@@ -57,8 +57,8 @@ say_misfit (NappeFinding *finding, NappeJointFit fit)
       nappe_finding_say (finding, _("That side of it is no end that a pipe joins."));
       return;
     default:
-      nappe_finding_say (finding, _("One end is made for another way of joining than the other: cement, thread, hose or "
-                                    "push fitting."));
+      nappe_finding_say (finding, _("One end is made for another way of joining than the other: cement, thread, hose "
+                                    "or push fitting."));
     }
 }
 
@@ -86,10 +86,28 @@ cure_misfit (NappeRuleContext *context, NappeFinding *finding, const NappePipeJo
   else if (joint->fit == NAPPE_JOINT_NOTHING)
     nappe_finding_cure (finding, _("Take it away, or turn the pipe to an end that joins."));
   else
-    nappe_finding_cure (finding, _("Use parts of one size and one way of joining, or an adapter that has both ends; the "
-                                   "catalogue has none."));
+    nappe_finding_cure (finding, _("Use parts of one size and one way of joining, or an adapter that has both ends; "
+                                   "the catalogue has none."));
   if (joint->fit == NAPPE_JOINT_PIPES)
     nappe_finding_cure (finding, _("Where the pipe turns, it takes an elbow."));
+}
+
+/* Offers to take a piece in the size and family of its neighbour, where the catalogue has it so. */
+static void
+offer_item (NappeRuleContext *context, NappeFinding *finding, const NappeJointSide *side, const NappeJointSide *other)
+{
+  const NappeItem *item = side->item, *same;
+  NappeLever *lever;
+
+  if (item == NULL || other->item == NULL || !NAPPE_IS_PIECE (side->part))
+    return;
+  same = nappe_catalogue_match (context->network->catalogue, item->kind, other->item->fittings_family,
+                                item->shape != NULL ? item->shape : item->valve_kind, other->item->nominal);
+  if (same == NULL || same == item)
+    return;
+  lever = nappe_lever_new_choice (nappe_part_get_id (side->part), "item");
+  nappe_lever_add_choice (lever, same->id);
+  nappe_finding_offer (finding, lever);
 }
 
 /* Whether a misfit belongs to a rule of its own. */
@@ -127,6 +145,8 @@ nappe_rule_joints_fit (NappeRuleContext *context)
       nappe_finding_input (finding, "", _("nominal size before"), joint->before.end.size, NAPPE_QUANTITY_LENGTH);
       nappe_finding_input (finding, "", _("nominal size after"), joint->after.end.size, NAPPE_QUANTITY_LENGTH);
       cure_misfit (context, finding, joint);
+      if (joint->fit == NAPPE_JOINT_SIZE || joint->fit == NAPPE_JOINT_SYSTEM)
+        offer_item (context, finding, &joint->after, &joint->before);
     }
   if (bad > 0)
     return;
@@ -174,12 +194,14 @@ nappe_rule_hose_bore (NappeRuleContext *context)
                                                nappe_part_get_id (joint->after.part));
       nappe_finding_measure (finding, fabs (difference), limit, NAPPE_QUANTITY_LENGTH);
       /* Translators: two pieces, then two bores of hose. */
-      nappe_finding_say (finding, _("%s meets %s, but one is for hose of %s and the other for %s. Too wide a hose leaks or "
-                                    "slips off; too narrow a one does not go on."),
+      nappe_finding_say (finding, _("%s meets %s, but one is for hose of %s and the other for %s. Too wide a hose "
+                                    "leaks or slips off; too narrow a one does not go on."),
                          piece_text (context, &joint->after), piece_text (context, &joint->before),
                          NAPPE_SAY_LENGTH (context, joint->after.end.size),
                          NAPPE_SAY_LENGTH (context, joint->before.end.size));
       nappe_finding_cure (finding, _("Use a barb and hose of one size, or a barb with two sizes between two hoses."));
+      offer_item (context, finding, joint->after.end.method == NAPPE_END_BARB ? &joint->after : &joint->before,
+                  joint->after.end.method == NAPPE_END_BARB ? &joint->before : &joint->after);
       nappe_finding_formula (finding, _("one bore − the other"));
       nappe_finding_input (finding, "", _("bore before"), joint->before.end.size, NAPPE_QUANTITY_LENGTH);
       nappe_finding_input (finding, "", _("bore after"), joint->after.end.size, NAPPE_QUANTITY_LENGTH);
@@ -218,16 +240,18 @@ nappe_rule_push_tube (NappeRuleContext *context)
       if (joint->fit != NAPPE_JOINT_TUBE)
         continue;
       bad++;
-      NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_DANGER, _("Tube does not hold in its push fitting"),
+      NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_DANGER,
+                                               _("Tube does not hold in its push fitting"),
                                                nappe_part_get_id (joint->after.part));
       nappe_finding_measure (finding, outside, push->end.size, NAPPE_QUANTITY_LENGTH);
       /* Translators: a tube or hose, a push fitting, two outside diameters. */
-      nappe_finding_say (finding, _("%s does not hold in %s: a push fitting grips hard tube of exactly its size. This one has "
-                                    "%s outside; the fitting is for %s. It slips out or weeps, and water runs out."),
+      nappe_finding_say (finding, _("%s does not hold in %s: a push fitting grips hard tube of exactly its size. This "
+                                    "one has %s outside; the fitting is for %s. It slips out or weeps, and water runs "
+                                    "out."),
                          piece_text (context, tube), piece_text (context, push), NAPPE_SAY_LENGTH (context, outside),
                          NAPPE_SAY_LENGTH (context, push->end.size));
-      nappe_finding_cure (finding, _("Use polyethylene tube of the fitting’s size, cut square; inch and metric tube are not "
-                                     "the same. Soft hose takes a barb and clamps instead."));
+      nappe_finding_cure (finding, _("Use polyethylene tube of the fitting’s size, cut square; inch and metric tube "
+                                     "are not the same. Soft hose takes a barb and clamps instead."));
       nappe_finding_formula (finding, _("outside diameter of the tube against the fitting’s size"));
       nappe_finding_input (finding, "", _("outside diameter"), outside, NAPPE_QUANTITY_LENGTH);
       nappe_finding_input (finding, "", _("size of the fitting"), push->end.size, NAPPE_QUANTITY_LENGTH);
@@ -259,7 +283,8 @@ cement_of (const NappeJointSide *side)
   return NAPPE_IS_PIECE (side->part) ? NAPPE_PIECE (side->part)->cement : NAPPE_CEMENT_UNKNOWN;
 }
 
-/* The cement a joint needs; UNKNOWN: its materials are not known or take none. *cementless: no cement holds one of them. */
+/* The cement a joint needs; UNKNOWN: its materials are not known or take none. *cementless: no cement holds one of
+ * them. */
 static int
 cement_needed (const NappePipeJoint *joint, gboolean *cementless)
 {
@@ -298,8 +323,8 @@ check_cement (NappeRuleContext *context, const NappePipeJoint *joint)
     {
       finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("No cement holds these materials"), id);
       /* Translators: two pieces. */
-      nappe_finding_say (finding, _("%s is to be cemented to %s, but solvent cement dissolves PVC and ABS only and does not "
-                                    "hold on the other material: the joint comes apart."), after, before);
+      nappe_finding_say (finding, _("%s is to be cemented to %s, but solvent cement dissolves PVC and ABS only and "
+                                    "does not hold on the other material: the joint comes apart."), after, before);
       nappe_finding_cure (finding, _("Join them by thread or union, or use PVC parts."));
       return TRUE;
     }
@@ -311,15 +336,21 @@ check_cement (NappeRuleContext *context, const NappePipeJoint *joint)
                              told ? _("Cement for another plastic") : _("ABS meets PVC"), id);
   if (told)
     /* Translators: two pieces, the cement used, the cement needed. */
-    nappe_finding_say (finding, _("%s is joined to %s with %s, but this joint needs %s. It looks glued and lets go later, "
-                                  "under water."), after, before, cement_name (used), cement_name (needed));
+    nappe_finding_say (finding, _("%s is joined to %s with %s, but this joint needs %s. It looks glued and lets go "
+                                  "later, under water."), after, before, cement_name (used), cement_name (needed));
   else
     /* Translators: two pieces. */
-    nappe_finding_say (finding, _("%s and %s are of ABS and PVC. Cement for one of them alone does not hold on the other."),
+    nappe_finding_say (finding, _("%s and %s are of ABS and PVC. Cement for one of them alone does not hold on the "
+                                  "other."),
                        after, before);
   /* Translators: %s is a cement. */
-  nappe_finding_cure (finding, _("Use %s, or parts of one plastic, or a thread. Primer and cement are flammable and harmful "
-                                 "to breathe: follow their labels and air the room."), cement_name (needed));
+  nappe_finding_cure (finding, _("Use %s, or parts of one plastic, or a thread. Primer and cement are flammable and "
+                                 "harmful to breathe: follow their labels and air the room."), cement_name (needed));
+  NappeLever *lever = nappe_lever_new_choice (id, "cement");
+  nappe_lever_add_choice (lever, needed == NAPPE_CEMENT_TRANSITION ? "transition"
+                                 : needed == NAPPE_CEMENT_ABS      ? "abs"
+                                                                   : "pvc");
+  nappe_finding_offer (finding, lever);
   return TRUE;
 }
 

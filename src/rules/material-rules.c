@@ -37,20 +37,28 @@ check_metal (NappeRuleContext *context, const char *id, const char *word)
 
   if (stainless)
     /* Translators: %s is a part. */
-    nappe_finding_say (finding, _("%s is of stainless steel. In salt water it pits and rusts after a while, first where water "
-                                  "stands still."), name);
+    nappe_finding_say (finding, _("%s is of stainless steel. In salt water it pits and rusts after a while, first "
+                                  "where water stands still."), name);
   else if (g_str_equal (word, "steel"))
     /* Translators: %s is a part. */
-    nappe_finding_say (finding, _("%s is of plain steel. Salt water rusts it through within months; rust fouls the water, and "
-                                  "then the part leaks."), name);
+    nappe_finding_say (finding, _("%s is of plain steel. Salt water rusts it through within months; rust fouls the "
+                                  "water, and then the part leaks."), name);
   else
     /* Translators: a part, then a metal. */
-    nappe_finding_say (finding, _("%s contains copper or zinc (%s). Salt water dissolves them, and amounts that nobody sees "
-                                  "kill corals, shrimps and snails; rock and sand keep the poison for years."),
+    nappe_finding_say (finding, _("%s contains copper or zinc (%s). Salt water dissolves them, and amounts that "
+                                  "nobody sees kill corals, shrimps and snails; rock and sand keep the poison for "
+                                  "years."),
                        name, metal_name (word));
-  nappe_finding_cure (finding, stainless ? _("Use plastic or titanium, or look at it every month and be ready to replace it.")
-                                         : _("Replace it with a part of PVC, polypropylene or another plastic before any water "
-                                             "touches it."));
+  nappe_finding_cure (finding, stainless ? _("Use plastic or titanium, or look at it every month and be ready to "
+                                             "replace it.")
+                                         : _("Replace it with a part of PVC, polypropylene or another plastic before "
+                                             "any water touches it."));
+  if (NAPPE_IS_PIECE (nappe_build_find (context->build, id)))
+    {
+      NappeLever *lever = nappe_lever_new_choice (id, "material");
+      nappe_lever_add_choice (lever, "pvc");
+      nappe_finding_offer (finding, lever);
+    }
   return 1;
 }
 
@@ -87,10 +95,12 @@ nappe_rule_metal_in_water (NappeRuleContext *context)
       NappeFinding *fine = nappe_rule_fine (context, "", 0, 0, NAPPE_QUANTITY_COUNT);
       /* Translators: %u is a count of pieces. */
       nappe_finding_say (fine, g_dngettext (GETTEXT_PACKAGE, "The %u piece whose material is known is not of metal.",
-                                            "None of the %u pieces whose material is known is of metal.", known), known);
+                                            "None of the %u pieces whose material is known is of metal.", known),
+                         known);
       if (unknown > 0)
         /* Translators: %u is a count of pieces. */
-        nappe_finding_say (fine, g_dngettext (GETTEXT_PACKAGE, "Of %u more it is not known.", "Of %u more it is not known.",
+        nappe_finding_say (fine,
+                           g_dngettext (GETTEXT_PACKAGE, "Of %u more it is not known.", "Of %u more it is not known.",
                                               unknown), unknown);
     }
 }
@@ -155,12 +165,13 @@ check_pressure (NappeRuleContext *context, NappePart *line)
                                  : nappe_rule_find (context, NAPPE_SEVERITY_DANGER, _("Pump can burst its line"), id);
   nappe_finding_measure (finding, pressure, weakest.carries, NAPPE_QUANTITY_PRESSURE);
   /* Translators: line, pressure, piece, pressure. */
-  nappe_finding_say (finding, _("Should every outlet of %s be shut, the pump presses with %s. Its weakest piece, %s, carries %s "
-                                "in water this warm."),
+  nappe_finding_say (finding, _("Should every outlet of %s be shut, the pump presses with %s. Its weakest piece, %s, "
+                                "carries %s in water this warm."),
                      nappe_rule_name (context, id), nappe_rule_number (context, NAPPE_QUANTITY_PRESSURE, pressure),
                      nappe_rule_name (context, nappe_rule_id (weakest.piece)),
                      nappe_rule_number (context, NAPPE_QUANTITY_PRESSURE, weakest.carries));
-  nappe_finding_formula (finding, _("ρ g × head of the pump at no flow and full speed, against the rating at 23 °C × its share in warm water"));
+  nappe_finding_formula (finding, _("ρ g × head of the pump at no flow and full speed, against the rating at 23 °C × "
+                                    "its share in warm water"));
   nappe_finding_input (finding, "", _("head at no flow"), head, NAPPE_QUANTITY_HEAD);
   nappe_finding_input (finding, "", _("rating at 23 °C"), weakest.rating, NAPPE_QUANTITY_PRESSURE);
   nappe_finding_input (finding, "", _("water temperature"), NAPPE_BUILD_WATER (context->build)->temperature,
@@ -180,7 +191,8 @@ nappe_rule_pressure_rating (NappeRuleContext *context)
   for (guint i = 0; i < returns->len && context->network->catalogue != NULL; i++)
     looked += check_pressure (context, returns->pdata[i]);
   if (looked == 0)
-    nappe_rule_not_checked (context, _("Not checked: of no return line are both the pump’s head and the rating of a piece known."));
+    nappe_rule_not_checked (context, _("Not checked: of no return line are both the pump’s head and the rating of a "
+                                       "piece known."));
 }
 
 /* ---- cement ---- */
@@ -226,24 +238,29 @@ nappe_rule_cement_cure (NappeRuleContext *context)
                                  NAPPE_QUANTITY_TEMPERATURE)
               : nappe_rule_find (context, NAPPE_SEVERITY_ADVICE,
                                  temperature < cold ? _("Room too cold for cement") : _("Room too hot for cement"), "");
-  nappe_finding_measure (finding, temperature, temperature > 0.5 * (cold + hot) ? hot : cold, NAPPE_QUANTITY_TEMPERATURE);
-  nappe_finding_formula (finding, _("temperature of the room against the range in which cement cures; the wait by pipe and temperature"));
-  nappe_finding_input (finding, "", _("outside diameter of the widest pipe"), pipe->outside_diameter, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_measure (finding, temperature, temperature > 0.5 * (cold + hot) ? hot : cold,
+                         NAPPE_QUANTITY_TEMPERATURE);
+  nappe_finding_formula (finding, _("temperature of the room against the range in which cement cures; the wait by "
+                                    "pipe and temperature"));
+  nappe_finding_input (finding, "", _("outside diameter of the widest pipe"), pipe->outside_diameter,
+                       NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("wait"), wait, NAPPE_QUANTITY_DURATION);
   /* Translators: a temperature, then a duration. */
-  nappe_finding_say (finding, _("At %s cemented joints of this build wait %s before water fills them; longer where the air is "
-                                "damp. The tin’s own table comes first."),
+  nappe_finding_say (finding, _("At %s cemented joints of this build wait %s before water fills them; longer where "
+                                "the air is damp. The tin’s own table comes first."),
                      nappe_rule_number (context, NAPPE_QUANTITY_TEMPERATURE, temperature),
                      nappe_rule_duration (context, wait));
   if (cures)
     return;
   if (temperature < cold)
-    nappe_finding_say (finding, _("In such cold the solvent hardly leaves the joint: it can stay soft for days and pull apart."));
+    nappe_finding_say (finding, _("In such cold the solvent hardly leaves the joint: it can stay soft for days and "
+                                  "pull apart."));
   else
-    nappe_finding_say (finding, _("In such heat the cement dries before the pipe is home, and the joint is not tight."));
+    nappe_finding_say (finding,
+                       _("In such heat the cement dries before the pipe is home, and the joint is not tight."));
   /* Translators: two temperatures. */
-  nappe_finding_cure (finding, _("Glue and cure between %s and %s, or use cement made for it. Its vapour is flammable and "
-                                 "harmful: air the room, and have no flame near."),
+  nappe_finding_cure (finding, _("Glue and cure between %s and %s, or use cement made for it. Its vapour is flammable "
+                                 "and harmful: air the room, and have no flame near."),
                       nappe_rule_number (context, NAPPE_QUANTITY_TEMPERATURE, cold),
                       nappe_rule_number (context, NAPPE_QUANTITY_TEMPERATURE, hot));
 }

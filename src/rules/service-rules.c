@@ -62,7 +62,8 @@ check_union (NappeRuleContext *context, NappePart *line)
       openings += pump != NULL && pump->union_ends;
     }
   NappeFinding *finding = openings > 0 ? nappe_rule_fine (context, id, openings, 1, NAPPE_QUANTITY_COUNT)
-                                       : nappe_rule_find (context, NAPPE_SEVERITY_ADVICE, _("Nothing in the line opens"), id);
+                                       : nappe_rule_find (context, NAPPE_SEVERITY_ADVICE,
+                                                          _("Nothing in the line opens"), id);
   nappe_finding_measure (finding, openings, 1, NAPPE_QUANTITY_COUNT);
   if (openings > 0)
     {
@@ -71,10 +72,11 @@ check_union (NappeRuleContext *context, NappePart *line)
       return TRUE;
     }
   /* Translators: a line, then a list of parts. */
-  nappe_finding_say (finding, _("Every joint of %s is glued. To clean, mend or replace %s you would have to cut the pipe, maybe "
-                                "with the tank full."), nappe_rule_name (context, id), parts);
+  nappe_finding_say (finding, _("Every joint of %s is glued. To clean, mend or replace %s you would have to cut the "
+                                "pipe, maybe with the tank full."), nappe_rule_name (context, id), parts);
   nappe_finding_formula (finding, _("unions, hoses and parts with unions at their ends, counted along the line"));
-  nappe_finding_cure (finding, _("Put a union near it, where a hand can turn the nut, or use a valve with unions at its ends."));
+  nappe_finding_cure (finding, _("Put a union near it, where a hand can turn the nut, or use a valve with unions at "
+                                 "its ends."));
   return TRUE;
 }
 
@@ -132,11 +134,13 @@ check_reach (NappeRuleContext *context, const NappeLeg *leg)
                               : nappe_rule_fine (context, id, reach, limit, NAPPE_QUANTITY_LENGTH);
   nappe_finding_measure (finding, reach, limit, NAPPE_QUANTITY_LENGTH);
   /* Translators: valve, distance, distance. */
-  nappe_finding_say (finding, _("%s is %s from the door’s opening; an arm reaches about %s."), nappe_rule_name (context, id),
+  nappe_finding_say (finding, _("%s is %s from the door’s opening; an arm reaches about %s."),
+                     nappe_rule_name (context, id),
                      NAPPE_SAY_LENGTH (context, reach), NAPPE_SAY_LENGTH (context, limit));
   nappe_finding_formula (finding, _("straight line from the opening, taken in the middle of the stand’s front"));
   nappe_finding_input (finding, "x", _("valve from the stand’s left side"), leg->to.x, NAPPE_QUANTITY_LENGTH);
-  nappe_finding_input (finding, "y", _("valve behind the stand’s front"), leg->to.y - stand->front, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "y", _("valve behind the stand’s front"), leg->to.y - stand->front,
+                       NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "z", _("valve over the room’s floor"), leg->to.z, NAPPE_QUANTITY_LENGTH);
   if (far)
     {
