@@ -316,9 +316,13 @@ check_cement (NappeRuleContext *context, const NappePipeJoint *joint)
   int needed = cement_needed (joint, &cementless);
   int used = cement_of (&joint->after) != NAPPE_CEMENT_UNKNOWN ? cement_of (&joint->after) : cement_of (&joint->before);
   const char *id = nappe_part_get_id (joint->after.part);
-  const char *after = piece_text (context, &joint->after), *before = piece_text (context, &joint->before);
+  gboolean good = needed == NAPPE_CEMENT_UNKNOWN || used == needed
+                  || (used == NAPPE_CEMENT_UNKNOWN && needed != NAPPE_CEMENT_TRANSITION);
   NappeFinding *finding;
 
+  if (good && !cementless)
+    return FALSE;
+  const char *after = piece_text (context, &joint->after), *before = piece_text (context, &joint->before);
   if (cementless)
     {
       finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("No cement holds these materials"), id);
@@ -328,9 +332,6 @@ check_cement (NappeRuleContext *context, const NappePipeJoint *joint)
       nappe_finding_cure (finding, _("Join them by thread or union, or use PVC parts."));
       return TRUE;
     }
-  if (needed == NAPPE_CEMENT_UNKNOWN || used == needed
-      || (used == NAPPE_CEMENT_UNKNOWN && needed != NAPPE_CEMENT_TRANSITION))
-    return FALSE;
   gboolean told = used != NAPPE_CEMENT_UNKNOWN;
   finding = nappe_rule_find (context, told ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
                              told ? _("Cement for another plastic") : _("ABS meets PVC"), id);
