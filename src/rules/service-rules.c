@@ -23,23 +23,30 @@ must_come_out (const NappeItem *item)
   return item != NULL && (item->kind == NAPPE_ITEM_VALVE || item->kind == NAPPE_ITEM_BULKHEAD);
 }
 
-/* "“Main valve”, “Bulkhead”": what must come out; its count in *n. Transfer full. */
-static char *
-list_of_parts (NappeRuleContext *context, NappePart *line, GPtrArray *pieces, guint *n)
+/* What of a line must come out: its pump, valves, bulkheads. Transfer container. */
+static GPtrArray *
+parts_to_come_out (NappeRuleContext *context, NappePart *line, GPtrArray *pieces)
 {
-  GString *text = g_string_new (NULL);
-  *n = 0;
+  GPtrArray *parts = g_ptr_array_new ();
 
   if (NAPPE_IS_RETURN_LINE (line))
-    {
-      g_string_append (text, nappe_rule_name (context, nappe_part_get_id (NAPPE_RETURN_LINE (line)->pump)));
-      ++*n;
-    }
+    g_ptr_array_add (parts, NAPPE_RETURN_LINE (line)->pump);
   for (guint i = 0; i < pieces->len; i++)
     if (must_come_out (nappe_rule_item (context, NAPPE_PIECE (pieces->pdata[i])->item)))
-      /* Translators: between the parts of a list such as “2 dangers, 1 problem”. */
-      g_string_append_printf (text, "%s%s", (*n)++ > 0 ? _(", ") : "",
-                              nappe_rule_name (context, nappe_part_get_id (pieces->pdata[i])));
+      g_ptr_array_add (parts, pieces->pdata[i]);
+  return parts;
+}
+
+/* "“Main valve”, “Bulkhead”". Transfer full. */
+static char *
+list_of_parts (NappeRuleContext *context, GPtrArray *parts)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < parts->len; i++)
+    /* Translators: between the parts of a list such as “2 dangers, 1 problem”. */
+    g_string_append_printf (text, "%s%s", i > 0 ? _(", ") : "",
+                            nappe_rule_name (context, nappe_part_get_id (parts->pdata[i])));
   return g_string_free (text, FALSE);
 }
 
@@ -49,10 +56,10 @@ check_union (NappeRuleContext *context, NappePart *line)
 {
   g_autoptr (GPtrArray) pieces = nappe_rule_pieces (line);
   const char *id = nappe_part_get_id (line);
-  guint openings = 0, n;
-  g_autofree char *parts = list_of_parts (context, line, pieces, &n);
+  g_autoptr (GPtrArray) parts = parts_to_come_out (context, line, pieces);
+  guint openings = 0;
 
-  if (n == 0 || pieces->len == 0)
+  if (parts->len == 0 || pieces->len == 0)
     return FALSE;
   for (guint i = 0; i < pieces->len; i++)
     openings += opens (nappe_rule_item (context, NAPPE_PIECE (pieces->pdata[i])->item));
@@ -71,9 +78,10 @@ check_union (NappeRuleContext *context, NappePart *line)
       nappe_finding_say (finding, _("%s opens without a saw."), nappe_rule_name (context, id));
       return TRUE;
     }
+  g_autofree char *list = list_of_parts (context, parts);
   /* Translators: a line, then a list of parts. */
   nappe_finding_say (finding, _("Every joint of %s is glued. To clean, mend or replace %s you would have to cut the "
-                                "pipe, maybe with the tank full."), nappe_rule_name (context, id), parts);
+                                "pipe, maybe with the tank full."), nappe_rule_name (context, id), list);
   nappe_finding_formula (finding, _("unions, hoses and parts with unions at their ends, counted along the line"));
   nappe_finding_cure (finding, _("Put a union near it, where a hand can turn the nut, or use a valve with unions at "
                                  "its ends."));
