@@ -8,6 +8,8 @@
 #include "build/field-rows.h"
 #include "build/kinds.h"
 
+#define PER_HOUR (1.0 / 3600.0)
+
 /* Ranges keep what a person may hold for sensible; each field bears the name of its limit in rules/rule-limits.h. */
 static const NappeField limits_fields[] = {
   NAPPE_OPTIONAL_ROW (NappeLimits, nozzle_depth, LENGTH, 0, 0.5, N_ ("Depth of a nozzle under the surface")),
@@ -40,6 +42,19 @@ static const NappeField limits_fields[] = {
   NAPPE_OPTIONAL_ROW (NappeLimits, valve_reach, LENGTH, 0.1, 2, N_ ("Reach of an arm to a valve")),
   NAPPE_OPTIONAL_ROW (NappeLimits, hole_clear, NUMBER, 0, 3, N_ ("Glass beside a hole in its diameters")),
   NAPPE_OPTIONAL_ROW (NappeLimits, hole_glass, NUMBER, 0.5, 10, N_ ("Least glass beside a hole in thicknesses")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, gap_speed, SPEED, 0.01, 2, N_ ("Fastest stream under a baffle")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, gap_share, SHARE, 0.05, 1, N_ ("Highest gap under a baffle, share of the depth")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, probe_cover, LENGTH, 0, 0.5, N_ ("Water over the foot of a probe")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, cup_clearance, LENGTH, 0, 1, N_ ("Room to lift a skimmer’s cup")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, service_height, LENGTH, 0, 2, N_ ("Room over the sump’s rim")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, refugium_turnover, RATE, PER_HOUR, 1000 * PER_HOUR, N_ ("Greatest turnover of a refugium")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, refugium_wet, SHARE, 0, 1, N_ ("Depth of a refugium that stays in a power cut")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, water_cold, TEMPERATURE, 0, 30, N_ ("Coldest water for the animals")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, water_warm, TEMPERATURE, 15, 40, N_ ("Warm water for the animals")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, water_hot, TEMPERATURE, 15, 45, N_ ("Hottest water for the animals")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, circuit_share, SHARE, 0.1, 1, N_ ("Share of a circuit’s rating that may be drawn for hours")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, floor_usual, PRESSURE, 500, 1e5, N_ ("Load that floors are usually reckoned for")),
+  NAPPE_OPTIONAL_ROW (NappeLimits, panel_safety, NUMBER, 0.2, 10, N_ ("Least safety of a panel")),
 };
 NAPPE_DEFINE_PART (NappeLimits, nappe_limits, "limits", N_ ("Limits"), limits_fields, G_N_ELEMENTS (limits_fields),
                    NULL, 0)

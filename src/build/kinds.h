@@ -388,6 +388,15 @@ struct _NappeLimits
   double valve_reach;                    /* [m] */
   double hole_clear;                     /* diameters of the hole */
   double hole_glass;                     /* thicknesses of the pane */
+  double gap_speed;                      /* [m/s] */
+  double gap_share;                      /* share of the depth beside it */
+  double probe_cover, cup_clearance, service_height; /* [m] */
+  double refugium_turnover;              /* [1/s] */
+  double refugium_wet;                   /* share of the running depth */
+  double water_cold, water_warm, water_hot; /* [°C] */
+  double circuit_share;                  /* share of the circuit's rating */
+  double floor_usual;                    /* [Pa] */
+  double panel_safety;                   /* strength over stress */
 };
 
 /* How much a finding weighs for the planner; in the order of NappeSeverity of the rules, without "fine". */

@@ -53,6 +53,22 @@ typedef enum
   NAPPE_LIMIT_CEMENT_COLD,     /* [°C] */
   NAPPE_LIMIT_CEMENT_HOT,      /* [°C] */
   NAPPE_LIMIT_CEMENT_WAIT,     /* [s] */
+  NAPPE_LIMIT_TRAP_SHARE, /* share of the flow into the pump’s chamber */
+  NAPPE_LIMIT_BUBBLE_MISSED, /* times the bubble size wanted */
+  NAPPE_LIMIT_GAP_SPEED, /* m/s */
+  NAPPE_LIMIT_GAP_SHARE, /* share of the depth beside it */
+  NAPPE_LIMIT_PROBE_COVER, /* m */
+  NAPPE_LIMIT_CUP_CLEARANCE, /* m */
+  NAPPE_LIMIT_SERVICE_HEIGHT, /* m */
+  NAPPE_LIMIT_REFUGIUM_TURNOVER, /* 1/s */
+  NAPPE_LIMIT_REFUGIUM_WET, /* share of the running depth */
+  NAPPE_LIMIT_WATER_COLD, /* °C */
+  NAPPE_LIMIT_WATER_WARM, /* °C */
+  NAPPE_LIMIT_WATER_HOT, /* °C */
+  NAPPE_LIMIT_CIRCUIT_SHARE, /* share of the rating */
+  NAPPE_LIMIT_FLOOR_USUAL, /* Pa */
+  NAPPE_LIMIT_PANEL_SAFETY, /* strength over stress */
+  NAPPE_LIMIT_PANEL_BREAKS, /* strength over stress */
   NAPPE_LIMIT_N
 } NappeLimitName;
 

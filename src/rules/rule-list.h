@@ -93,6 +93,39 @@ void nappe_rule_cement_cure (NappeRuleContext *context);
 /* service-rules.c */
 void nappe_rule_no_union (NappeRuleContext *context);
 void nappe_rule_valve_reach (NappeRuleContext *context);
+/* chamber-rules.c */
+void nappe_rule_refugium_before_skimmer (NappeRuleContext *context);
+void nappe_rule_return_before_trap (NappeRuleContext *context);
+void nappe_rule_bubble_trap_fast (NappeRuleContext *context);
+void nappe_rule_baffle_gap (NappeRuleContext *context);
+/* dry-rules.c */
+void nappe_rule_heater_dry (NappeRuleContext *context);
+void nappe_rule_probe_dry (NappeRuleContext *context);
+/* fit-rules.c */
+void nappe_rule_equipment_outside (NappeRuleContext *context);
+void nappe_rule_equipment_overlaps (NappeRuleContext *context);
+void nappe_rule_equipment_too_high (NappeRuleContext *context);
+void nappe_rule_skimmer_cup (NappeRuleContext *context);
+/* refugium-rules.c */
+void nappe_rule_refugium_flow (NappeRuleContext *context);
+void nappe_rule_refugium_valve (NappeRuleContext *context);
+void nappe_rule_refugium_light (NappeRuleContext *context);
+void nappe_rule_refugium_dries (NappeRuleContext *context);
+/* stand-rules.c */
+void nappe_rule_sump_in_stand (NappeRuleContext *context);
+void nappe_rule_sump_through_door (NappeRuleContext *context);
+void nappe_rule_sump_service (NappeRuleContext *context);
+/* mains-rules.c */
+void nappe_rule_mains_protection (NappeRuleContext *context);
+void nappe_rule_circuit_load (NappeRuleContext *context);
+/* heat-rules.c */
+void nappe_rule_heater_power (NappeRuleContext *context);
+void nappe_rule_heater_alone (NappeRuleContext *context);
+void nappe_rule_heater_stuck (NappeRuleContext *context);
+void nappe_rule_water_warm (NappeRuleContext *context);
+/* structure-rules.c */
+void nappe_rule_floor_load (NappeRuleContext *context);
+void nappe_rule_panel_stress (NappeRuleContext *context);
 /* build-rules.c */
 void nappe_rule_build_incomplete (NappeRuleContext *context);
 void nappe_rule_geometry_mismatch (NappeRuleContext *context);

@@ -74,6 +74,23 @@ cure_depth (NappeRuleContext *context, NappeFinding *finding, const NappeBaffle 
                         NAPPE_SAY_LENGTH (context, shift));
 }
 
+/* The adjustable baffle over its range, and the height of the skimmer's foot. */
+static void
+offer_depth (NappeFinding *finding, const NappeEquipment *skimmer, const NappeBaffle *baffle, double shift)
+{
+  const char *id = nappe_rule_id (skimmer);
+
+  if (baffle != NULL && baffle->lowest_top < baffle->highest_top && baffle->top_height >= baffle->lowest_top
+      && baffle->top_height <= baffle->highest_top)
+    nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (baffle), "top_height", baffle->lowest_top,
+                                                          baffle->highest_top));
+  if (shift < 0)
+    nappe_finding_offer (finding, nappe_lever_new_number (id, "base_height", skimmer->base_height,
+                                                          skimmer->base_height - 2 * shift));
+  else if (skimmer->base_height > 0)
+    nappe_finding_offer (finding, nappe_lever_new_number (id, "base_height", 0, skimmer->base_height));
+}
+
 static gboolean
 can_be_set (const NappeBaffle *baffle, double shift)
 {
@@ -103,8 +120,14 @@ report_depth (NappeRuleContext *context, const NappeEquipment *skimmer, double d
   nappe_finding_formula (finding, _("level of the chamber − foot of the skimmer"));
   nappe_finding_input (finding, "", _("foot over the chamber’s floor"), skimmer->base_height, NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("water over the foot"), depth, NAPPE_QUANTITY_LENGTH);
-  if (shallow || deep)
-    cure_depth (context, finding, baffle, shift);
+  if (!shallow && !deep)
+    return;
+  if (shallow)
+    nappe_finding_say (finding, _("So shallow its pump draws air and foam stays low in the neck: it skims little."));
+  else
+    nappe_finding_say (finding, _("So deep its foam rises wet and the cup fills with water, or runs over."));
+  cure_depth (context, finding, baffle, shift);
+  offer_depth (finding, skimmer, baffle, shift);
 }
 
 /* Each protein skimmer's water depth while running against the range it works in. */

@@ -19,11 +19,13 @@ static const Demo demos[] = {
     NAPPE_SEVERITY_PROBLEM,
     { "nozzle-siphon about nozzle", "all-drains-blocked about tank", "emergency-misplaced about emergency",
       "tuning-window about siphon", "power-cut-fits about drain-chamber", "valve-coarse about siphon",
-      "open-run-level about emergency-pipe-3", "no-union about siphon", "no-union about emergency" } },
+      "open-run-level about emergency-pipe-3", "no-union about siphon", "no-union about emergency",
+      "heater-alone about heater" } },
   { "single-drain.nappe",
     NAPPE_SEVERITY_DANGER,
     { "power-cut-fits about sump", "single-drain about standpipe", "nozzle-siphon about nozzle",
-      "standpipe-quiet about standpipe", "no-union about standpipe", "hole-near-edge about standpipe-bulkhead" } },
+      "standpipe-quiet about standpipe", "no-union about standpipe", "hole-near-edge about standpipe-bulkhead",
+      "heater-alone about heater" } },
 };
 
 typedef struct

@@ -23,6 +23,11 @@ static const char *const known[] = {
   "panel-tempered", "metal-in-water", "joints-fit", "cement-mixed", "hose-bore", "push-tube", "hose-unclamped", "hose-kinks",
   "hose-collapses", "no-union", "valve-reach", "hole-near-edge", "holes-near", "bulkhead-short", "bulkhead-wide",
   "pressure-rating", "cement-cure",
+  "refugium-before-skimmer", "return-before-trap", "bubble-trap-fast", "baffle-gap", "heater-dry",
+  "probe-dry", "equipment-outside", "equipment-overlaps", "equipment-too-high", "skimmer-cup", "refugium-flow",
+  "refugium-valve", "refugium-light", "refugium-dries", "sump-in-stand", "sump-through-door", "sump-service",
+  "mains-protection", "circuit-load", "heater-power", "heater-alone", "heater-stuck", "water-warm", "floor-load",
+  "panel-stress",
   "build-incomplete", "geometry-mismatch", "route-mismatch",
 };
 
@@ -30,7 +35,10 @@ static const char *const known[] = {
 static const char *const idle[] = { "single-drain", "siphon-tubes", "sock-clogged", "spout-blocked", "open-run-level",
                                     "outlet-splashes", "animals-pass-weir", "weir-slots", "pump-backflow",
                                     "sump-turnover", "branch-flow", "hose-bore", "push-tube", "hose-unclamped",
-                                    "hose-kinks", "hose-collapses", "valve-reach", "holes-near", NULL };
+                                    "hose-kinks", "hose-collapses", "valve-reach", "holes-near",
+                                    "refugium-before-skimmer", "return-before-trap", "bubble-trap-fast", "probe-dry",
+                                    "refugium-flow", "refugium-valve", "refugium-light", "refugium-dries",
+                                    "sump-through-door", NULL };
 
 /* Those that need the time simulation come last. */
 static const char *const timed[] = { "power-cut-peaks", "self-restart", "restart-dry", "blocked-peaks" };
