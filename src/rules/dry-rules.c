@@ -84,7 +84,7 @@ cure_dry (NappeRuleContext *context, NappeFinding *finding, const NappeEquipment
   if (part->base_height >= short_by)
     {
       /* Translators: %s is a height. */
-      nappe_finding_cure (finding, _("Set it %s lower."), NAPPE_SAY_LENGTH (context, short_by));
+      nappe_finding_cure (finding, _("Set it %s lower."), NAPPE_SAY_LENGTH (context, ceil (1e3 * short_by) / 1e3));
       nappe_finding_offer (finding, nappe_lever_new_number (id, "base_height", 0, part->base_height));
     }
   if (goal != NULL)

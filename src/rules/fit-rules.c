@@ -211,11 +211,13 @@ meet_in_height (const Thing *one, const Thing *other)
   return !(one->high <= other->low) && !(other->high <= one->low);
 }
 
-/* Width that all take which stand where one begins; other: (out) one of them, NULL: it is alone there. */
+/* Width that all take which stand where one begins; other: (out) one of them, NULL: it is alone there, or a later one begins at
+ * the same place, of which it is said then. */
 static double
 width_beside (const GArray *things, const Thing *one, const Thing **other)
 {
   const double hair = 1e-6;
+  gboolean last = TRUE;
   double width = 0;
 
   *other = NULL;
@@ -226,9 +228,12 @@ width_beside (const GArray *things, const Thing *one, const Thing **other)
           || !meet_in_height (one, next))
         continue;
       width += next->width;
+      last = last && !(next > one && fabs (next->left - one->left) <= hair);
       if (next != one)
         *other = next;
     }
+  if (!last)
+    *other = NULL;
   return width;
 }
 

@@ -179,7 +179,13 @@ nappe_rule_heater_alone (NappeRuleContext *context)
     return;
   nappe_finding_cure (finding, _("Take two heaters of about half the power each instead of one, each with its own "
                                   "thermostat."));
-  nappe_finding_offer (finding, nappe_lever_new_number (id, "count", heater->count, heater->count + 2));
+  NappeLever *lever = nappe_lever_new_choice (id, "count");
+  for (int more = 1; more <= 2; more++)
+    {
+      g_autofree char *count = g_strdup_printf ("%d", heater->count + more);
+      nappe_lever_add_choice (lever, count);
+    }
+  nappe_finding_offer (finding, lever);
 }
 
 /* A thermostat that sticks must not cook the animals. */

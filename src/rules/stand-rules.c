@@ -119,7 +119,8 @@ nappe_rule_sump_through_door (NappeRuleContext *context)
   gboolean end_first = fit.length <= fit.room_depth;
   double face = end_first ? fmin (fit.length, fit.width) : fit.length;
   double over_length = face - stand->door_length, over_height = fit.height - stand->door_height;
-  gboolean stuck = over_length > 0 || over_height > 0, wide = over_length >= over_height;
+  const double rounding = 1e-9;
+  gboolean stuck = over_length > rounding || over_height > rounding, wide = over_length >= over_height;
   NappeFinding *finding
       = stuck ? nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Sump does not pass the door"), id)
               : nappe_rule_fine (context, id, face, stand->door_length, NAPPE_QUANTITY_LENGTH);
