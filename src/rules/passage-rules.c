@@ -98,6 +98,17 @@ nappe_rule_siphon_tubes (NappeRuleContext *context)
 }
 
 static void
+cure_sock (NappeRuleContext *context, NappeFinding *finding, const char *part, double lower)
+{
+  const NappeEquipment *equipment = NAPPE_EQUIPMENT (nappe_build_find (context->build, part));
+
+  /* Translators: %s is a height. */
+  nappe_finding_cure (finding, _("Set the sock’s holder lower by %s, or take a higher sump."), NAPPE_SAY_LENGTH (context, lower));
+  nappe_levers_number (context, finding, part, "base_height", 0, equipment->base_height);
+  nappe_levers_grow_sump (context, finding);
+}
+
+static void
 report_sock (NappeRuleContext *context, const NappeBlockage *passage, const NappeLink *sock)
 {
   const char *part = sock->id, *name = nappe_rule_name (context, part);
@@ -118,26 +129,30 @@ report_sock (NappeRuleContext *context, const NappeBlockage *passage, const Napp
     }
   double over = passage->state.level[sock->from] - sock->sock.top;
   double margin = context->network->nodes[sock->to].rim - passage->state.level[sock->from];
-  gboolean little = !(margin >= wanted);
-  NappeFinding *finding = little ? nappe_rule_find (context, NAPPE_SEVERITY_ADVICE,
-                                                    _("Little room over a clogged filter sock"), part)
+  gboolean little = !(margin >= wanted), above = !(margin > 0);
+  NappeFinding *finding = little ? nappe_rule_find (context, above ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
+                                                    above ? _("Clogged filter sock stands over the sump’s rim")
+                                                          : _("Little room over a clogged filter sock"),
+                                                    part)
                                  : nappe_rule_fine (context, part, margin, wanted, NAPPE_QUANTITY_LENGTH);
   nappe_finding_measure (finding, margin, wanted, NAPPE_QUANTITY_LENGTH);
-  /* Translators: "With ... clogged,", height, height. */
-  nappe_finding_say (finding, _("%s the water goes over its holder unfiltered, %s deep, and stands %s below the sump’s rim."), what,
-                     NAPPE_SAY_LENGTH (context, fmax (0, over)), NAPPE_SAY_LENGTH (context, margin));
+  if (above)
+    /* Translators: "With ... clogged,", height, height. */
+    nappe_finding_say (finding, _("%s the water goes over its holder unfiltered, %s deep, and stands %s above the sump’s rim: it "
+                                  "stays in the sump only as long as it falls inwards on all sides."),
+                       what, NAPPE_SAY_LENGTH (context, fmax (0, over)), NAPPE_SAY_LENGTH (context, -margin));
+  else
+    /* Translators: "With ... clogged,", height, height. */
+    nappe_finding_say (finding, _("%s the water goes over its holder unfiltered, %s deep, and stands %s below the sump’s rim."),
+                       what, NAPPE_SAY_LENGTH (context, fmax (0, over)), NAPPE_SAY_LENGTH (context, margin));
   nappe_finding_formula (finding, _("new rest of all levels with the cloth closed"));
   nappe_finding_input (finding, "", _("water over the holder’s edge"), over, NAPPE_QUANTITY_LENGTH);
   nappe_finding_input (finding, "", _("left under the sump’s rim"), margin, NAPPE_QUANTITY_LENGTH);
   if (!little)
     return;
-  nappe_finding_say (finding, _("That is less than such levels are known to: it may spill."));
-  /* Translators: %s is a height. */
-  nappe_finding_cure (finding, _("Set the sock’s holder lower by %s, or take a higher sump."),
-                      NAPPE_SAY_LENGTH (context, wanted - margin));
-  const NappeEquipment *equipment = NAPPE_EQUIPMENT (nappe_build_find (context->build, part));
-  nappe_levers_number (context, finding, part, "base_height", 0, equipment->base_height);
-  nappe_levers_grow_sump (context, finding);
+  if (!above)
+    nappe_finding_say (finding, _("That is less than such levels are known to: it may spill."));
+  cure_sock (context, finding, part, wanted - margin);
 }
 
 /* Every filter sock clogs within days: the water must then find its way over the holder, and not over the sump's rim. */
@@ -198,7 +213,8 @@ report_spout (NappeRuleContext *context, const NappeBlockage *passage, const cha
   if (pump == NULL)
     return;
   /* Translators: %s is a pump. */
-  nappe_finding_cure (finding, _("Set the inlet of %s just under the running level, so that it draws air before much is gone."),
+  nappe_finding_cure (finding, _("Set the inlet of %s just under the running level: then no more runs over than the return chamber "
+                                 "and a little of the display give."),
                       nappe_rule_name (context, nappe_rule_id (pump)));
   guint display = context->network->display;
   nappe_levers_number (context, finding, nappe_rule_id (pump), "inlet_height", pump->inlet_height,

@@ -12,6 +12,8 @@
 #define WEIR_OPEN_SHARE 0.5
 /* A reservoir's wall takes water back only where it ends so far below the rim; else the floor gets it as soon [m]. */
 #define WALL_BELOW_RIM 0.005
+/* How far over the rim the top of a closed wall is set [m]. */
+#define CLOSED_WALL 1.0
 
 /* Each drain alone, each pair, all of them. */
 static void
@@ -133,17 +135,21 @@ run_power_cuts (NappeStudy *self)
   nappe_study_power_cut (&self->cut_break_blocked, self->network, &self->running, FALSE, FALSE);
 }
 
-/* A wall as high as the rim gives the reservoir nothing back. */
+/* A wall as high as the rim gives the reservoir nothing back: it is taken as closed, and high above any water. */
 static void
 close_high_walls (NappeNetwork *network)
 {
+  double rim = network->nodes[network->reservoir].rim;
+
   for (guint i = 0; i < network->n_links; i++)
     {
-      const NappeLink *link = &network->links[i];
+      NappeLink *link = &network->links[i];
 
-      if (link->kind == NAPPE_LINK_WEIR && (link->from == network->reservoir || link->to == network->reservoir)
-          && link->sill > network->nodes[network->reservoir].rim - WALL_BELOW_RIM)
-        nappe_network_block_weir (network, i, 0);
+      if (link->kind != NAPPE_LINK_WEIR || (link->from != network->reservoir && link->to != network->reservoir)
+          || !(link->sill > rim - WALL_BELOW_RIM))
+        continue;
+      nappe_network_block_weir (network, i, 0);
+      link->sill = rim + CLOSED_WALL;
     }
 }
 
