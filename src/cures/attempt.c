@@ -4,8 +4,9 @@
 
 #include <math.h>
 
-/* A danger whose number is off its limit by so much more than before has become worse. */
-#define WORSE 1.01
+/* A danger whose number is off its limit by so much more than before has become worse. Less is drift: a cure of one
+ * finding moves all levels a little. */
+#define WORSE 1.1
 
 static gboolean
 is_about (const char *rule, const char *part, NappeFinding *finding)
@@ -54,11 +55,18 @@ static gboolean
 is_better (const NappeCureSearch *self, const NappeVerdict *verdict)
 {
   const char *rule = nappe_finding_get_rule (self->finding), *part = nappe_finding_get_part (self->finding);
+  NappeSeverity was = nappe_finding_get_severity (self->finding);
 
   for (guint i = 0; i < verdict->findings->len; i++)
-    if (is_about (rule, part, verdict->findings->pdata[i]) || !was_known (self, verdict->findings, i))
-      return FALSE;
-  return still_looks (verdict, rule);
+    {
+      NappeFinding *finding = verdict->findings->pdata[i];
+      gboolean lesser = nappe_finding_get_severity (finding) < was;
+      if (self->easing && lesser)
+        continue;
+      if (is_about (rule, part, finding) || !was_known (self, verdict->findings, i))
+        return FALSE;
+    }
+  return still_looks (verdict, rule) || self->easing;
 }
 
 NappeVerdict *

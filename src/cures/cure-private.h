@@ -15,6 +15,7 @@ struct _NappeCureSearch
   double evaporation;  /* [m3/s] */
   GPtrArray *known;    /* NappeKnownFinding: what the rules said before */
   char *counts;        /* the same, counted, in words */
+  gboolean easing;       /* the finding may stay as something less, and other lesser ones may come */
   NappeFinding *finding; /* that is to be cleared; while a search runs */
   GCancellable *cancellable;
 };

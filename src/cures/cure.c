@@ -68,6 +68,7 @@ cure_new (NappeCureSearch *self, GArray *changes)
   g_atomic_ref_count_init (&cure->references);
   cure->rule = g_strdup (nappe_finding_get_rule (self->finding));
   cure->part = g_strdup (nappe_finding_get_part (self->finding));
+  cure->eases = self->easing;
   cure->changes = changes;
   cure->label = nappe_cure_label (self, changes);
   nappe_build_begin (self->build, "");
@@ -79,6 +80,42 @@ cure_new (NappeCureSearch *self, GArray *changes)
   return cure;
 }
 
+static void
+add_singles (NappeCureSearch *self, const GPtrArray *levers, GPtrArray *cures)
+{
+  for (guint i = 0; i < levers->len; i++)
+    {
+      GArray *changes = nappe_cure_move (self, levers->pdata[i]);
+      if (changes != NULL)
+        g_ptr_array_add (cures, cure_new (self, changes));
+    }
+}
+
+static void
+add_pair (NappeCureSearch *self, const GPtrArray *levers, GPtrArray *cures)
+{
+  GArray *changes = nappe_cure_move_two (self, levers);
+  if (changes != NULL)
+    g_ptr_array_add (cures, cure_new (self, changes));
+}
+
+static int
+compare_counts (guint a, guint b)
+{
+  return a < b ? -1 : a > b;
+}
+
+/* What leaves least to say comes first; among equals the order of the levers stays (the sort is stable). */
+static int
+compare_cures (gconstpointer a, gconstpointer b)
+{
+  const NappeVerdict *first = (*(NappeCure *const *)a)->verdict, *second = (*(NappeCure *const *)b)->verdict;
+  int order = compare_counts (first->n_danger, second->n_danger);
+  if (order == 0)
+    order = compare_counts (first->n_problem, second->n_problem);
+  return order != 0 ? order : compare_counts (first->n_advice, second->n_advice);
+}
+
 GPtrArray *
 nappe_cure_search_run (NappeCureSearch *self, NappeFinding *finding, GCancellable *cancellable)
 {
@@ -87,18 +124,14 @@ nappe_cure_search_run (NappeCureSearch *self, NappeFinding *finding, GCancellabl
 
   self->finding = finding;
   self->cancellable = cancellable;
-  for (guint i = 0; i < levers->len; i++)
+  for (guint easing = FALSE; easing <= TRUE && cures->len == 0; easing++)
     {
-      GArray *changes = nappe_cure_move (self, levers->pdata[i]);
-      if (changes != NULL)
-        g_ptr_array_add (cures, cure_new (self, changes));
+      self->easing = (gboolean)easing;
+      add_singles (self, levers, cures);
+      if (cures->len == 0)
+        add_pair (self, levers, cures);
     }
-  if (cures->len == 0)
-    {
-      GArray *changes = nappe_cure_move_two (self, levers);
-      if (changes != NULL)
-        g_ptr_array_add (cures, cure_new (self, changes));
-    }
+  g_ptr_array_sort (cures, compare_cures);
   self->finding = NULL;
   self->cancellable = NULL;
   return cures;

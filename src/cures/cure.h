@@ -2,7 +2,9 @@
 /* Cures: the smallest change of one or two values that clears a finding and raises no other.
  *
  * Found by trying: a copy of the build is changed, studied and judged by the same rules, and a change is taken only when
- * the finding is gone, no rule finds anything new or worse, and no danger has grown. */
+ * the finding is gone, no rule finds anything new or worse, and no danger has grown. Where nothing does that, what eases
+ * a finding is taken: a danger becomes a problem or advice, whatever else is found weighs less than it did, and all that
+ * is told. */
 #pragma once
 
 #include "rules/rules.h"
@@ -29,7 +31,8 @@ typedef struct
 typedef struct
 {
   gatomicrefcount references;
-  char *rule, *part;   /* of the finding that it clears */
+  char *rule, *part;   /* of the finding that it clears or eases */
+  gboolean eases;      /* it clears the finding not wholly, or at the price of a lesser one */
   char *label;         /* what one does, translated: “Nozzle”: siphon-break hole 448 mm, now none */
   char *effect;        /* what comes of it, translated sentences with the finding's number before and after */
   GArray *changes;     /* NappeCureChange */
@@ -46,8 +49,8 @@ typedef struct _NappeCureSearch NappeCureSearch;
  * evaporation: see nappe_rules_play [m3/s]. Transfer full. */
 NappeCureSearch *nappe_cure_search_new (NappeBuild *build, NappeCatalogue *catalogue, const NappeVerdict *verdict,
                                         NappeUnitSystem units, gboolean in_time, double evaporation);
-/* Cures of one of the verdict's findings: one for each lever that helps, and if none does, pairs of them. Likeliest first;
- * empty when there is none. Some hundred studies: seconds at the most; not on the main thread. cancellable may be NULL;
+/* Cures of one of the verdict's findings: one for each lever that helps, and if none does, pairs of them; if none of those
+ * does either, what eases it. Those that leave least to say come first; empty when there is none. Some hundred studies: seconds at the most; not on the main thread. cancellable may be NULL;
  * cancelled, what was found so far. NappeCure, transfer full. */
 GPtrArray *nappe_cure_search_run (NappeCureSearch *self, NappeFinding *finding, GCancellable *cancellable);
 void nappe_cure_search_free (NappeCureSearch *self);

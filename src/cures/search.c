@@ -1,11 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How far a lever must go: outwards from where it stands in doubling steps, then back to the least that still helps. */
+/* How far a lever must go: outwards from where it stands, in steps that double at first, then back to the least that
+ * still helps. */
 #include "cures/cure-private.h"
 
 #include <math.h>
 
-/* The first step is this share of the lever's reach, and each further one twice the last. */
+/* The first step is this share of the lever's reach. Each further one is twice as far, until they are so far apart: what
+ * helps may do so in a narrow range, beyond which something else goes wrong. */
 #define FIRST_STEP (1.0 / 128)
+#define WIDEST_STEP (1.0 / 16)
 /* Halvings between the last step that failed and the first that helped, until the grid is reached. */
 #define HALVINGS 12
 /* Sizes up or down that are tried. */
@@ -143,7 +146,7 @@ move_number (NappeCureSearch *self, const GArray *base, const NappeLever *lever)
   if (!read_number (self, lever, &number))
     return NULL;
   last[0] = last[1] = number.from;
-  for (double share = FIRST_STEP; share < 2; share *= 2)
+  for (double share = FIRST_STEP; share < 1 + FIRST_STEP; share += fmin (share, WIDEST_STEP))
     for (guint side = 0; side < 2; side++)
       {
         double step = (side == 0 ? 1 : -1) * fmin (share, 1) * number.reach;

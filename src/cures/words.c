@@ -75,16 +75,18 @@ char *
 nappe_cure_label (NappeCureSearch *self, const GArray *changes)
 {
   GString *label = g_string_new (NULL);
+  gboolean resized = FALSE;
 
   for (guint i = 0; i < changes->len; i++)
     {
       const NappeCureChange *change = &g_array_index (changes, NappeCureChange, i);
-      if (change->role == NAPPE_CURE_FOLLOWS)
+      resized = change->role == NAPPE_CURE_RESIZES || (resized && change->role == NAPPE_CURE_FOLLOWS);
+      if (resized && change->role == NAPPE_CURE_FOLLOWS)
         continue;
-      g_autofree char *text = change->role == NAPPE_CURE_RESIZES ? resizing_text (self, change)
-                                                                 : change_text (self, change);
-      /* Translators: between two changes that are made together. */
-      g_string_append_printf (label, "%s%s", label->len > 0 ? _("; ") : "", text);
+      g_autofree char *text = resized ? resizing_text (self, change) : change_text (self, change);
+      /* Translators: between a change and what goes along with it, and between two changes that are made together. */
+      const char *joint = change->role == NAPPE_CURE_FOLLOWS ? _("; with it ") : _("; and ");
+      g_string_append_printf (label, "%s%s", label->len > 0 ? joint : "", text);
     }
   return g_string_free (label, FALSE);
 }
@@ -115,7 +117,7 @@ nappe_cure_effect (NappeCureSearch *self, const NappeVerdict *after)
   NappeQuantity quantity = nappe_finding_get_quantity (self->finding);
   g_autofree char *counts = nappe_verdict_counts_text (after);
   const char *nothing = _("no findings");
-  GString *text = g_string_new (NULL);
+  GString *text = g_string_new (self->easing ? _("Eases it, and does not clear all. ") : NULL);
 
   if (then != NULL && isfinite (nappe_finding_get_value (self->finding)))
     {
@@ -124,7 +126,7 @@ nappe_cure_effect (NappeCureSearch *self, const NappeVerdict *after)
       g_autofree char *limit = nappe_rounded_text (quantity, nappe_finding_get_limit (then), self->units);
       if (isfinite (nappe_finding_get_limit (then)))
         /* Translators: title of a finding; its number before, after a change, and its limit. */
-        g_string_printf (text, _("%s: %s before, %s after, limit %s. "), nappe_finding_get_title (self->finding),
+        g_string_append_printf (text, _("%s: %s before, %s after, limit %s. "), nappe_finding_get_title (self->finding),
                          before, later, limit);
     }
   /* Translators: what there is to say of the whole build, such as “2 dangers, 1 problem”, before and after a change. */

@@ -81,6 +81,7 @@ report_single_drain (NappeRuleContext *context, const char *id)
     nappe_finding_say (finding, _("The water is at the rim after %s at the earliest."),
                        nappe_rule_duration (context, single.time));
   nappe_rule_say_played (context, finding, nappe_rule_blocked_course (context, id));
+  nappe_levers_more_room_above (context, finding);
   nappe_finding_cure (finding,
                       /* Translators: %s is a volume. */
                       _("Until then let the return chamber hold %s less above the level at which the pump draws air."),

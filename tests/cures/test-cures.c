@@ -160,6 +160,48 @@ test_raises_nothing (void)
     }
 }
 
+/* Applied one after another, always the first cure of the worst finding that has one, they end without a danger. */
+static void
+test_flood_to_dry (void)
+{
+  g_auto (Judged) build = { read_demo ("single-drain.nappe") };
+  g_autoptr (GError) error = NULL;
+  guint rounds = 0;
+
+  judge (&build, TRUE);
+  g_assert_cmpuint (build.verdict->n_danger, >, 0);
+  while (build.verdict->n_danger > 0)
+    {
+      g_autoptr (GPtrArray) cures = cures_of (&build, build.verdict->findings->pdata[0], TRUE);
+      guint dangers = build.verdict->n_danger;
+      g_assert_cmpuint (cures->len, >, 0);
+      g_assert_true (nappe_cure_apply (cures->pdata[0], build.build, &error));
+      g_assert_no_error (error);
+      judge (&build, TRUE);
+      g_assert_cmpuint (build.verdict->n_danger, <, dangers);
+      g_assert_cmpuint (++rounds, <, 10);
+    }
+}
+
+/* What only eases a finding says so, and is offered only where nothing clears it. */
+static void
+test_easing (void)
+{
+  g_auto (Judged) build = { read_demo ("single-drain.nappe") };
+
+  judge (&build, FALSE);
+  NappeFinding *finding = find (&build, "single-drain");
+  g_assert_nonnull (finding);
+  g_autoptr (GPtrArray) cures = cures_of (&build, finding, FALSE);
+  g_assert_cmpuint (cures->len, >, 0);
+  for (guint i = 0; i < cures->len; i++)
+    {
+      const NappeCure *cure = cures->pdata[i];
+      g_assert_true (cure->eases);
+      g_assert_cmpuint (cure->verdict->n_danger, <, build.verdict->n_danger);
+    }
+}
+
 static void
 test_cancelled (void)
 {
@@ -181,6 +223,8 @@ main (int argc, char **argv)
   g_test_add_func ("/cures/smallest-move", test_smallest_move);
   g_test_add_func ("/cures/undone-in-one-step", test_undone_in_one_step);
   g_test_add_func ("/cures/raises-nothing", test_raises_nothing);
+  g_test_add_func ("/cures/flood-to-dry", test_flood_to_dry);
+  g_test_add_func ("/cures/easing", test_easing);
   g_test_add_func ("/cures/cancelled", test_cancelled);
   return g_test_run ();
 }
