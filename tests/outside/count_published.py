@@ -34,6 +34,7 @@ LAWS = {
     "plate": (("PL-",), 50),
     "evaporation": (("EV-",), 20),
     "surface-heat": (("HT-",), 4),
+    "pipe-strength": (("STR-",), 12),
 }
 # Constants, and data that other laws use.
 NO_LAW = {"gravity", "growth"}

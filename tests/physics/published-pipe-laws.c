@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "published-laws.h"
 
+#include "physics/pipe-strength.h"
 #include "physics/bend.h"
 #include "physics/fitting.h"
 #include "physics/friction.h"
@@ -198,6 +199,13 @@ weisbach_gate (const PublishedRow *row)
   return nappe_valve_k (table, G_N_ELEMENTS (table), 1 - IN ("closed"));
 }
 
+/* In inches and pounds a square inch, as the rows are. */
+static double
+pipe_pressure (const PublishedRow *row)
+{
+  return nappe_pipe_pressure (IN ("S"), IN ("D"), IN ("t"));
+}
+
 const PublishedLaw published_pipe_laws[] = {
   { "FRIC-DW-2-f", main_friction },
   { "FRIC-DW-2-Re", main_reynolds },
@@ -225,5 +233,6 @@ const PublishedLaw published_pipe_laws[] = {
   { "SIPH-", siphon_flow },
   { "NET-PAR-Q1", parallel_first },
   { "NET-PAR-Q2", parallel_second },
+  { "STR-D1785-", pipe_pressure },
   { NULL, NULL },
 };
