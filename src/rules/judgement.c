@@ -35,13 +35,12 @@ tell_limits (NappeRuleContext *context, GString *text)
     }
 }
 
-/* The weight that the build gives the running rule, or NULL. */
-static const NappeWeighing *
-weighing (NappeRuleContext *context)
+NappeWeighing *
+nappe_rules_weighing_in (NappeBuild *build, const char *rule)
 {
-  for (guint i = 0; i < context->build->weighings->len; i++)
-    if (g_str_equal (NAPPE_WEIGHING (context->build->weighings->pdata[i])->rule, context->rule->id))
-      return context->build->weighings->pdata[i];
+  for (guint i = 0; i < build->weighings->len; i++)
+    if (g_str_equal (NAPPE_WEIGHING (build->weighings->pdata[i])->rule, rule))
+      return build->weighings->pdata[i];
   return NULL;
 }
 
@@ -67,7 +66,7 @@ void
 nappe_judge_rule (NappeRuleContext *context, guint first_finding, guint first_fine)
 {
   g_autoptr (GString) changed = g_string_new (NULL);
-  const NappeWeighing *given = weighing (context);
+  const NappeWeighing *given = nappe_rules_weighing_in (context->build, context->rule->id);
 
   tell_limits (context, changed);
   for (guint i = first_finding; i < context->verdict->findings->len; i++)
@@ -76,15 +75,13 @@ nappe_judge_rule (NappeRuleContext *context, guint first_finding, guint first_fi
     nappe_finding_set_changed (context->verdict->fine->pdata[i], changed->str);
 }
 
-/* The last answer to a finding, or NULL. */
-static NappeAnswer *
-answer_to (NappeBuild *build, NappeFinding *finding)
+NappeAnswer *
+nappe_rules_answer_in (NappeBuild *build, const char *rule, const char *part)
 {
   for (guint i = build->answers->len; i > 0; i--)
     {
       NappeAnswer *answer = build->answers->pdata[i - 1];
-      if (g_str_equal (answer->rule, nappe_finding_get_rule (finding))
-          && g_str_equal (answer->part, nappe_finding_get_part (finding)))
+      if (g_str_equal (answer->rule, rule) && g_str_equal (answer->part, part))
         return answer;
     }
   return NULL;
@@ -120,7 +117,8 @@ nappe_judge_answers (NappeRuleContext *context)
     {
       NappeFinding *finding = verdict->findings->pdata[i];
       NappeSeverity severity = nappe_finding_get_severity (finding);
-      const NappeAnswer *answer = answer_to (context->build, finding);
+      const NappeAnswer *answer = nappe_rules_answer_in (context->build, nappe_finding_get_rule (finding),
+                                                         nappe_finding_get_part (finding));
       gboolean worse = answer != NULL && severity > severity_of (answer->weight);
       if (answer != NULL)
         {

@@ -30,6 +30,10 @@ GPtrArray *nappe_rules_play (NappeBuild *build, const NappeStudy *study, double 
                              GCancellable *cancellable);
 void nappe_verdict_free (NappeVerdict *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeVerdict, nappe_verdict_free)
+/* What people decided in a build (build/kinds.h): the answer that holds for a rule's finding about a part, which is the
+ * last one, and the weight of a rule, which is the first one; NULL: none. Not owned. */
+NappeAnswer *nappe_rules_answer_in (NappeBuild *build, const char *rule, const char *part);
+NappeWeighing *nappe_rules_weighing_in (NappeBuild *build, const char *rule);
 /* The worst severity among the findings. */
 NappeSeverity nappe_verdict_worst (const NappeVerdict *self);
 /* "2 dangers, 1 problem", translated, or "" without findings. Transfer full. */
