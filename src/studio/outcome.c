@@ -50,6 +50,25 @@ nappe_outcome_refine (NappeOutcome *self, GCancellable *cancellable)
 }
 
 NappeOutcome *
+nappe_outcome_with_cure (const NappeOutcome *self, NappeCure *cure)
+{
+  NappeOutcome *cured = g_new0 (NappeOutcome, 1);
+
+  g_atomic_ref_count_init (&cured->references);
+  cured->cure = nappe_cure_ref (cure);
+  cured->build = g_object_ref (cure->build);
+  cured->catalogue = nappe_catalogue_ref (self->catalogue);
+  cured->units = self->units;
+  cured->layout = nappe_layout_new (cured->build, cured->catalogue);
+  cured->study = nappe_study_ref (cure->study);
+  cured->verdict = cure->verdict;
+  cured->timed = self->timed;
+  cured->heat = nappe_heat_new (cured->build, cured->catalogue, cured->study);
+  cured->loads = nappe_loads_new (cured->build, cured->catalogue, cured->study);
+  return cured;
+}
+
+NappeOutcome *
 nappe_outcome_ref (NappeOutcome *self)
 {
   g_atomic_ref_count_inc (&self->references);
@@ -62,7 +81,9 @@ nappe_outcome_unref (NappeOutcome *self)
   if (!g_atomic_ref_count_dec (&self->references))
     return;
   g_clear_pointer (&self->spread, nappe_spread_free);
-  g_clear_pointer (&self->verdict, nappe_verdict_free);
+  if (self->cure == NULL)
+    g_clear_pointer (&self->verdict, nappe_verdict_free);
+  g_clear_pointer (&self->cure, nappe_cure_unref);
   if (self->base != NULL)
     {
       nappe_outcome_unref (self->base);

@@ -6,6 +6,7 @@
 
 #include <gio/gio.h>
 
+#include "cures/cure.h"
 #include "results/result.h"
 #include "rules/rules.h"
 
@@ -16,6 +17,7 @@ struct _NappeOutcome
 {
   gatomicrefcount references;
   NappeOutcome *base; /* whose contents it shares, all but verdict and spread; NULL: they are its own */
+  NappeCure *cure;    /* that owns the verdict; NULL: it is its own */
   NappeCatalogue *catalogue;
   NappeBuild *build; /* a copy; not to be changed */
   NappeLayout *layout;
@@ -35,6 +37,9 @@ NappeOutcome *nappe_outcome_new (NappeBuild *build, NappeCatalogue *catalogue, N
 /* The same with the verdict of all rules, those that play cases in time among them, and with the spread, for the bands of its
  * numbers; the spread stays NULL when there is no steady state to depart from. NULL only when cancelled. Transfer full. */
 NappeOutcome *nappe_outcome_refine (NappeOutcome *self, GCancellable *cancellable);
+/* What would come of a cure that was found in it: the build with the cure, judged as the cure was; without a spread.
+ * Transfer full. */
+NappeOutcome *nappe_outcome_with_cure (const NappeOutcome *self, NappeCure *cure);
 NappeOutcome *nappe_outcome_ref (NappeOutcome *self);
 void nappe_outcome_unref (NappeOutcome *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeOutcome, nappe_outcome_unref)
