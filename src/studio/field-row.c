@@ -2,6 +2,7 @@
 #include "studio/field-row.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 #include <string.h>
 
 #include "studio/field-choices.h"
@@ -16,6 +17,8 @@ struct _NappeFieldRow
   NappeUnitSystem units;
   GtkWidget *editor;       /* entry, switch, drop-down or label */
   GtkWidget *message;      /* what is wrong */
+  GtkWidget *line;         /* label and editor */
+  GtkWidget *reset;        /* takes an optional number away; NULL: the row has no such button */
   GStrv values;            /* of a drop-down: what each row stands for */
   char *shown;             /* of an entry: the text that stands for the present value */
   gboolean refreshing;     /* the editor is being set, not used */
@@ -234,10 +237,18 @@ refresh_drop_down (NappeFieldRow *self)
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->editor), selected);
 }
 
+static gboolean
+is_own (NappeFieldRow *self)
+{
+  return nappe_is_given (nappe_part_number (self->part, self->field));
+}
+
 void
 nappe_field_row_refresh (NappeFieldRow *self)
 {
   self->refreshing = TRUE;
+  if (self->reset != NULL)
+    gtk_widget_set_sensitive (self->reset, is_own (self));
   if (GTK_IS_ENTRY (self->editor))
     {
       refresh_entry (self);
@@ -298,10 +309,26 @@ apply_action (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+reset_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  NappeFieldRow *self = NAPPE_FIELD_ROW (widget);
+  g_auto (GValue) value = G_VALUE_INIT;
+
+  if (self->reset == NULL)
+    return;
+  /* What is being typed goes, too. */
+  gtk_editable_set_text (GTK_EDITABLE (self->editor), self->shown);
+  g_value_init (&value, G_TYPE_DOUBLE);
+  g_value_set_double (&value, NAN);
+  set_value (self, &value);
+}
+
+static void
 nappe_field_row_class_init (NappeFieldRowClass *klass)
 {
   /* For assistive technology, which can type into an entry but not press Return in it. */
   gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "field.apply", NULL, apply_action);
+  gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "field.reset", NULL, reset_action);
   G_OBJECT_CLASS (klass)->dispose = nappe_field_row_dispose;
   G_OBJECT_CLASS (klass)->finalize = nappe_field_row_finalize;
 }
@@ -349,6 +376,7 @@ nappe_field_row_new (NappeBuild *build, NappePart *part, const NappeField *field
   self->part = g_object_ref (part);
   self->field = field;
   self->units = units;
+  self->line = line;
   self->message = make_label (NULL);
   self->editor = make_editor (self, catalogue);
   gtk_widget_set_valign (self->editor, GTK_ALIGN_CENTER);
@@ -366,4 +394,25 @@ nappe_field_row_new (NappeBuild *build, NappePart *part, const NappeField *field
   gtk_widget_set_visible (self->message, FALSE);
   nappe_field_row_refresh (self);
   return GTK_WIDGET (self);
+}
+
+void
+nappe_field_row_explain (NappeFieldRow *self, const char *usual, const char *reason)
+{
+  GtkWidget *note = make_label (reason);
+
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->editor), usual);
+  self->reset = gtk_button_new_from_icon_name ("edit-clear-symbolic");
+  gtk_widget_set_valign (self->reset, GTK_ALIGN_CENTER);
+  gtk_widget_add_css_class (self->reset, "flat");
+  gtk_widget_set_tooltip_text (self->reset, _("Back to the usual value"));
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (self->reset), "field.reset");
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->reset), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  _("Back to the usual value"), -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->editor), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, reason, -1);
+  gtk_box_append (GTK_BOX (self->line), self->reset);
+  gtk_widget_add_css_class (note, "caption");
+  gtk_widget_add_css_class (note, "dim-label");
+  gtk_box_append (GTK_BOX (gtk_widget_get_parent (self->line)), note);
+  nappe_field_row_refresh (self);
 }

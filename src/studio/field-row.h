@@ -19,6 +19,10 @@ G_DECLARE_FINAL_TYPE (NappeFieldRow, nappe_field_row, NAPPE, FIELD_ROW, GtkListB
 GtkWidget *nappe_field_row_new (NappeBuild *build, NappePart *part, const NappeField *field,
                                 NappeCatalogue *catalogue, NappeUnitSystem units);
 
+/* For a number that need not be given: says what holds when it is not, why, and lets a button take the person's own
+ * value away. Both translated. */
+void nappe_field_row_explain (NappeFieldRow *self, const char *usual, const char *reason);
+
 /* Shows the part's present value, unless something is being typed. */
 void nappe_field_row_refresh (NappeFieldRow *self);
 

@@ -2,7 +2,9 @@
 #include "studio/finding-row.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
+#include "studio/cure-list.h"
 #include "studio/severity-mark.h"
 
 struct _NappeFindingRow
@@ -10,6 +12,8 @@ struct _NappeFindingRow
   GtkListBoxRow parent_instance;
   NappeFinding *finding;
   NappeUnitSystem units;
+  NappeCureFinder *finder; /* NULL: the row offers no cures */
+  GtkWidget *cures;        /* NappeCureList, of the details; NULL: none */
   GtkWidget *mark, *title, *part, *arrow, *revealer, *details;
   gboolean filled; /* the details have been made */
 };
@@ -22,6 +26,7 @@ nappe_finding_row_dispose (GObject *object)
   NappeFindingRow *self = NAPPE_FINDING_ROW (object);
 
   g_clear_object (&self->finding);
+  g_clear_object (&self->finder);
   gtk_widget_dispose_template (GTK_WIDGET (self), NAPPE_TYPE_FINDING_ROW);
   G_OBJECT_CLASS (nappe_finding_row_parent_class)->dispose (object);
 }
@@ -82,6 +87,81 @@ add_section (NappeFindingRow *self, const char *heading, const char *text)
   add_text (self, text, NULL);
 }
 
+static GtkWidget *
+new_button (NappeFindingRow *self, const char *label, const char *tooltip, const char *action)
+{
+  GtkWidget *button = gtk_button_new_with_mnemonic (label);
+
+  gtk_widget_set_tooltip_text (button, tooltip);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
+  gtk_widget_set_halign (button, GTK_ALIGN_START);
+  return button;
+}
+
+/* A button whose action is told the rule and the part. */
+static GtkWidget *
+new_finding_button (NappeFindingRow *self, const char *label, const char *tooltip, const char *action)
+{
+  GtkWidget *button = new_button (self, label, tooltip, action);
+
+  gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "(ss)", nappe_finding_get_rule (self->finding),
+                                    nappe_finding_get_part (self->finding));
+  return button;
+}
+
+static gboolean
+is_finding (NappeFinding *finding)
+{
+  return nappe_finding_get_severity (finding) != NAPPE_SEVERITY_FINE;
+}
+
+static gboolean
+offers_cures (NappeFinding *finding)
+{
+  return is_finding (finding) && nappe_finding_get_levers (finding)->len > 0;
+}
+
+static void
+add_answer (NappeFindingRow *self)
+{
+  const char *answer = nappe_finding_get_answer (self->finding);
+
+  if (*answer == '\0')
+    return;
+  /* Translators: heading over the reason why somebody lets a finding stand. */
+  add_section (self, _("Answer"), answer);
+  gtk_box_append (GTK_BOX (self->details),
+                  new_finding_button (self, _("_Take Back"), _("Take the answer away, so that the finding counts again"),
+                                      "win.take-back-answer"));
+}
+
+/* A button whose action is told the rule. */
+static GtkWidget *
+new_rule_button (NappeFindingRow *self, const char *label, const char *tooltip, const char *action)
+{
+  GtkWidget *button = new_button (self, label, tooltip, action);
+
+  gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "s", nappe_finding_get_rule (self->finding));
+  return button;
+}
+
+static void
+add_buttons (NappeFindingRow *self)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+
+  if (is_finding (self->finding))
+    gtk_box_append (GTK_BOX (box), new_finding_button (self, _("A_nswer…"), _("Say why it may stand"),
+                                                       "win.answer-finding"));
+  gtk_box_append (GTK_BOX (box), new_rule_button (self, _("_Limits…"), _("Limits and weights of the rules for this build"),
+                                                  "win.weigh-rule"));
+  /* Translators: opens the handbook's page of the rule. */
+  gtk_box_append (GTK_BOX (box), new_rule_button (self, _("A_bout…"), _("What the handbook says about this rule"),
+                                                  "win.about-rule"));
+  gtk_widget_add_css_class (box, "section");
+  gtk_box_append (GTK_BOX (self->details), box);
+}
+
 /* Labels are costly to make and most findings are never opened. */
 static void
 fill_details (NappeFindingRow *self)
@@ -91,8 +171,16 @@ fill_details (NappeFindingRow *self)
   self->filled = TRUE;
   add_text (self, nappe_finding_get_text (self->finding), NULL);
   add_section (self, _("Remedy"), nappe_finding_get_remedy (self->finding));
+  if (self->finder != NULL && offers_cures (self->finding))
+    {
+      self->cures = nappe_cure_list_new (self->finder, self->finding);
+      gtk_box_append (GTK_BOX (self->details), self->cures);
+    }
+  add_answer (self);
+  add_section (self, _("Changed for this build"), nappe_finding_get_changed (self->finding));
   add_section (self, _("Working"), working);
   add_section (self, _("Source"), nappe_finding_get_source (self->finding));
+  add_buttons (self);
 }
 
 static void
@@ -102,6 +190,7 @@ empty_details (NappeFindingRow *self)
 
   while ((child = gtk_widget_get_first_child (self->details)) != NULL)
     gtk_box_remove (GTK_BOX (self->details), child);
+  self->cures = NULL;
   self->filled = FALSE;
 }
 
@@ -114,7 +203,37 @@ has_same_details (NappeFindingRow *self, NappeFinding *finding, NappeUnitSystem 
   return g_strcmp0 (nappe_finding_get_text (self->finding), nappe_finding_get_text (finding)) == 0
          && g_strcmp0 (nappe_finding_get_remedy (self->finding), nappe_finding_get_remedy (finding)) == 0
          && g_strcmp0 (nappe_finding_get_source (self->finding), nappe_finding_get_source (finding)) == 0
+         && g_strcmp0 (nappe_finding_get_answer (self->finding), nappe_finding_get_answer (finding)) == 0
+         && g_strcmp0 (nappe_finding_get_changed (self->finding), nappe_finding_get_changed (finding)) == 0
+         && is_finding (self->finding) == is_finding (finding) && offers_cures (self->finding) == offers_cures (finding)
          && g_strcmp0 (before, after) == 0;
+}
+
+/* What stands under the title: the part, and what a reader of a list wants to know without opening it. Transfer full. */
+static char *
+caption_text (NappeFinding *finding, const char *part_name, NappeUnitSystem units)
+{
+  NappeQuantity quantity = nappe_finding_get_quantity (finding);
+  double value = nappe_finding_get_value (finding), limit = nappe_finding_get_limit (finding);
+  const char *answer = nappe_finding_get_answer (finding);
+  const char *between = *part_name != '\0' ? " · " : "", *changed = "";
+  g_autofree char *value_text = NULL, *limit_text = NULL;
+
+  if (*nappe_finding_get_changed (finding) != '\0')
+    /* Translators: behind a finding's part: the rule's limit or weight is not the usual one. */
+    changed = _(" · changed limit or weight");
+  if (*answer != '\0')
+    return g_strconcat (part_name, between, answer, changed, NULL);
+  if (is_finding (finding) || (nappe_finding_get_checked (finding) && !isfinite (value)))
+    return g_strconcat (part_name, changed, NULL);
+  if (!nappe_finding_get_checked (finding))
+    return g_strconcat (part_name, between, nappe_finding_get_text (finding), changed, NULL);
+  value_text = nappe_rounded_text (quantity, value, units);
+  limit_text = nappe_rounded_text (quantity, limit, units);
+  if (!isfinite (limit))
+    return g_strconcat (part_name, between, value_text, changed, NULL);
+  /* Translators: a part and a dot, or nothing; its number; the limit it is held against; more, or nothing. */
+  return g_strdup_printf (_("%s%s%s, limit %s%s"), part_name, between, value_text, limit_text, changed);
 }
 
 void
@@ -122,7 +241,7 @@ nappe_finding_row_set_finding (NappeFindingRow *self, NappeFinding *finding, con
                                NappeUnitSystem units)
 {
   NappeSeverity severity = nappe_finding_get_severity (finding);
-  g_autofree char *name = NULL;
+  g_autofree char *name = NULL, *caption = caption_text (finding, part_name, units);
 
   /* Text that somebody may be marking stays when it says the same. */
   if (self->filled && !has_same_details (self, finding, units))
@@ -131,21 +250,24 @@ nappe_finding_row_set_finding (NappeFindingRow *self, NappeFinding *finding, con
   self->units = units;
   nappe_severity_mark_set (NAPPE_SEVERITY_MARK (self->mark), severity, nappe_finding_get_number (finding));
   gtk_label_set_text (GTK_LABEL (self->title), nappe_finding_get_title (finding));
-  gtk_label_set_text (GTK_LABEL (self->part), part_name);
-  gtk_widget_set_visible (self->part, *part_name != '\0');
+  gtk_label_set_text (GTK_LABEL (self->part), caption);
+  gtk_widget_set_visible (self->part, *caption != '\0');
   /* Translators: a finding as read out: its severity, then its title. */
   name = g_strdup_printf (_("%s: %s"), nappe_severity_label (severity), nappe_finding_get_title (finding));
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, nappe_finding_get_text (finding), -1);
+  if (self->cures != NULL)
+    nappe_cure_list_set_finding (NAPPE_CURE_LIST (self->cures), finding);
   if (!self->filled && nappe_finding_row_get_open (self))
     fill_details (self);
 }
 
 GtkWidget *
-nappe_finding_row_new (NappeFinding *finding, const char *part_name, NappeUnitSystem units)
+nappe_finding_row_new (NappeFinding *finding, const char *part_name, NappeUnitSystem units, NappeCureFinder *finder)
 {
   NappeFindingRow *self = g_object_new (NAPPE_TYPE_FINDING_ROW, NULL);
 
+  g_set_object (&self->finder, finder);
   nappe_finding_row_set_finding (self, finding, part_name, units);
   gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_EXPANDED, FALSE, -1);
   return GTK_WIDGET (self);

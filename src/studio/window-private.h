@@ -3,10 +3,12 @@
 #pragma once
 
 #include "studio/canvas.h"
+#include "studio/cure-finder.h"
 #include "studio/event-list.h"
 #include "studio/findings-panel.h"
 #include "studio/part-panel.h"
 #include "studio/player.h"
+#include "studio/preview-bar.h"
 #include "studio/time-view.h"
 #include "studio/window.h"
 
@@ -22,6 +24,10 @@ struct _NappeWindow
   NappePlayer *player;       /* it and the two below are NULL until time is first looked at */
   NappeTimeView *time_view;
   NappeEventList *events;
+  NappeCureFinder *finder;
+  NappeOutcome *preview;     /* the build with the cure that the pictures show; NULL: they show the build */
+  GtkWidget *focus_before;   /* a preview; weak */
+  gboolean preview_hides_panel;
   gboolean closing;          /* the person has said what happens to unsaved changes */
   gboolean made;             /* the template's children are there */
   gboolean warned;           /* of the user's own catalogue */
@@ -38,6 +44,8 @@ struct _NappeWindow
   GtkStack *panels;          /* "findings", "part", "events" */
   GtkBox *part_place, *time_place, *events_place;
   GtkWidget *state_switch;   /* running or after a power cut; hidden where time is looked at */
+  NappePreviewBar *preview_bar;
+  GtkWidget *undo_button, *redo_button;
   NappeCanvas *elevation, *flow;
   NappeFindingsPanel *findings;
   GtkMenuButton *recent_button, *menu_button;
@@ -80,8 +88,25 @@ void nappe_window_set_moving_picture (NappeWindow *self, const char *name);
 char *nappe_window_get_speed (NappeWindow *self); /* transfer full */
 void nappe_window_set_speed (NappeWindow *self, const char *speed);
 
+/* Cures, in window-cures.c. */
+void nappe_window_install_cure_actions (GtkWidgetClass *widget_class);
+void nappe_window_update_cure_actions (NappeWindow *self);
+/* The document has another outcome, or none: the pictures and the search for cures take it. */
+void nappe_window_set_cures_outcome (NappeWindow *self, NappeOutcome *outcome);
+/* The build is about to be studied anew. */
+void nappe_window_forget_cures (NappeWindow *self);
+void nappe_window_leave_preview (NappeWindow *self);
+
+/* Answers, limits and weights, in window-judging.c. */
+void nappe_window_install_judging_actions (GtkWidgetClass *widget_class);
+void nappe_window_update_judging_actions (NappeWindow *self);
+
+/* Undoing and saving, in window.c. */
+void nappe_window_update_history_actions (NappeWindow *self);
+
 /* Messages. Text is translated; an error stays until it is closed. */
 void nappe_window_say (NappeWindow *self, const char *text);
+void nappe_window_say_undoable (NappeWindow *self, const char *text); /* with a button that undoes the last step */
 void nappe_window_show_error (NappeWindow *self, const char *text); /* NULL takes it away */
 
 G_END_DECLS

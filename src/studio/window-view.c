@@ -21,11 +21,14 @@ nappe_window_update_view_actions (NappeWindow *self)
 {
   gboolean computed = nappe_document_get_outcome (self->document) != NULL;
   double zoom = nappe_canvas_get_zoom (nappe_window_visible_canvas (self));
-  const char *const need_outcome[] = { "win.export-sheet", "win.export-picture", "win.zoom-in", "win.next-finding",
-                                       "win.previous-finding" };
+  const char *const need_outcome[] = { "win.zoom-in", "win.next-finding", "win.previous-finding" };
+  const char *const exports[] = { "win.export-sheet", "win.export-picture" };
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_outcome); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), need_outcome[i], computed);
+  /* An export is of the build: not of what the pictures show instead. */
+  for (gsize i = 0; i < G_N_ELEMENTS (exports); i++)
+    gtk_widget_action_set_enabled (GTK_WIDGET (self), exports[i], computed && self->preview == NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.zoom-out", computed && zoom > 1.0);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.zoom-fit", computed && zoom > 1.0);
   nappe_window_update_time_actions (self);

@@ -17,6 +17,17 @@ nappe_window_say (NappeWindow *self, const char *text)
 }
 
 void
+nappe_window_say_undoable (NappeWindow *self, const char *text)
+{
+  g_autofree char *markup = g_markup_escape_text (text, -1);
+  AdwToast *toast = adw_toast_new (markup);
+
+  adw_toast_set_button_label (toast, _("_Undo"));
+  adw_toast_set_action_name (toast, "win.undo");
+  adw_toast_overlay_add_toast (self->toasts, toast);
+}
+
+void
 nappe_window_show_error (NappeWindow *self, const char *text)
 {
   gtk_label_set_text (self->error_text, text != NULL ? text : "");
@@ -43,13 +54,26 @@ update_title (NappeWindow *self)
   adw_view_switcher_title_set_view_switcher_enabled (self->switcher_title, has_build);
 }
 
+/* step: what the button undoes or does again; NULL: nothing. */
 static void
-update_history_actions (NappeWindow *self)
+describe_history_button (GtkWidget *button, const char *action, const char *step)
+{
+  /* Translators: “Undo” or “Redo”, and the step: “Undo: Cure: raise the inlet”. */
+  g_autofree char *text = step != NULL ? g_strdup_printf (_("%s: %s"), action, step) : g_strdup (action);
+
+  gtk_widget_set_tooltip_text (button, text);
+}
+
+void
+nappe_window_update_history_actions (NappeWindow *self)
 {
   NappeBuild *build = nappe_document_get_build (self->document);
+  gboolean editable = build != NULL && self->preview == NULL;
 
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.undo", build != NULL && nappe_build_can_undo (build));
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.redo", build != NULL && nappe_build_can_redo (build));
+  describe_history_button (self->undo_button, _("Undo"), build != NULL ? nappe_build_undo_label (build) : NULL);
+  describe_history_button (self->redo_button, _("Redo"), build != NULL ? nappe_build_redo_label (build) : NULL);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.undo", editable && nappe_build_can_undo (build));
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.redo", editable && nappe_build_can_redo (build));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.save", build != NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.save-as", build != NULL);
 }
@@ -58,7 +82,7 @@ static void
 history_changed (NappeWindow *self)
 {
   update_title (self);
-  update_history_actions (self);
+  nappe_window_update_history_actions (self);
 }
 
 static void
@@ -67,14 +91,15 @@ document_replaced (NappeWindow *self)
   nappe_window_show_error (self, NULL);
   nappe_window_select (self, NULL);
   gtk_stack_set_visible_child_name (self->pages, "build");
-  nappe_canvas_set_outcome (self->elevation, NULL);
-  nappe_canvas_set_outcome (self->flow, NULL);
+  nappe_window_forget_cures (self);
+  nappe_window_set_cures_outcome (self, NULL);
   nappe_findings_panel_set_outcome (self->findings, NULL);
   nappe_window_set_time_outcome (self, NULL);
   nappe_canvas_set_zoom (self->elevation, 1.0);
   nappe_canvas_set_zoom (self->flow, 1.0);
   history_changed (self);
   nappe_window_update_view_actions (self);
+  nappe_window_update_judging_actions (self);
 }
 
 static void
@@ -94,8 +119,7 @@ show_outcome (NappeWindow *self)
 {
   NappeOutcome *outcome = nappe_document_get_outcome (self->document);
 
-  nappe_canvas_set_outcome (self->elevation, outcome);
-  nappe_canvas_set_outcome (self->flow, outcome);
+  nappe_window_set_cures_outcome (self, outcome);
   nappe_findings_panel_set_outcome (self->findings, outcome);
   nappe_findings_panel_select_part (self->findings, self->selected);
   nappe_window_set_time_outcome (self, outcome);
@@ -108,6 +132,7 @@ document_computed (NappeWindow *self)
 
   if (error != NULL)
     nappe_window_show_error (self, error->message);
+  nappe_window_leave_preview (self);
   show_outcome (self);
   warn_of_own_catalogue (self);
   nappe_window_update_view_actions (self);
@@ -141,7 +166,10 @@ view_shown (NappeWindow *self)
   gboolean time = g_strcmp0 (adw_view_stack_get_visible_child_name (self->views), "time") == 0;
 
   if (time)
-    nappe_window_make_time (self);
+    {
+      nappe_window_leave_preview (self);
+      nappe_window_make_time (self);
+    }
   else if (self->player != NULL)
     nappe_player_set_playing (self->player, FALSE);
   gtk_widget_set_visible (self->state_switch, !time);
@@ -183,7 +211,7 @@ void
 nappe_window_picked_in_picture (NappeWindow *self, const char *part)
 {
   nappe_window_select (self, part);
-  if (part != NULL)
+  if (part != NULL && self->preview == NULL)
     gtk_stack_set_visible_child_name (self->panels, "part");
 }
 
@@ -226,6 +254,11 @@ nappe_window_dispose (GObject *object)
     gtk_native_dialog_destroy (GTK_NATIVE_DIALOG (self->chooser));
   g_clear_object (&self->chooser);
   nappe_window_drop_time (self);
+  g_clear_pointer (&self->preview, nappe_outcome_unref);
+  g_clear_weak_pointer (&self->focus_before);
+  if (self->finder != NULL)
+    nappe_cure_finder_stop (self->finder);
+  g_clear_object (&self->finder);
   gtk_widget_dispose_template (GTK_WIDGET (self), NAPPE_TYPE_WINDOW);
   g_clear_object (&self->document);
   g_clear_object (&self->preferences);
@@ -249,6 +282,9 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, time_place);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, events_place);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, state_switch);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, preview_bar);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, undo_button);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, redo_button);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, elevation);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, flow);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, findings);
@@ -269,11 +305,14 @@ nappe_window_class_init (NappeWindowClass *klass)
   GTK_WINDOW_CLASS (klass)->close_request = nappe_window_close_request;
   g_type_ensure (NAPPE_TYPE_CANVAS);
   g_type_ensure (NAPPE_TYPE_FINDINGS_PANEL);
+  g_type_ensure (NAPPE_TYPE_PREVIEW_BAR);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/nappe/Nappe/window.ui");
   bind_children (widget_class);
   nappe_window_install_file_actions (widget_class);
   nappe_window_install_view_actions (widget_class);
   nappe_window_install_time_actions (widget_class);
+  nappe_window_install_cure_actions (widget_class);
+  nappe_window_install_judging_actions (widget_class);
 }
 
 /* A menu's widgets would be made with the window: they wait until the menu is opened. */
@@ -298,12 +337,15 @@ static void
 nappe_window_init (NappeWindow *self)
 {
   self->document = nappe_document_new ();
+  self->finder = nappe_cure_finder_new ();
   gtk_widget_init_template (GTK_WIDGET (self));
+  nappe_findings_panel_set_finder (self->findings, self->finder);
   self->made = TRUE;
   gtk_window_set_icon_name (GTK_WINDOW (self), NAPPE_APP_ID);
   g_signal_connect_swapped (self->document, "notify::title", G_CALLBACK (update_title), self);
   g_signal_connect_swapped (self->document, "notify::modified", G_CALLBACK (history_changed), self);
   g_signal_connect_swapped (self->document, "replaced", G_CALLBACK (document_replaced), self);
+  g_signal_connect_swapped (self->document, "changed", G_CALLBACK (nappe_window_forget_cures), self);
   g_signal_connect_swapped (self->document, "computed", G_CALLBACK (document_computed), self);
   g_signal_connect_swapped (self->document, "refined", G_CALLBACK (show_outcome), self);
   g_signal_connect_swapped (self->views, "notify::visible-child", G_CALLBACK (view_shown), self);
@@ -314,6 +356,8 @@ nappe_window_init (NappeWindow *self)
   tell_states (self);
   history_changed (self);
   nappe_window_update_view_actions (self);
+  nappe_window_update_cure_actions (self);
+  nappe_window_update_judging_actions (self);
 }
 
 NappeWindow *

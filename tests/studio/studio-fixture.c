@@ -146,6 +146,12 @@ render (GtkWidget *widget)
 void
 studio_fixture_picture (StudioFixture *self, const char *name)
 {
+  studio_fixture_picture_of (self, GTK_WIDGET (self->window), name);
+}
+
+void
+studio_fixture_picture_of (StudioFixture *self, GtkWidget *window, const char *name)
+{
   g_autoptr (GdkTexture) texture = NULL;
   g_autofree char *folder = g_test_build_filename (G_TEST_BUILT, "studio", NULL);
   g_autofree char *file = g_strconcat (name, ".png", NULL);
@@ -156,7 +162,7 @@ studio_fixture_picture (StudioFixture *self, const char *name)
     if (!g_main_context_iteration (NULL, FALSE))
       g_usleep (1000);
   studio_fixture_settle (self);
-  texture = render (GTK_WIDGET (self->window));
+  texture = render (window);
   g_mkdir_with_parents (folder, 0755);
   g_assert_true (gdk_texture_save_to_png (texture, path));
 }

@@ -37,5 +37,7 @@ GtkWidget *studio_fixture_find (GtkWidget *root, GType type, const char *css_cla
 
 /* Draws the window into a PNG in the build folder, to be looked at. Fails when nothing is drawn. */
 void studio_fixture_picture (StudioFixture *self, const char *name);
+/* The same with another window of the program. */
+void studio_fixture_picture_of (StudioFixture *self, GtkWidget *window, const char *name);
 
 G_END_DECLS
