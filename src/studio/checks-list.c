@@ -92,6 +92,7 @@ show_count (GtkWidget *expander, const char *title, guint n)
   g_autofree char *label = g_strdup_printf (_("%s: %u"), title, n);
 
   gtk_expander_set_label (GTK_EXPANDER (expander), label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (expander), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   gtk_widget_set_visible (expander, n > 0);
 }
 

@@ -247,8 +247,7 @@ void
 nappe_field_row_refresh (NappeFieldRow *self)
 {
   self->refreshing = TRUE;
-  if (self->reset != NULL)
-    gtk_widget_set_sensitive (self->reset, is_own (self));
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "field.reset", self->reset != NULL && is_own (self));
   if (GTK_IS_ENTRY (self->editor))
     {
       refresh_entry (self);
@@ -314,8 +313,6 @@ reset_action (GtkWidget *widget, const char *name, GVariant *parameter)
   NappeFieldRow *self = NAPPE_FIELD_ROW (widget);
   g_auto (GValue) value = G_VALUE_INIT;
 
-  if (self->reset == NULL)
-    return;
   /* What is being typed goes, too. */
   gtk_editable_set_text (GTK_EDITABLE (self->editor), self->shown);
   g_value_init (&value, G_TYPE_DOUBLE);
@@ -326,9 +323,9 @@ reset_action (GtkWidget *widget, const char *name, GVariant *parameter)
 static void
 nappe_field_row_class_init (NappeFieldRowClass *klass)
 {
+  gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "field.reset", NULL, reset_action);
   /* For assistive technology, which can type into an entry but not press Return in it. */
   gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "field.apply", NULL, apply_action);
-  gtk_widget_class_install_action (GTK_WIDGET_CLASS (klass), "field.reset", NULL, reset_action);
   G_OBJECT_CLASS (klass)->dispose = nappe_field_row_dispose;
   G_OBJECT_CLASS (klass)->finalize = nappe_field_row_finalize;
 }

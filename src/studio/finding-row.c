@@ -90,7 +90,7 @@ add_section (NappeFindingRow *self, const char *heading, const char *text)
 static GtkWidget *
 new_button (NappeFindingRow *self, const char *label, const char *tooltip, const char *action)
 {
-  GtkWidget *button = gtk_button_new_with_mnemonic (label);
+  GtkWidget *button = gtk_button_new_with_label (label);
 
   gtk_widget_set_tooltip_text (button, tooltip);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
@@ -115,10 +115,11 @@ is_finding (NappeFinding *finding)
   return nappe_finding_get_severity (finding) != NAPPE_SEVERITY_FINE;
 }
 
+/* An answered finding that counts no more has no number, and cures are not sought for it. */
 static gboolean
 offers_cures (NappeFinding *finding)
 {
-  return is_finding (finding) && nappe_finding_get_levers (finding)->len > 0;
+  return nappe_finding_get_number (finding) > 0 && nappe_finding_get_levers (finding)->len > 0;
 }
 
 static void
@@ -131,7 +132,7 @@ add_answer (NappeFindingRow *self)
   /* Translators: heading over the reason why somebody lets a finding stand. */
   add_section (self, _("Answer"), answer);
   gtk_box_append (GTK_BOX (self->details),
-                  new_finding_button (self, _("_Take Back"), _("Take the answer away, so that the finding counts again"),
+                  new_finding_button (self, _("Take Back"), _("Take the answer away, so that the finding counts again"),
                                       "win.take-back-answer"));
 }
 
@@ -145,19 +146,30 @@ new_rule_button (NappeFindingRow *self, const char *label, const char *tooltip, 
   return button;
 }
 
+/* Buttons in lines that break, so that they make the panel no wider. */
+static void
+append_to_lines (GtkWidget *lines, GtkWidget *button)
+{
+  gtk_flow_box_insert (GTK_FLOW_BOX (lines), button, -1);
+  gtk_widget_set_focusable (gtk_widget_get_parent (button), FALSE);
+}
+
 static void
 add_buttons (NappeFindingRow *self)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
+  GtkWidget *box = gtk_flow_box_new ();
 
+  gtk_flow_box_set_selection_mode (GTK_FLOW_BOX (box), GTK_SELECTION_NONE);
+  gtk_flow_box_set_max_children_per_line (GTK_FLOW_BOX (box), 3);
+  gtk_flow_box_set_column_spacing (GTK_FLOW_BOX (box), 6);
+  gtk_flow_box_set_row_spacing (GTK_FLOW_BOX (box), 6);
   if (is_finding (self->finding))
-    gtk_box_append (GTK_BOX (box), new_finding_button (self, _("A_nswer…"), _("Say why it may stand"),
-                                                       "win.answer-finding"));
-  gtk_box_append (GTK_BOX (box), new_rule_button (self, _("_Limits…"), _("Limits and weights of the rules for this build"),
-                                                  "win.weigh-rule"));
+    append_to_lines (box, new_finding_button (self, _("Answer…"), _("Say why it may stand"), "win.answer-finding"));
+  append_to_lines (box, new_rule_button (self, _("Limits…"), _("Limits and weights of the rules for this build"),
+                                         "win.weigh-rule"));
   /* Translators: opens the handbook's page of the rule. */
-  gtk_box_append (GTK_BOX (box), new_rule_button (self, _("A_bout…"), _("What the handbook says about this rule"),
-                                                  "win.about-rule"));
+  append_to_lines (box, new_rule_button (self, _("About…"), _("What the handbook says about this rule"),
+                                         "win.about-rule"));
   gtk_widget_add_css_class (box, "section");
   gtk_box_append (GTK_BOX (self->details), box);
 }

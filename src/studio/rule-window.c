@@ -6,7 +6,7 @@
 struct _NappeRuleWindow
 {
   AdwWindow parent_instance;
-  GtkWidget *text;
+  GtkWidget *scroller, *text;
 };
 
 G_DEFINE_FINAL_TYPE (NappeRuleWindow, nappe_rule_window, ADW_TYPE_WINDOW)
@@ -33,6 +33,7 @@ nappe_rule_window_class_init (NappeRuleWindowClass *klass)
   gtk_widget_class_install_action (widget_class, "rule.close", NULL, close_action);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "rule.close", NULL);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/nappe/Nappe/rule-window.ui");
+  gtk_widget_class_bind_template_child (widget_class, NappeRuleWindow, scroller);
   gtk_widget_class_bind_template_child (widget_class, NappeRuleWindow, text);
 }
 
@@ -71,5 +72,7 @@ nappe_rule_window_new (GtkWindow *parent, const char *rule, GError **error)
       for (guint k = 0; k < section->paragraphs->len; k++)
         add_text (self, section->paragraphs->pdata[k], NULL, GTK_ACCESSIBLE_ROLE_LABEL);
     }
+  /* A paragraph that takes the focus would be marked as a whole; from here the arrow keys scroll. */
+  gtk_window_set_focus (GTK_WINDOW (self), self->scroller);
   return GTK_WINDOW (self);
 }

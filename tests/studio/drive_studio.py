@@ -88,6 +88,9 @@ class Studio:
     def press(self, role, name):
         self.need(role, name).do_action(0)
 
+    def press_below(self, node, name):
+        self.need('push button', name, node).do_action(0)
+
     def picture_items(self, picture):
         """{name: description} of the parts of a picture."""
         canvas = self.find('panel', picture)
@@ -140,6 +143,48 @@ class Test:
         row.do_action(0)    # opens it
         wait_for('the remedy', lambda: 'Remedy' in studio.labels())
         wait_for('the working', lambda: 'Working' in studio.labels())
+
+    def answers_a_finding(self):
+        studio = self.studio
+        studio.press('push button', '^Answer…$')
+        reason = studio.need('text', '^Why may it stand')
+        save = studio.need('push button', '^Answer$')
+        assert not save.get_state_set().contains(Atspi.StateType.SENSITIVE), 'answered without a reason'
+        assert any('stays among the findings' in label for label in studio.labels()), 'a danger is not told'
+        reason.set_text_contents('The room has a floor drain.')
+        wait_for('the button', lambda: save.get_state_set().contains(Atspi.StateType.SENSITIVE))
+        save.do_action(0)
+        wait_for('the answer in the list', lambda: any('The room has a floor drain.' in label
+                                                       for label in studio.labels()))
+        studio.press('push button', '^Take Back$')
+        wait_for('the answer to go', lambda: not any('The room has a floor drain.' in label
+                                                     for label in studio.labels()))
+        studio.act('win.undo')
+        wait_for('the answer again', lambda: any('The room has a floor drain.' in label for label in studio.labels()))
+        studio.act('win.undo')
+        wait_for('a title without the sign', lambda: not studio.frame().get_name().startswith('•'))
+        wait_for('the cases to be played in time', lambda: 'Playing cases in time …' not in studio.labels())
+
+    def reads_about_the_rule(self):
+        studio = self.studio
+        studio.press('push button', '^About…$')
+        window = studio.need('frame', '^About This Rule$')
+        wait_for('the page', lambda: any('Where the limit comes from' in (node.get_name() or '')
+                                         for node in walk(window)))
+        studio.press_below(window, 'Close')
+
+    def changes_a_limit(self):
+        studio = self.studio
+        studio.act('win.limits')
+        entry = studio.need('text', '^Thickest film over the weir$')
+        entry.set_text_contents('1 mm')
+        studio.row_of(entry).do_action(0)    # applies it
+        wait_for('the changed limit', lambda: any('changed limit' in label for label in studio.labels()))
+        window = studio.need('frame', '^Limits and Weights$')
+        studio.press_below(window, 'Close')
+        studio.act('win.undo')
+        wait_for('a title without the sign', lambda: not studio.frame().get_name().startswith('•'))
+        wait_for('the cases to be played in time', lambda: 'Playing cases in time …' not in studio.labels())
 
     def shows_the_power_cut(self):
         studio = self.studio
@@ -238,7 +283,8 @@ class Test:
             pass
         assert self.studio.process.wait(PATIENCE) == 0
 
-    STEPS = [opens_a_file, lists_findings, selects_a_finding, shows_the_power_cut, shows_the_flow_diagram,
+    STEPS = [opens_a_file, lists_findings, selects_a_finding, answers_a_finding, reads_about_the_rule,
+             changes_a_limit, shows_the_power_cut, shows_the_flow_diagram,
              plays_a_case, switches_units, changes_a_number, saves, exports_the_sheet, closes]
 
     def run(self):
