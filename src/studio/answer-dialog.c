@@ -149,6 +149,8 @@ nappe_answer_dialog_new (GtkWindow *parent, NappeDocument *document, NappeFindin
   gtk_widget_set_visible (self->warning, nappe_finding_get_severity (finding) == NAPPE_SEVERITY_DANGER);
   fill_in (self, nappe_document_get_build (document));
   reason_changed (self);
-  gtk_widget_grab_focus (self->reason);
+  /* Focus that is set before the window is there keeps its role from assistive technology. */
+  g_signal_connect_object (self, "map", G_CALLBACK (gtk_widget_grab_focus), self->reason,
+                           G_CONNECT_SWAPPED | G_CONNECT_AFTER);
   return GTK_WINDOW (self);
 }

@@ -130,6 +130,7 @@ set_keys (GtkApplication *application)
     { "win.export-picture", { "<Control><Shift>e" } },
     { "win.undo", { "<Control>z" } },
     { "win.redo", { "<Control><Shift>z", "<Control>y" } },
+    { "win.shortcuts", { "<Control>question" } },
     { "win.limits", { "<Control>l" } },
     { "win.toggle-state", { "<Control>t" } },
     { "win.view::elevation", { "<Alt>1" } },

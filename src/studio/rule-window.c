@@ -72,7 +72,9 @@ nappe_rule_window_new (GtkWindow *parent, const char *rule, GError **error)
       for (guint k = 0; k < section->paragraphs->len; k++)
         add_text (self, section->paragraphs->pdata[k], NULL, GTK_ACCESSIBLE_ROLE_LABEL);
     }
-  /* A paragraph that takes the focus would be marked as a whole; from here the arrow keys scroll. */
-  gtk_window_set_focus (GTK_WINDOW (self), self->scroller);
+  /* A paragraph that takes the focus would be marked as a whole; from here the arrow keys scroll. Focus that is set before
+   * the window is there keeps its role from assistive technology. */
+  g_signal_connect_object (self, "map", G_CALLBACK (gtk_widget_grab_focus), self->scroller,
+                           G_CONNECT_SWAPPED | G_CONNECT_AFTER);
   return GTK_WINDOW (self);
 }

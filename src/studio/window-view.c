@@ -77,6 +77,19 @@ step_finding_action (GtkWidget *widget, const char *name, GVariant *parameter)
   nappe_findings_panel_step (self->findings, g_str_equal (name, "win.next-finding") ? 1 : -1);
 }
 
+/* Made anew each time. GTK's own way keeps a hidden window beside the visible ones, and when a dialog closes while an
+ * assistive technology counts the windows, GTK 4.8 hands out that one and comes to grief. */
+static void
+shortcuts_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autoptr (GtkBuilder) builder = gtk_builder_new_from_resource ("/io/github/nappe/Nappe/shortcuts.ui");
+  GtkWindow *shortcuts = GTK_WINDOW (gtk_builder_get_object (builder, "shortcuts"));
+
+  gtk_window_set_transient_for (shortcuts, GTK_WINDOW (widget));
+  gtk_window_set_destroy_with_parent (shortcuts, TRUE);
+  gtk_window_present (shortcuts);
+}
+
 static void
 select_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
@@ -197,4 +210,5 @@ nappe_window_install_view_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "win.next-finding", NULL, step_finding_action);
   gtk_widget_class_install_action (widget_class, "win.previous-finding", NULL, step_finding_action);
   gtk_widget_class_install_action (widget_class, "win.select", "s", select_action);
+  gtk_widget_class_install_action (widget_class, "win.shortcuts", NULL, shortcuts_action);
 }

@@ -4,9 +4,9 @@
 
     drive_studio.py STUDIO DEMO
 
-It opens a copy of a build, reads the picture's parts, selects a finding, shows the water after a power
-cut, plays a case, switches units, changes a number, undoes, saves, and exports the specification sheet, which
-poppler reads back. Needs a display, a session bus and Debian's python3-gi.
+It opens a copy of a build, reads the picture's parts, selects a finding, answers it, reads the handbook on
+another, tries and takes its cure, changes a limit, shows the water after a power cut, plays a case, switches units,
+changes a number, undoes, saves, and exports the specification sheet, which poppler reads back. Needs a display, a session bus and Debian's python3-gi.
 """
 import os
 import re
@@ -165,13 +165,42 @@ class Test:
         wait_for('a title without the sign', lambda: not studio.frame().get_name().startswith('•'))
         wait_for('the cases to be played in time', lambda: 'Playing cases in time …' not in studio.labels())
 
+    def opens_the_standpipe(self):
+        """The row of the finding that the two steps below need."""
+        studio = self.studio
+        row = studio.need('list item', ': Standpipe surges$')
+        if studio.find('push button', '^About…$', row) is None:
+            row.do_action(0)
+        wait_for('the open finding', lambda: studio.find('push button', '^About…$', row))
+        return row
+
     def reads_about_the_rule(self):
         studio = self.studio
-        studio.press('push button', '^About…$')
+        studio.press_below(self.opens_the_standpipe(), '^About…$')
         window = studio.need('frame', '^About This Rule$')
         wait_for('the page', lambda: any('Where the limit comes from' in (node.get_name() or '')
                                          for node in walk(window)))
         studio.press_below(window, 'Close')
+
+    def tries_a_cure(self):
+        studio = self.studio
+        before = studio.picture_items('Side elevation')
+        row = self.opens_the_standpipe()
+        studio.press_below(row, '^Look for Cures$')
+        wait_for('a cure', lambda: studio.find('push button', '^Preview$', row))
+        studio.press_below(row, '^Preview$')
+        wait_for('the banner', lambda: any(label.startswith('Preview: ') for label in studio.labels()))
+        wait_for('another picture', lambda: studio.picture_items('Side elevation') not in ({}, before))
+        assert not studio.frame().get_name().startswith('•'), 'looking has changed the build'
+        studio.press('push button', '^Back$')
+        wait_for('the first picture', lambda: studio.picture_items('Side elevation') == before)
+        studio.press_below(row, '^Apply$')
+        wait_for('the sign of a change in the title', lambda: studio.frame().get_name().startswith('•'))
+        wait_for('the finding to go', lambda: studio.find('list item', ': Standpipe surges$') is None)
+        studio.act('win.undo')
+        wait_for('a title without the sign', lambda: not studio.frame().get_name().startswith('•'))
+        wait_for('the first picture', lambda: studio.picture_items('Side elevation') == before)
+        wait_for('the cases to be played in time', lambda: 'Playing cases in time …' not in studio.labels())
 
     def changes_a_limit(self):
         studio = self.studio
@@ -283,9 +312,9 @@ class Test:
             pass
         assert self.studio.process.wait(PATIENCE) == 0
 
-    STEPS = [opens_a_file, lists_findings, selects_a_finding, answers_a_finding, reads_about_the_rule,
-             changes_a_limit, shows_the_power_cut, shows_the_flow_diagram,
-             plays_a_case, switches_units, changes_a_number, saves, exports_the_sheet, closes]
+    STEPS = [opens_a_file, lists_findings, selects_a_finding, answers_a_finding, reads_about_the_rule, tries_a_cure,
+             changes_a_limit, shows_the_power_cut, shows_the_flow_diagram, plays_a_case, switches_units,
+             changes_a_number, saves, exports_the_sheet, closes]
 
     def run(self):
         """Each step needs those before it, so the first failure ends the test."""

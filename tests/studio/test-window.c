@@ -381,6 +381,22 @@ test_dark (StudioFixture *self, gconstpointer data)
   studio_fixture_act (self, "app.style", "light");
 }
 
+/* The list of keys comes when it is asked for, and leaves nothing hidden behind. */
+static void
+test_shortcuts (StudioFixture *self, gconstpointer data)
+{
+  guint before = g_list_model_get_n_items (gtk_window_get_toplevels ());
+  g_autoptr (GtkWindow) shown = NULL;
+
+  studio_fixture_act (self, "win.shortcuts", NULL);
+  g_assert_cmpuint (g_list_model_get_n_items (gtk_window_get_toplevels ()), ==, before + 1);
+  shown = g_list_model_get_item (gtk_window_get_toplevels (), before);
+  g_assert_true (GTK_IS_SHORTCUTS_WINDOW (shown));
+  g_assert_true (gtk_widget_get_visible (GTK_WIDGET (shown)));
+  gtk_window_destroy (shown);
+  g_assert_cmpuint (g_list_model_get_n_items (gtk_window_get_toplevels ()), ==, before);
+}
+
 static void
 test_zoom (StudioFixture *self, gconstpointer data)
 {
@@ -472,6 +488,7 @@ main (int argc, char **argv)
   add ("numbers", application, test_numbers);
   add ("units", application, test_units);
   add ("dark", application, test_dark);
+  add ("shortcuts", application, test_shortcuts);
   add ("zoom", application, test_zoom);
   add ("broken-file", application, test_broken_file);
   add ("narrow", application, test_narrow);
