@@ -13,6 +13,7 @@ import desktop
 import handbook
 import house
 import layers
+import rule_pages
 import sources
 import translations
 
@@ -27,6 +28,12 @@ PO = HASH + 'msgid ""\nmsgstr ""\n' + ''.join(
         'Project-Id-Version: nappe', 'PO-Revision-Date: 2026-01-01 00:00+0000', 'Last-Translator: x',
         'Language-Team: German', 'Language: de', 'MIME-Version: 1.0',
         'Content-Type: text/plain; charset=UTF-8', 'Content-Transfer-Encoding: 8bit'])
+
+RULE_ROW = ('static const NappeRuleInfo rules[] = {\n  { "wet", N_ ("It is wet"), N_ ("common practice"), nappe_rule_wet },\n};\n')
+RULE_CODE = ('void\nnappe_rule_wet (NappeRuleContext *context)\n{\n  nappe_rule_limit (context, NAPPE_LIMIT_WET);\n}\n')
+RULE_LIMIT = '  [NAPPE_LIMIT_WET] = { "wet-enough", 0.5, NAPPE_QUANTITY_LENGTH, N_ ("x"), N_ ("y") },\n'
+RULE_PAGE = '# It is wet\n' + ''.join(f'\n## {heading}\nText.\n' for heading in rule_pages.HEADINGS)
+RULE_CASES = '{ "trips": [{}], "keeps": [{}], "reads": [{}] }\n'
 
 SOUND = {
     'README.md': 'read\n', 'DEVELOPERS.md': 'develop\n', 'LICENSE': 'licence\n',
@@ -45,10 +52,14 @@ SOUND = {
         '"sources": [{"type": "dir", "path": ".."}]}]}\n',
     'po/LINGUAS': HASH + 'de\n',
     'po/de.po': PO,
-    'po/POTFILES.in': POTFILES + f'data/{desktop.ID}.metainfo.xml.in\nsrc/units/good.c\n',
+    'po/POTFILES.in': POTFILES + f'data/{desktop.ID}.metainfo.xml.in\nsrc/rules/rule-limits.c\nsrc/rules/rules.c\nsrc/units/good.c\n',
     'src/units/good.h': LICENCE + '#pragma once\n#include <glib.h>\n',
     'src/units/good.c': LICENCE + '#include "units/good.h"\nconst char *\nnappe_good (void)\n{\n'
                         '  return _("Good");\n}\n',
+    'src/rules/rules.c': LICENCE + RULE_ROW, 'src/rules/wet-rules.c': LICENCE + RULE_CODE,
+    'src/rules/rule-limits.c': LICENCE + RULE_LIMIT,
+    f'{rule_pages.PAGES}/wet.md': RULE_PAGE, f'{rule_pages.PAGES}/wet.json': '{}\n',
+    f'{rule_pages.CASES}/wet.json': RULE_CASES,
     'src/studio/window.c': LICENCE + '#include <gtk/gtk.h>\n#include "units/good.h"\n'
                            'static void\nnappe_good (void)\n{\n}\n',
 }
@@ -67,6 +78,13 @@ FAULTS = [
     (layers.functions_defined_twice, 'src/command/text.c',
      LICENCE + 'void\nnappe_good (int x)\n{\n}\n'),
     (layers.physics_io, 'src/physics/weir.c', LICENCE + '#include <glib-object.h>\n'),
+    (rule_pages.missing_pages, f'{rule_pages.PAGES}/wet.md', None),
+    (rule_pages.missing_pages, f'{rule_pages.PAGES}/wet.md', RULE_PAGE.replace('It is wet', 'It is dry')),
+    (rule_pages.missing_pages, f'{rule_pages.PAGES}/wet.md', RULE_PAGE.replace('## Why it matters', '## Why')),
+    (rule_pages.strayed_pages, f'{rule_pages.PAGES}/dry.md', RULE_PAGE),
+    (rule_pages.untested_rules, f'{rule_pages.CASES}/wet.json', '{ "trips": [{}], "keeps": [], "reads": [{}] }\n'),
+    (rule_pages.stale_table, rule_pages.TABLE, None),
+    (rule_pages.stale_table, 'src/rules/rule-limits.c', LICENCE + RULE_LIMIT.replace('0.5', '0.6')),
     (sources.top_level, 'notes.txt', 'x\n'),
     (sources.top_level, 'LICENSE', None),
     (sources.without_licence, 'src/units/good.c', '\n' + LICENCE),
@@ -115,6 +133,7 @@ def put(top, path, content):
 def sound_house(top):
     for path, content in SOUND.items():
         put(top, path, content)
+    put(top, rule_pages.TABLE, rule_pages.table_text(top))
 
 
 def main():
