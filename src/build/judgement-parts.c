@@ -82,7 +82,8 @@ static const NappeChoice answerer_choices[] = {
 
 static const NappeField answer_fields[] = {
   NAPPE_TEXT_ROW (NappeAnswer, rule, NAPPE_PART_ID_MAX, N_ ("Rule"), .required = TRUE),
-  NAPPE_REFERENCE_ROW (NappeAnswer, part, NULL, N_ ("Part")),
+  /* No reference: one to a part that was taken out would be emptied, and answer for the whole build. */
+  NAPPE_TEXT_ROW (NappeAnswer, part, NAPPE_PART_ID_MAX, N_ ("Part")),
   NAPPE_CHOICE_ROW (NappeAnswer, weight, nappe_weight_choices, NAPPE_WEIGHT_ADVICE, N_ ("What it was when answered"),
                     .required = TRUE),
   NAPPE_TEXT_ROW (NappeAnswer, reason, NAPPE_TEXT_MAX, N_ ("Reason"), .required = TRUE),

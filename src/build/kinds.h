@@ -422,7 +422,7 @@ struct _NappeAnswer
 {
   NappePart parent_instance;
   char *rule; /* id of the rule */
-  char *part; /* id of the part the finding is about, "" for the whole build */
+  char *part; /* id of the part the finding is about, "" for the whole build; one that no part has is kept */
   int weight; /* NappeWeight of the finding when it was answered */
   char *reason;
   int answerer; /* NappeAnswerer */

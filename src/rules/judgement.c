@@ -96,13 +96,13 @@ answer_text (const NappeAnswer *answer, gboolean worse)
 
   if (*answer->author != '\0' && *answer->date != '\0')
     /* Translators: “planner” or “reviewer”, a name, a date, what they wrote. */
-    g_string_printf (text, _("Answered by the %s %s, %s: “%s”."), who, answer->author, answer->date, answer->reason);
+    g_string_printf (text, _("Answered by the %s %s, %s: “%s”"), who, answer->author, answer->date, answer->reason);
   else if (*answer->author != '\0')
     /* Translators: “planner” or “reviewer”, a name, what they wrote. */
-    g_string_printf (text, _("Answered by the %s %s: “%s”."), who, answer->author, answer->reason);
+    g_string_printf (text, _("Answered by the %s %s: “%s”"), who, answer->author, answer->reason);
   else
     /* Translators: “planner” or “reviewer”, what they wrote. */
-    g_string_printf (text, _("Answered by the %s: “%s”."), who, answer->reason);
+    g_string_printf (text, _("Answered by the %s: “%s”"), who, answer->reason);
   if (worse)
     append_sentence (text, g_strdup (_("It has become worse since.")));
   return g_string_free (text, FALSE);

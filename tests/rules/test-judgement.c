@@ -140,7 +140,7 @@ test_answer (void)
   NappeFinding *finding = find (self->verdict->answered, "weir-film");
   g_assert_nonnull (finding);
   g_assert_cmpstr (nappe_finding_get_answer (finding), ==,
-                   "Answered by the reviewer Ada, 2026-02-03: “The glass is new”.");
+                   "Answered by the reviewer Ada, 2026-02-03: “The glass is new”");
   g_assert_cmpuint (self->verdict->n_advice, ==, 0);
 }
 
@@ -162,6 +162,18 @@ test_answer_outgrown (void)
   g_assert_nonnull (strstr (nappe_finding_get_answer (finding), "worse"));
 }
 
+/* With its part the answer is gone: it does not answer for the whole build instead. */
+static void
+test_answer_of_lost_part (void)
+{
+  g_autoptr (Fixture) self = fixture_new ();
+
+  add (self, "answers", NAPPE_TYPE_ANSWER, "rule", "skimmer-depth", "part", "skimmer", "weight", "danger", "reason", "So",
+       NULL);
+  fixture_remove (self, "skimmer");
+  g_assert_cmpstr (NAPPE_ANSWER (self->build->answers->pdata[0])->part, ==, "skimmer");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -172,5 +184,6 @@ main (int argc, char **argv)
   g_test_add_func ("/rules/judgement/danger-stays", test_danger_stays);
   g_test_add_func ("/rules/judgement/answer", test_answer);
   g_test_add_func ("/rules/judgement/answer-outgrown", test_answer_outgrown);
+  g_test_add_func ("/rules/judgement/answer-of-lost-part", test_answer_of_lost_part);
   return g_test_run ();
 }

@@ -269,7 +269,7 @@ test_says_answers (void)
   if (text != NULL)
     {
       assert_says (text, "Answered findings");
-      assert_says (text, "Answered by the planner House team: “No gate valve fits there”.");
+      assert_says (text, "Answered by the planner House team: “No gate valve fits there”");
     }
   demo_clear (&demo);
 }
