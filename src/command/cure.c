@@ -9,7 +9,7 @@
 #include "command/text-table.h"
 #include "cures/cure.h"
 #include "file/file.h"
-#include "picture/wording.h"
+#include "results/part-words.h"
 
 #define INDENT 3u
 #define DEEPER 8u
@@ -79,7 +79,10 @@ append_heading (const NappeCase *opened, GString *text, NappeFinding *finding)
                           nappe_severity_label (nappe_finding_get_severity (finding)),
                           nappe_finding_get_title (finding));
   if (*part != '\0')
-    g_string_append_printf (text, " (%s)", nappe_wording_part (opened->build, part));
+    {
+      g_autofree char *caption = nappe_part_caption (opened->build, part);
+      g_string_append_printf (text, " (%s)", caption);
+    }
   g_string_append_c (text, '\n');
 }
 

@@ -5,6 +5,7 @@
 #include "command/report.h"
 #include "command/text-table.h"
 #include "picture/wording.h"
+#include "results/part-words.h"
 
 #define INDENT 2u
 #define DEEPER 6u
@@ -62,7 +63,10 @@ add_finding (const NappeCase *self, GString *text, NappeFinding *finding, gboole
                               nappe_finding_get_title (finding));
     }
   if (*part != '\0')
-    g_string_append_printf (text, " (%s)", nappe_wording_part (self->build, part));
+    {
+      g_autofree char *caption = nappe_part_caption (self->build, part);
+      g_string_append_printf (text, " (%s)", caption);
+    }
   g_string_append_c (text, '\n');
   add_paragraph (text, NULL, nappe_finding_get_text (finding));
   /* Translators: before what would cure a finding. */

@@ -74,8 +74,5 @@ nappe_wording_part (NappeBuild *build, const char *id)
   if (*id == '\0')
     return _("the whole build");
   part = nappe_build_find (build, id);
-  if (part == NULL)
-    return id;
-  /* A run has many pieces: of those without a name only the id tells which. */
-  return NAPPE_IS_PIECE (part) && *nappe_part_get_name (part) == '\0' ? id : nappe_part_display_name (part);
+  return part != NULL ? nappe_part_display_name (part) : id;
 }

@@ -4,10 +4,18 @@
 
 #include <glib/gi18n-lib.h>
 
-#include "picture/wording.h"
+#include "results/part-words.h"
 #include "sheet/finding-mark.h"
 
 #define INDENT 24.0 /* of a finding's text beside its mark [pt] */
+
+/* Transfer full. */
+static char *
+caption_of (const NappeSheet *sheet, NappeFinding *finding)
+{
+  const char *part = nappe_finding_get_part (finding);
+  return *part != '\0' ? nappe_part_caption (sheet->build, part) : g_strdup (_("the whole build"));
+}
 
 static void
 draw_unless_empty (NappePages *pages, NappeLettering lettering, const char *text)
@@ -22,9 +30,10 @@ draw_finding (const NappeSheet *sheet, NappeFinding *finding)
   NappePages *pages = sheet->pages;
   const char *remedy = nappe_finding_get_remedy (finding);
   g_autofree char *working = nappe_finding_working_text (finding, sheet->options->units);
+  g_autofree char *part = caption_of (sheet, finding);
   /* Translators: severity of a finding, then the part it is about */
   g_autofree char *about = g_strdup_printf (_("%s: %s"), nappe_severity_label (nappe_finding_get_severity (finding)),
-                                            nappe_wording_part (sheet->build, nappe_finding_get_part (finding)));
+                                            part);
   g_autofree char *source = g_strdup_printf (_("Source: %s"), nappe_finding_get_source (finding));
 
   nappe_pages_need (pages, 64.0);
@@ -82,7 +91,8 @@ nappe_sheet_fine (const NappeSheet *sheet)
           continue;
         }
       nappe_table_add (table, nappe_finding_get_title (finding));
-      nappe_table_add (table, nappe_wording_part (sheet->build, nappe_finding_get_part (finding)));
+      g_autofree char *part = caption_of (sheet, finding);
+      nappe_table_add (table, part);
       nappe_table_add (table, nappe_finding_get_text (finding));
       nappe_table_add (table, nappe_finding_get_source (finding));
     }

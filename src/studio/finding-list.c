@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/finding-list.h"
 
+#include "results/part-words.h"
 #include "studio/finding-row.h"
 
 NappeFinding *
@@ -69,12 +70,11 @@ compare_rows (GtkListBoxRow *a, GtkListBoxRow *b, gpointer findings)
   return (int) first - (int) second;
 }
 
-static const char *
+/* Transfer full. */
+static char *
 part_name (NappeOutcome *outcome, NappeFinding *finding)
 {
-  NappePart *part = nappe_outcome_find (outcome, nappe_finding_get_part (finding));
-
-  return part != NULL ? nappe_part_display_name (part) : "";
+  return nappe_part_caption (outcome->build, nappe_finding_get_part (finding));
 }
 
 /* Lets the rows there are show the findings, and takes away those that are about none. Gives the findings without a row. */
@@ -90,7 +90,10 @@ reuse_rows (GtkListBox *list, GPtrArray *findings, NappeOutcome *outcome)
       NappeFindingRow *present = find_row (list, findings, finding);
 
       if (present != NULL)
-        nappe_finding_row_set_finding (present, finding, part_name (outcome, finding), outcome->units);
+        {
+          g_autofree char *name = part_name (outcome, finding);
+          nappe_finding_row_set_finding (present, finding, name, outcome->units);
+        }
       else
         g_ptr_array_add (fresh, finding);
     }
@@ -111,7 +114,8 @@ nappe_finding_list_match (GtkListBox *list, GPtrArray *findings, const NappeFind
   for (guint i = 0; i < fresh->len; i++)
     {
       NappeFinding *finding = g_ptr_array_index (fresh, i);
-      GtkWidget *row = nappe_finding_row_new (finding, part_name (means->outcome, finding), means->outcome->units,
+      g_autofree char *name = part_name (means->outcome, finding);
+      GtkWidget *row = nappe_finding_row_new (finding, name, means->outcome->units,
                                               means->finder);
       g_autofree char *key = key_of (finding);
 
