@@ -276,11 +276,28 @@ add_equipment (NappeElevation *self)
       if (!nappe_elevation_room (self, part->where, &room))
         continue;
       double left = room.left + part->x, low = room.floor + part->base_height;
-      NappeHandle *base = add_level (self, part, part, "base_height", left + length / 2, low);
-      nappe_scene_handle_most (self->scene, base, room.rim - room.floor, _("The room that it stands in ends there."));
+      /* A light hangs above the rim. */
+      add_level (self, part, part, "base_height", left + length / 2, low);
       NappeHandle *across = add_across (self, part, part, "x", left + length / 2, low + height / 2);
       nappe_scene_handle_most (self->scene, across, room.right - room.left, _("The room that it stands in ends there."));
     }
+}
+
+static void
+add_surface (NappeElevation *self, const char *id)
+{
+  nappe_scene_guide (self->scene, TRUE, nappe_elevation_y (self, nappe_elevation_level (self, self->shown, id)));
+}
+
+static void
+add_surfaces (NappeElevation *self)
+{
+  const NappeLayout *layout = self->layout;
+  add_surface (self, nappe_elevation_id (self->build->tank));
+  for (guint i = 0; i < layout->n_boxes; i++)
+    add_surface (self, nappe_elevation_id (layout->boxes[i].part));
+  for (guint i = 0; i < layout->n_chambers; i++)
+    add_surface (self, nappe_elevation_id (layout->chambers[i].part));
 }
 
 void
@@ -305,4 +322,5 @@ nappe_elevation_add_handles (NappeElevation *self)
       add_outlets (self, &layout->returns[i]);
     }
   add_equipment (self);
+  add_surfaces (self);
 }

@@ -19,6 +19,9 @@ NappeHandle *nappe_scene_handle (NappeScene *self, NappeBuild *build, gpointer p
 void nappe_scene_handle_least (NappeScene *self, NappeHandle *handle, double least, const char *why);
 void nappe_scene_handle_most (NappeScene *self, NappeHandle *handle, double most, const char *why);
 
+/* Adds what a handle may be lined up with besides other handles. */
+void nappe_scene_guide (NappeScene *self, gboolean upright, double at);
+
 const NappeHandle *nappe_scene_handles (const NappeScene *self, guint *n);
 
 G_END_DECLS

@@ -12,6 +12,14 @@
 #define STEPS_ASIDE 6
 
 void
+nappe_handle_keep_words (NappeHandle *self, GStringChunk *words)
+{
+  const char **const all[] = { &self->part, &self->field, &self->label, &self->picked, &self->least_why, &self->most_why };
+  for (gsize i = 0; i < G_N_ELEMENTS (all); i++)
+    *all[i] = g_string_chunk_insert_const (words, *all[i]);
+}
+
+void
 nappe_scene_handle_least (NappeScene *self, NappeHandle *handle, double least, const char *why)
 {
   if (!handle || !(least > handle->least))
@@ -46,6 +54,14 @@ heed_followers (NappeScene *self, NappeHandle *handle, NappeBuild *build, NappeP
       nappe_scene_handle_least (self, handle, handle->value + fmin (down, up), why);
       nappe_scene_handle_most (self, handle, handle->value + fmax (down, up), why);
     }
+}
+
+void
+nappe_scene_guide (NappeScene *self, gboolean upright, double at)
+{
+  NappeGuide guide = { upright, at };
+  if (isfinite (at))
+    g_array_append_val (self->guides, guide);
 }
 
 static gboolean
@@ -89,6 +105,7 @@ nappe_scene_handle (NappeScene *self, NappeBuild *build, gpointer picked, gpoint
   };
   heed_followers (self, &handle, build, part);
   give_way (self, &handle);
+  nappe_scene_guide (self, upright, upright ? handle.y : handle.x);
   g_array_append_val (self->handles, handle);
   return &g_array_index (self->handles, NappeHandle, self->handles->len - 1);
 }
@@ -98,6 +115,13 @@ nappe_scene_handles (const NappeScene *self, guint *n)
 {
   *n = self->handles->len;
   return (const NappeHandle *) self->handles->data;
+}
+
+const NappeGuide *
+nappe_picture_guides (NappePicture *self, guint *n)
+{
+  *n = self->scene->guides->len;
+  return (const NappeGuide *) self->scene->guides->data;
 }
 
 const NappeHandle *

@@ -19,7 +19,19 @@ typedef struct
   const char *least_why, *most_why; /* translated: why it stops there, a sentence */
 } NappeHandle;
 
+/* Lets it keep its words itself: puts copies into `words` in their place. */
+void nappe_handle_keep_words (NappeHandle *self, GStringChunk *words);
+
 /* All handles of a picture, in the order of its parts. Owned by the picture. */
 const NappeHandle *nappe_picture_handles (NappePicture *self, guint *n);
+
+/* What a handle may be lined up with: where another one stands, and surfaces of water. */
+typedef struct
+{
+  gboolean upright; /* met by a handle that moves up and down */
+  double at;        /* y of it, else x [px] */
+} NappeGuide;
+/* Owned by the picture. */
+const NappeGuide *nappe_picture_guides (NappePicture *self, guint *n);
 
 G_END_DECLS

@@ -39,11 +39,9 @@ nappe_picture_new (const NappePictureOptions *options, NappeBuild *build, const 
   self->title = g_strdup (build->title);
   self->scene = nappe_scene_new (sane.palette, sane.width, sane.height, sane.text_scale);
   if (sane.earlier && sane.earlier->width == sane.width && sane.earlier->height == sane.height)
-    {
-      nappe_scene_take_labels (self->scene, sane.earlier->scene);
-      if (sane.hold)
-        nappe_scene_hold_ground (self->scene, sane.earlier->scene);
-    }
+    nappe_scene_take_labels (self->scene, sane.earlier->scene);
+  if (sane.earlier && sane.hold)
+    nappe_scene_hold_ground (self->scene, sane.earlier->scene);
   if (sane.kind == NAPPE_PICTURE_FLOW)
     nappe_flow_diagram_compose (self->scene, &sane, build, layout, study, verdict);
   else

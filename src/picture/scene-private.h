@@ -48,6 +48,7 @@ struct _NappeScene
   GArray *blocks;    /* NappeBlock */
   GPtrArray *streams; /* NappeStream */
   GArray *handles;    /* NappeHandle, words in `words` */
+  GArray *guides;     /* NappeGuide */
   GStringChunk *words;
   NappeGround ground, held; /* scale 0: none */
   GHashTable *places;  /* part to NappeLabelPlace, of labels that stand */

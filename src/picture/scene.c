@@ -61,6 +61,7 @@ nappe_scene_new (NappePaletteKind palette, double width, double height, double t
   self->blocks = g_array_new (FALSE, FALSE, sizeof (NappeBlock));
   self->streams = g_ptr_array_new_with_free_func (free_stream);
   self->handles = g_array_new (FALSE, FALSE, sizeof (NappeHandle));
+  self->guides = g_array_new (FALSE, FALSE, sizeof (NappeGuide));
   self->words = g_string_chunk_new (256);
   self->places = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   return self;
@@ -82,6 +83,7 @@ nappe_scene_free (NappeScene *self)
   g_array_unref (self->blocks);
   g_ptr_array_unref (self->streams);
   g_array_unref (self->handles);
+  g_array_unref (self->guides);
   g_string_chunk_free (self->words);
   g_hash_table_unref (self->places);
   g_clear_pointer (&self->earlier, g_hash_table_unref);

@@ -5,6 +5,7 @@
 
 #include "config.h"
 #include "studio/studio-resources.h"
+#include "studio/watchdog.h"
 #include "studio/window.h"
 
 struct _NappeApplication
@@ -159,6 +160,14 @@ set_keys (GtkApplication *application)
     gtk_application_set_accels_for_action (application, table[i].action, table[i].keys);
 }
 
+#ifdef NAPPE_DEBUG
+static void
+stood_still (gint64 took, gpointer user_data)
+{
+  g_info ("The main thread stood still for %d ms", (int) (took / G_TIME_SPAN_MILLISECOND));
+}
+#endif
+
 static void
 nappe_application_startup (GApplication *application)
 {
@@ -171,6 +180,9 @@ nappe_application_startup (GApplication *application)
   style_changed (self);
   add_actions (self);
   set_keys (GTK_APPLICATION (self));
+#ifdef NAPPE_DEBUG
+  nappe_watchdog_new (NULL, NAPPE_STALL, stood_still, NULL);
+#endif
 }
 
 static void

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Pointer and touch on a canvas: click, drag, scroll, Ctrl+scroll, pinch. */
+/* Pointer and touch on a canvas: click, drag, scroll, Ctrl+scroll, pinch; and Escape, which takes back what is being dragged. */
 #pragma once
 
 #include <gtk/gtk.h>
@@ -12,6 +12,12 @@ typedef struct
   void (*pick) (GtkWidget *canvas, double x, double y);
   void (*pan) (GtkWidget *canvas, double dx, double dy);
   void (*zoom) (GtkWidget *canvas, double factor, double x, double y);
+  /* What can be dragged comes before the view. FALSE: there is nothing at the point. */
+  gboolean (*grab) (GtkWidget *canvas, double x, double y);
+  void (*pull) (GtkWidget *canvas, double dx, double dy, GdkModifierType keys); /* since it was grabbed */
+  void (*let_go) (GtkWidget *canvas);
+  gboolean (*take_back) (GtkWidget *canvas); /* FALSE: nothing was grabbed */
+  const char *(*cursor) (GtkWidget *canvas, double x, double y); /* its name; NULL: the usual one */
 } NappeCanvasInput;
 
 /* Adds the controllers. The table is copied. */

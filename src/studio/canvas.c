@@ -5,6 +5,7 @@
 
 #include "studio/camera.h"
 #include "studio/canvas-item.h"
+#include "studio/canvas-handles.h"
 #include "studio/canvas-input.h"
 #include "studio/picture-node.h"
 
@@ -21,6 +22,8 @@ struct _NappeCanvas
   NappePicture *picture;
   NappeMotion *motion;   /* its arrows; none unless something moves */
   GskRenderNode *node;   /* the picture as the camera sees it; NULL: to be drawn */
+  NappeDocument *document;     /* NULL: nothing can be changed here */
+  NappeCanvasHandles *handles; /* NULL without a document */
   GPtrArray *items;      /* NappeCanvasItem, not owned: children */
   gboolean stale;        /* the picture is to be composed */
   guint compose_tick;    /* looks at `stale` at the start of frames; 0: none does */
@@ -54,6 +57,21 @@ wants_motion (NappeCanvas *self)
   return wanted;
 }
 
+/* Something is being dragged in it. */
+static gboolean
+holds (NappeCanvas *self)
+{
+  return self->handles != NULL && nappe_canvas_handles_are_held (self->handles);
+}
+
+/* It shows the document's build, and not what is only looked at, such as a cure or a moment. */
+static gboolean
+is_editable (NappeCanvas *self)
+{
+  return self->outcome != NULL && self->shown != NAPPE_SHOW_MOMENT
+         && self->outcome == nappe_document_get_shown_outcome (self->document);
+}
+
 static NappePicture *
 compose (NappeCanvas *self, const NappePicture *earlier)
 {
@@ -70,7 +88,8 @@ compose (NappeCanvas *self, const NappePicture *earlier)
     .height = self->camera.picture_height,
     .text_scale = 1.0,
     .selected = self->selected,
-    .earlier = self->shown == NAPPE_SHOW_MOMENT ? earlier : NULL,
+    .earlier = self->shown == NAPPE_SHOW_MOMENT || holds (self) ? earlier : NULL,
+    .hold = holds (self),
     .motion = self->shown == NAPPE_SHOW_MOMENT && wants_motion (self),
     .title = TRUE,
   };
@@ -159,6 +178,8 @@ compose_now (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
   if (self->outcome != NULL && self->camera.picture_width >= 1.0)
     self->picture = compose (self, earlier);
   match_items (self);
+  if (self->handles != NULL)
+    nappe_canvas_handles_match (self->handles, self->picture, is_editable (self) ? self->selected : NULL);
   if (self->reveal_selected)
     reveal_selected (self);
   forget_view (self);
@@ -212,6 +233,8 @@ nappe_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
         self->node = nappe_picture_node_new (self->picture, widget, &place);
       gtk_snapshot_append_node (snapshot, self->node);
       draw_motion (self, snapshot, &place);
+      if (self->handles != NULL)
+        nappe_canvas_handles_snapshot (self->handles, snapshot);
     }
   GTK_WIDGET_CLASS (nappe_canvas_parent_class)->snapshot (widget, snapshot);
 }
@@ -240,6 +263,12 @@ nappe_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseli
       };
 
       gtk_widget_size_allocate (item, &allocation, -1);
+    }
+  if (self->handles != NULL)
+    {
+      const NappePicturePlace place = place_of (self);
+
+      nappe_canvas_handles_allocate (self->handles, &place);
     }
 }
 
@@ -314,6 +343,45 @@ zoom_by (GtkWidget *widget, double factor, double x, double y)
     queue_compose (self);
 }
 
+static gboolean
+grab (GtkWidget *widget, double x, double y)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+
+  return self->handles != NULL && nappe_canvas_handles_grab (self->handles, x, y);
+}
+
+static void
+pull (GtkWidget *widget, double dx, double dy, GdkModifierType keys)
+{
+  nappe_canvas_handles_pull (NAPPE_CANVAS (widget)->handles, dx, dy, keys);
+}
+
+static void
+let_go (GtkWidget *widget)
+{
+  nappe_canvas_handles_let_go (NAPPE_CANVAS (widget)->handles);
+}
+
+static gboolean
+take_back (GtkWidget *widget)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+
+  if (!holds (self))
+    return FALSE;
+  nappe_canvas_handles_take_back (self->handles);
+  return TRUE;
+}
+
+static const char *
+cursor_at (GtkWidget *widget, double x, double y)
+{
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+
+  return self->handles != NULL ? nappe_canvas_handles_cursor (self->handles, x, y) : NULL;
+}
+
 static void
 nappe_canvas_set_property (GObject *object, guint property, const GValue *value, GParamSpec *pspec)
 {
@@ -330,6 +398,8 @@ nappe_canvas_dispose (GObject *object)
   g_signal_handlers_disconnect_by_data (adw_style_manager_get_default (), self);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
+  g_clear_pointer (&self->handles, nappe_canvas_handles_free);
+  g_clear_object (&self->document);
   g_clear_pointer (&self->items, g_ptr_array_unref);
   g_clear_pointer (&self->picture, nappe_picture_free);
   g_clear_pointer (&self->motion, nappe_motion_free);
@@ -374,7 +444,16 @@ nappe_canvas_init (NappeCanvas *self)
   g_signal_connect_swapped (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (queue_compose), self);
   g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-enable-animations", G_CALLBACK (queue_compose), self,
                            G_CONNECT_SWAPPED);
-  nappe_canvas_input_add (GTK_WIDGET (self), &(NappeCanvasInput) { pick_at, pan_by, zoom_by });
+  nappe_canvas_input_add (GTK_WIDGET (self), &(NappeCanvasInput) { pick_at, pan_by, zoom_by, grab, pull, let_go, take_back, cursor_at });
+}
+
+void
+nappe_canvas_set_document (NappeCanvas *self, NappeDocument *document)
+{
+  g_return_if_fail (self->handles == NULL);
+  self->document = g_object_ref (document);
+  self->handles = nappe_canvas_handles_new (GTK_WIDGET (self), document);
+  queue_compose (self);
 }
 
 void

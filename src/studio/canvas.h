@@ -13,13 +13,15 @@
 #include <gtk/gtk.h>
 
 #include "picture/motion.h"
-#include "studio/outcome.h"
+#include "studio/document.h"
 
 G_BEGIN_DECLS
 
 #define NAPPE_TYPE_CANVAS (nappe_canvas_get_type ())
 G_DECLARE_FINAL_TYPE (NappeCanvas, nappe_canvas, NAPPE, CANVAS, GtkWidget)
 
+/* Lets the picture's handles change the document's build; once. */
+void nappe_canvas_set_document (NappeCanvas *self, NappeDocument *document);
 /* NULL empties it. */
 void nappe_canvas_set_outcome (NappeCanvas *self, NappeOutcome *outcome);
 void nappe_canvas_set_shown (NappeCanvas *self, NappeShownState shown);

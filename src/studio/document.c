@@ -22,6 +22,7 @@ enum
   SIGNAL_CHANGED,
   SIGNAL_COMPUTED,
   SIGNAL_REFINED,
+  SIGNAL_DRAFTED,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
@@ -34,6 +35,7 @@ typedef struct
   GPtrArray *warnings;
   NappeUnitSystem units;
   NappeOutcome *outcome;
+  gint64 cost; /* [us] */
   guint serial;
 } StudyJob;
 
@@ -54,6 +56,7 @@ run_study (GTask *task, gpointer source, gpointer data, GCancellable *cancellabl
 {
   StudyJob *job = data;
   GError *error = NULL;
+  gint64 start;
 
   if (job->catalogue == NULL)
     job->catalogue = nappe_catalogue_load_default (&job->warnings, &error);
@@ -62,7 +65,9 @@ run_study (GTask *task, gpointer source, gpointer data, GCancellable *cancellabl
       g_task_return_error (task, error);
       return;
     }
+  start = g_get_monotonic_time ();
   job->outcome = nappe_outcome_new (g_steal_pointer (&job->build), job->catalogue, job->units, cancellable);
+  job->cost = g_get_monotonic_time () - start;
   if (!g_task_return_error_if_cancelled (task))
     g_task_return_boolean (task, job->outcome != NULL);
 }
@@ -71,7 +76,6 @@ run_study (GTask *task, gpointer source, gpointer data, GCancellable *cancellabl
 typedef struct
 {
   NappeOutcome *outcome, *refined;
-  guint serial;
 } RefineJob;
 
 static void
@@ -102,7 +106,7 @@ refinement_done (GObject *source, GAsyncResult *result, gpointer user_data)
 
   g_weak_ref_clear (document);
   g_free (document);
-  if (self == NULL || job->serial != self->serial)
+  if (self == NULL || self->refine_cancellable != g_task_get_cancellable (G_TASK (result)))
     return;
   g_clear_object (&self->refine_cancellable);
   if (!g_task_propagate_boolean (G_TASK (result), NULL))
@@ -122,13 +126,28 @@ start_refinement (NappeDocument *self)
   g_autoptr (GTask) task = NULL;
 
   job->outcome = nappe_outcome_ref (self->outcome);
-  job->serial = self->serial;
   self->refine_cancellable = g_cancellable_new ();
   g_weak_ref_init (document, self);
   task = g_task_new (NULL, self->refine_cancellable, refinement_done, document);
   g_task_set_source_tag (task, start_refinement);
   g_task_set_task_data (task, job, refine_job_free);
   g_task_run_in_thread (task, run_refinement);
+}
+
+void
+nappe_document_pause_refinement (NappeDocument *self)
+{
+  if (self->refine_cancellable != NULL)
+    g_cancellable_cancel (self->refine_cancellable);
+  g_clear_object (&self->refine_cancellable);
+}
+
+void
+nappe_document_resume_refinement (NappeDocument *self)
+{
+  if (self->build != NULL && self->draft == NULL && self->refine_cancellable == NULL && self->study_cancellable == NULL && self->outcome != NULL
+      && !self->outcome->timed)
+    start_refinement (self);
 }
 
 static void
@@ -152,7 +171,8 @@ study_done (GObject *source, GAsyncResult *result, gpointer user_data)
         }
       g_clear_pointer (&self->outcome, nappe_outcome_unref);
       self->outcome = g_steal_pointer (&job->outcome);
-      start_refinement (self);
+      self->study_cost = job->cost;
+      nappe_document_resume_refinement (self);
     }
   else
     {
@@ -169,9 +189,7 @@ cancel_study (NappeDocument *self)
   if (self->study_cancellable != NULL)
     g_cancellable_cancel (self->study_cancellable);
   g_clear_object (&self->study_cancellable);
-  if (self->refine_cancellable != NULL)
-    g_cancellable_cancel (self->refine_cancellable);
-  g_clear_object (&self->refine_cancellable);
+  nappe_document_pause_refinement (self);
 }
 
 static void
@@ -198,8 +216,8 @@ start_study (NappeDocument *self)
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_BUSY]);
 }
 
-static void
-notify_history (NappeDocument *self)
+void
+nappe_document_notify_history (NappeDocument *self)
 {
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_MODIFIED]);
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_CAN_UNDO]);
@@ -221,14 +239,15 @@ nappe_document_notify_file (NappeDocument *self)
       self->title = g_strdup (self->build != NULL ? _("Unsaved build") : "");
     }
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_TITLE]);
-  notify_history (self);
+  nappe_document_notify_history (self);
 }
 
 static void
 build_changed (NappeBuild *build, NappeDocument *self)
 {
   self->changes++;
-  notify_history (self);
+  nappe_document_drop_draft (self);
+  nappe_document_notify_history (self);
   g_signal_emit (self, signals[SIGNAL_CHANGED], 0);
   start_study (self);
 }
@@ -244,6 +263,7 @@ release_build (NappeDocument *self)
 void
 nappe_document_put_in (NappeDocument *self, NappeBuild *build, GFile *file)
 {
+  nappe_document_drop_draft (self);
   release_build (self);
   self->build = g_object_ref (build);
   g_signal_connect (build, "changed", G_CALLBACK (build_changed), self);
@@ -272,10 +292,10 @@ nappe_document_get_property (GObject *object, guint property, GValue *value, GPa
       g_value_set_boolean (value, nappe_document_is_busy (self));
       break;
     case PROP_CAN_UNDO:
-      g_value_set_boolean (value, self->build != NULL && nappe_build_can_undo (self->build));
+      g_value_set_boolean (value, nappe_document_can_undo (self));
       break;
     case PROP_CAN_REDO:
-      g_value_set_boolean (value, self->build != NULL && nappe_build_can_redo (self->build));
+      g_value_set_boolean (value, nappe_document_can_redo (self));
       break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, property, pspec);
@@ -287,8 +307,9 @@ nappe_document_dispose (GObject *object)
 {
   NappeDocument *self = NAPPE_DOCUMENT (object);
 
-  cancel_study (self);
   release_build (self);
+  nappe_document_drop_draft (self);
+  cancel_study (self);
   G_OBJECT_CLASS (nappe_document_parent_class)->dispose (object);
 }
 
@@ -311,7 +332,7 @@ nappe_document_class_init (NappeDocumentClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   const GParamFlags flags = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
-  const char *const names[N_SIGNALS] = { "replaced", "changed", "computed", "refined" };
+  const char *const names[N_SIGNALS] = { "replaced", "changed", "computed", "refined", "drafted" };
 
   object_class->get_property = nappe_document_get_property;
   object_class->dispose = nappe_document_dispose;
@@ -408,16 +429,28 @@ nappe_document_set_build (NappeDocument *self, NappeBuild *build)
   nappe_document_put_in (self, build, NULL);
 }
 
+gboolean
+nappe_document_can_undo (NappeDocument *self)
+{
+  return self->build != NULL && self->draft == NULL && nappe_build_can_undo (self->build);
+}
+
+gboolean
+nappe_document_can_redo (NappeDocument *self)
+{
+  return self->build != NULL && self->draft == NULL && nappe_build_can_redo (self->build);
+}
+
 void
 nappe_document_undo (NappeDocument *self)
 {
-  if (self->build != NULL && nappe_build_can_undo (self->build))
+  if (nappe_document_can_undo (self))
     nappe_build_undo (self->build);
 }
 
 void
 nappe_document_redo (NappeDocument *self)
 {
-  if (self->build != NULL && nappe_build_can_redo (self->build))
+  if (nappe_document_can_redo (self))
     nappe_build_redo (self->build);
 }

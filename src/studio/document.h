@@ -8,7 +8,8 @@
  * Properties: `title` (string, for the window), `modified`, `busy` (a study is under way),
  * `can-undo`, `can-redo` (read-only). Signals: `replaced` (another build was put in), `changed` (the
  * build changed), `computed` (the outcome is a new one), `refined` (the outcome is the same with what comes some
- * time after it: what the rules say that play cases in time, and the bands of its numbers). */
+ * time after it: what the rules say that play cases in time, and the bands of its numbers), `drafted` (what a number
+ * being tried leads to is known, or nothing is tried any more). */
 #pragma once
 
 #include "studio/outcome.h"
@@ -48,6 +49,21 @@ void nappe_document_save_async (NappeDocument *self, GFile *file, GCancellable *
                                 GAsyncReadyCallback callback, gpointer user_data);
 gboolean nappe_document_save_finish (NappeDocument *self, GAsyncResult *result, GError **error);
 
+/* A number is tried while a person drags it: the build is left alone, what would come of it is computed within the frame where
+ * that is quick, and `drafted` tells of it. Letting go makes one step to undo of it. While one is tried nothing is undone or redone;
+ * a change of the build from elsewhere drops it. */
+/* FALSE: there is no such number, nothing can be computed yet, or another one is being tried. */
+gboolean nappe_document_begin_draft (NappeDocument *self, const char *part, const char *field);
+/* value: SI; what follows it goes along (build/coupling.h). FALSE with an error of NAPPE_BUILD_ERROR: the one before stays. */
+gboolean nappe_document_move_draft (NappeDocument *self, double value, GError **error);
+gboolean nappe_document_keep_draft (NappeDocument *self, GError **error);
+void nappe_document_drop_draft (NappeDocument *self);
+gboolean nappe_document_has_draft (NappeDocument *self);
+/* What the number being tried leads to, else the document's outcome. Not owned. */
+NappeOutcome *nappe_document_get_shown_outcome (NappeDocument *self);
+
+gboolean nappe_document_can_undo (NappeDocument *self);
+gboolean nappe_document_can_redo (NappeDocument *self);
 void nappe_document_undo (NappeDocument *self);
 void nappe_document_redo (NappeDocument *self);
 

@@ -4,11 +4,10 @@
 
 #include <glib/gi18n-lib.h>
 
-/* Both pictures show the build, or the build with the cure that is looked at. */
-static void
-show_in_pictures (NappeWindow *self)
+void
+nappe_window_show_in_pictures (NappeWindow *self)
 {
-  NappeOutcome *outcome = self->preview != NULL ? self->preview : nappe_document_get_outcome (self->document);
+  NappeOutcome *outcome = self->preview != NULL ? self->preview : nappe_document_get_shown_outcome (self->document);
 
   nappe_canvas_set_outcome (self->elevation, outcome);
   nappe_canvas_set_outcome (self->flow, outcome);
@@ -32,7 +31,7 @@ preview_changed (NappeWindow *self)
 {
   gtk_widget_set_visible (GTK_WIDGET (self->preview_bar), self->preview != NULL);
   gtk_widget_set_sensitive (GTK_WIDGET (self->part_place), self->preview == NULL);
-  show_in_pictures (self);
+  nappe_window_show_in_pictures (self);
   nappe_window_update_history_actions (self);
   nappe_window_update_view_actions (self);
   nappe_window_update_cure_actions (self);
@@ -165,7 +164,7 @@ nappe_window_forget_cures (NappeWindow *self)
 void
 nappe_window_set_cures_outcome (NappeWindow *self, NappeOutcome *outcome)
 {
-  show_in_pictures (self);
+  nappe_window_show_in_pictures (self);
   nappe_cure_finder_set_outcome (self->finder, outcome);
   nappe_window_update_cure_actions (self);
 }

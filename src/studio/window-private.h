@@ -95,6 +95,8 @@ void nappe_window_update_cure_actions (NappeWindow *self);
 void nappe_window_set_cures_outcome (NappeWindow *self, NappeOutcome *outcome);
 /* The build is about to be studied anew. */
 void nappe_window_forget_cures (NappeWindow *self);
+/* Both pictures show the build, a number of it being tried, or the build with the cure that is looked at. */
+void nappe_window_show_in_pictures (NappeWindow *self);
 void nappe_window_leave_preview (NappeWindow *self);
 
 /* Answers, limits and weights, in window-judging.c. */

@@ -72,8 +72,8 @@ nappe_window_update_history_actions (NappeWindow *self)
 
   describe_history_button (self->undo_button, _("Undo"), build != NULL ? nappe_build_undo_label (build) : NULL);
   describe_history_button (self->redo_button, _("Redo"), build != NULL ? nappe_build_redo_label (build) : NULL);
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.undo", editable && nappe_build_can_undo (build));
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.redo", editable && nappe_build_can_redo (build));
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.undo", editable && nappe_document_can_undo (self->document));
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.redo", editable && nappe_document_can_redo (self->document));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.save", build != NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.save-as", build != NULL);
 }
@@ -341,12 +341,14 @@ nappe_window_init (NappeWindow *self)
   gtk_widget_init_template (GTK_WIDGET (self));
   nappe_findings_panel_set_finder (self->findings, self->finder);
   self->made = TRUE;
+  nappe_canvas_set_document (self->elevation, self->document);
   gtk_window_set_icon_name (GTK_WINDOW (self), NAPPE_APP_ID);
   g_signal_connect_swapped (self->document, "notify::title", G_CALLBACK (update_title), self);
   g_signal_connect_swapped (self->document, "notify::modified", G_CALLBACK (history_changed), self);
   g_signal_connect_swapped (self->document, "replaced", G_CALLBACK (document_replaced), self);
   g_signal_connect_swapped (self->document, "changed", G_CALLBACK (nappe_window_forget_cures), self);
   g_signal_connect_swapped (self->document, "computed", G_CALLBACK (document_computed), self);
+  g_signal_connect_swapped (self->document, "drafted", G_CALLBACK (nappe_window_show_in_pictures), self);
   g_signal_connect_swapped (self->document, "refined", G_CALLBACK (show_outcome), self);
   g_signal_connect_swapped (self->views, "notify::visible-child", G_CALLBACK (view_shown), self);
   g_signal_connect_swapped (self->panels, "notify::visible-child", G_CALLBACK (panel_shown), self);

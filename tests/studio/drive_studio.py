@@ -1,12 +1,13 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Uses the studio as a person with an assistive technology would: through AT-SPI alone.
+"""Uses the studio as a person with an assistive technology would: through AT-SPI, and a pointer.
 
     drive_studio.py STUDIO DEMO
 
-It opens a copy of a build, reads the picture's parts, selects a finding, answers it, reads the handbook on
-another, tries and takes its cure, changes a limit, shows the water after a power cut, plays a case, switches units,
-changes a number, undoes, saves, and exports the specification sheet, which poppler reads back. Needs a display, a session bus and Debian's python3-gi.
+It opens a copy of a build, reads the picture's parts, drags one with the pointer of the display, selects a finding,
+answers it, reads the handbook on another, tries and takes its cure, changes a limit, shows the water after a power
+cut, plays a case, switches units, changes a number, undoes, saves, and exports the specification sheet, which poppler
+reads back. Needs a display, a session bus, xdotool and Debian's python3-gi.
 """
 import os
 import re
@@ -21,7 +22,12 @@ import gi
 gi.require_version('Atspi', '2.0')
 from gi.repository import Atspi  # noqa: E402  the version comes first
 
+FRAME = 5          # of a window without a window manager [px]
 PATIENCE = 30.0    # seconds; a busy machine under a sanitizer is slow
+
+
+def xdotool(*arguments):
+    return subprocess.run(['xdotool', *arguments], stdout=subprocess.PIPE, check=True, text=True, timeout=PATIENCE).stdout
 
 
 def children(node):
@@ -277,6 +283,65 @@ class Test:
         studio.press('push button', 'Millimetres and litres')
         wait_for('litres', lambda: any('L/h' in text for text in studio.picture_items('Side elevation').values()))
 
+    def handle(self, name):
+        """A handle of the part that is picked."""
+        canvas = self.studio.need('panel', 'Side elevation')
+        return wait_for(f'a handle named {name}', lambda: self.studio.find('spin button', name, canvas))
+
+    def place_on_screen(self, node):
+        """The middle of a widget [px]; no window manager: the window's shadow is a frame of five."""
+        geometry = xdotool('search', '--pid', str(self.studio.process.pid), '--onlyvisible', '--name', 'reef',
+                           'getwindowgeometry', '--shell')
+        window = dict(line.split('=') for line in geometry.splitlines())
+        box = node.get_extents(Atspi.CoordType.WINDOW)
+        return (int(window['X']) + FRAME + box.x + box.width // 2, int(window['Y']) + FRAME + box.y + box.height // 2)
+
+    def drags_a_handle(self):
+        studio = self.studio
+        canvas = studio.need('panel', 'Side elevation')
+        next(node for node in children(canvas) if 'baffle' in node.get_name().lower()).do_action(0)
+        name = ': Top over the sump’s floor$'
+        # The picture stands still when the panel of the part has come.
+        studio.need('text', '^Top over the sump’s floor$')
+        settled = wait_for('a picture that stands still', lambda: self.standing(name))
+        before = self.handle(name).get_description()
+        x, y = settled
+        xdotool('mousemove', str(x), str(y), 'mousedown', '1')
+        for step in range(1, 13):
+            xdotool('mousemove', str(x), str(y + step))
+        wait_for('another number at the handle', lambda: self.handle(name).get_description() != before)
+        assert not studio.frame().get_name().startswith('•'), 'the build changed before the button was let go'
+        xdotool('key', 'Escape', 'mouseup', '1')
+        wait_for('the number to be taken back', lambda: self.handle(name).get_description() == before)
+        assert not studio.frame().get_name().startswith('•'), 'Escape left a change'
+        x, y = wait_for('a picture that stands still', lambda: self.standing(name))
+        xdotool('mousemove', str(x), str(y), 'mousedown', '1')
+        for step in range(1, 13):
+            xdotool('mousemove', str(x), str(y + step))
+        xdotool('mouseup', '1')
+        wait_for('the sign of a change in the title', lambda: studio.frame().get_name().startswith('•'))
+        after = self.handle(name).get_description()
+        assert after != before, after
+        studio.act('win.undo')
+        wait_for('one step to take it back', lambda: not studio.frame().get_name().startswith('•'))
+        wait_for('the number as it was', lambda: self.handle(name).get_description() == before)
+
+    def standing(self, name):
+        """Where a handle is, once it has been there for a while."""
+        place = self.place_on_screen(self.handle(name))
+        time.sleep(0.3)
+        return place if self.place_on_screen(self.handle(name)) == place else None
+
+    def moves_a_handle_by_action(self):
+        name = ': Top over the sump’s floor$'
+        before = self.handle(name).get_description()
+        handle = self.handle(name)
+        actions = [handle.get_action_name(index) for index in range(handle.get_n_actions())]
+        handle.do_action(actions.index('handle.more'))
+        wait_for('a number one step higher', lambda: self.handle(name).get_description() != before)
+        self.studio.act('win.undo')
+        wait_for('the number as it was', lambda: self.handle(name).get_description() == before)
+
     def changes_a_number(self):
         studio = self.studio
         canvas = studio.need('panel', 'Side elevation')
@@ -327,9 +392,9 @@ class Test:
             pass
         assert self.studio.process.wait(PATIENCE) == 0
 
-    STEPS = [opens_a_file, lists_findings, selects_a_finding, answers_a_finding, reads_about_the_rule, tries_a_cure,
-             changes_a_limit, shows_the_power_cut, shows_the_flow_diagram, plays_a_case, switches_units,
-             changes_a_number, saves, exports_the_sheet, closes]
+    STEPS = [opens_a_file, lists_findings, drags_a_handle, moves_a_handle_by_action, selects_a_finding, answers_a_finding,
+             reads_about_the_rule, tries_a_cure, changes_a_limit, shows_the_power_cut, shows_the_flow_diagram, plays_a_case,
+             switches_units, changes_a_number, saves, exports_the_sheet, closes]
 
     def run(self):
         """Each step needs those before it, so the first failure ends the test."""
