@@ -2,6 +2,7 @@
 #include "rules/judgement.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 static NappeSeverity
 severity_of (int weight)
@@ -22,10 +23,10 @@ tell_limits (NappeRuleContext *context, GString *text)
 {
   for (guint i = 0; i < NAPPE_LIMIT_N; i++)
     {
-      const NappeField *field = context->consulted[i] ? nappe_limit_field (i) : NULL;
-      double own = nappe_limit_in_build (i, context->build);
-      if (field == NULL || own == nappe_limit_value (i))
+      double own = context->consulted[i] ? nappe_limit_in_build (i, context->build) : NAN;
+      if (isnan (own) || own == nappe_limit_value (i))
         continue;
+      const NappeField *field = nappe_limit_field (i);
       const NappeLimit *limit = nappe_limit (i);
       g_autofree char *usual = nappe_rounded_text (limit->quantity, limit->value, context->units);
       g_autofree char *now = nappe_rounded_text (limit->quantity, own, context->units);

@@ -153,7 +153,13 @@ nappe_rule_duration (NappeRuleContext *context, double seconds)
 const char *
 nappe_rule_name (NappeRuleContext *context, const char *id)
 {
-  return keep (context, nappe_part_words (context->build, id));
+  const char *known = g_hash_table_lookup (context->names, id);
+
+  if (known != NULL)
+    return known;
+  known = keep (context, nappe_part_words (context->build, id));
+  g_hash_table_insert (context->names, g_strdup (id), (gpointer) known);
+  return known;
 }
 
 NappeDrain *

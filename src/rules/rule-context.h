@@ -28,6 +28,7 @@ struct _NappeRuleContext
   gboolean consulted[NAPPE_LIMIT_N]; /* limits that the running rule looked at */
   GArray *joints;              /* rules/joints.h; NULL until a rule asks */
   GPtrArray *texts;            /* char *: what nappe_rule_number and nappe_rule_name gave */
+  GHashTable *names;           /* char * by id: what nappe_rule_name gave */
 };
 
 /* Adds a finding of the running rule. title: translated and static, NULL for the rule's own.

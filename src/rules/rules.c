@@ -255,6 +255,7 @@ nappe_rules_run_timed (NappeBuild *build, const NappeStudy *study, const GPtrArr
     .units = units,
     .verdict = verdict,
     .texts = g_ptr_array_new_with_free_func (g_free),
+    .names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL),
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (rules); i++)
@@ -268,6 +269,7 @@ nappe_rules_run_timed (NappeBuild *build, const NappeStudy *study, const GPtrArr
       }
   nappe_judge_answers (&context);
   number_findings (verdict);
+  g_hash_table_unref (context.names);
   g_ptr_array_unref (context.texts);
   nappe_layout_free (context.layout);
   nappe_heat_free (context.heat);

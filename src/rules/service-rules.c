@@ -44,8 +44,8 @@ list_of_parts (NappeRuleContext *context, GPtrArray *parts)
   GString *text = g_string_new (NULL);
 
   for (guint i = 0; i < parts->len; i++)
-    /* Translators: between the parts of a list such as “2 dangers, 1 problem”. */
-    g_string_append_printf (text, "%s%s", i > 0 ? _(", ") : "",
+    /* Translators: “ or ” stands before the last part of a list, “, ” before the others. */
+    g_string_append_printf (text, "%s%s", i == 0 ? "" : i + 1 < parts->len ? _(", ") : _(" or "),
                             nappe_rule_name (context, nappe_part_get_id (parts->pdata[i])));
   return g_string_free (text, FALSE);
 }
