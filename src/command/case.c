@@ -158,12 +158,7 @@ nappe_case_name (const NappeCase *self, const char *id)
 void
 nappe_case_free (NappeCase *self)
 {
-  g_clear_pointer (&self->spread, nappe_spread_free);
-  g_clear_pointer (&self->loads, nappe_loads_free);
-  g_clear_pointer (&self->heat, nappe_heat_free);
-  g_clear_pointer (&self->verdict, nappe_verdict_free);
-  g_clear_pointer (&self->study, nappe_study_unref);
-  g_clear_pointer (&self->layout, nappe_layout_free);
+  drop_results (self);
   g_clear_object (&self->build);
   g_clear_pointer (&self->catalogue, nappe_catalogue_unref);
   g_free (self->name);

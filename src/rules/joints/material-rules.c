@@ -4,7 +4,7 @@
 
 #include "physics/gravity.h"
 #include "physics/pipe-strength.h"
-#include "rules/joints.h"
+#include "rules/joints/joints.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "rules/joints.h"
+#include "rules/joints/joints.h"
 
 #include <math.h>
 

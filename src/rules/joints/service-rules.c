@@ -2,7 +2,7 @@
 /* Service: whether what must come out does, and whether a hand reaches the valves. */
 #include "rules/rule-list.h"
 
-#include "rules/joints.h"
+#include "rules/joints/joints.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Evaporation, the top-off that makes up for it, and what happens when that sticks or fails. */
-#include "rules/flood-levers.h"
+#include "rules/flooding/flood-levers.h"
 #include "rules/rule-list.h"
 #include "physics/water.h"
 

@@ -2,7 +2,7 @@
 /* Joints: whether the ends of neighbouring pieces join, and what holds hoses on. */
 #include "rules/rule-list.h"
 
-#include "rules/joints.h"
+#include "rules/joints/joints.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What only time shows of levels: how high they come on the way to their rest. */
-#include "rules/flood-levers.h"
+#include "rules/flooding/flood-levers.h"
 #include "rules/rule-list.h"
-#include "rules/timed-rules.h"
+#include "rules/flooding/timed-rules.h"
 
 #include "study/courses.h"
 

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Whether the system starts again by itself after a power cut, and whether the pump finds water. */
-#include "rules/flood-levers.h"
+#include "rules/flooding/flood-levers.h"
 #include "rules/rule-levers.h"
 #include "rules/rule-list.h"
-#include "rules/timed-rules.h"
+#include "rules/flooding/timed-rules.h"
 
 #include "study/course.h"
 

@@ -2,7 +2,7 @@
 /* Holes for bulkheads: whether the pane can be drilled, how near its edge, and whether the bulkhead fits there. */
 #include "rules/rule-list.h"
 
-#include "rules/joints.h"
+#include "rules/joints/joints.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>

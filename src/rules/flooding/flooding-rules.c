@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where the water goes when the power fails, and whether any runs over a rim while all is well. */
-#include "rules/flood-levers.h"
+#include "rules/flooding/flood-levers.h"
 #include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Ways down beside drains and weirs that close: siphon tubes over the rim, filter socks, spouts. */
-#include "rules/blockage-words.h"
-#include "rules/flood-levers.h"
+#include "rules/flooding/blockage-words.h"
+#include "rules/flooding/flood-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Drains, and half of a weir, that block while the pump goes on. */
-#include "rules/blockage-words.h"
-#include "rules/flood-levers.h"
+#include "rules/flooding/blockage-words.h"
+#include "rules/flooding/flood-levers.h"
 #include "rules/rule-levers.h"
 #include "rules/rule-list.h"
 

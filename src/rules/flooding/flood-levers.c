@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "rules/flood-levers.h"
+#include "rules/flooding/flood-levers.h"
 #include "rules/rule-levers.h"
 
 #include <math.h>

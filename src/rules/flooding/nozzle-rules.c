@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Return nozzles that siphon the display down when the pump stops. */
-#include "rules/flood-levers.h"
+#include "rules/flooding/flood-levers.h"
 #include "rules/rule-list.h"
 
 #include <glib/gi18n-lib.h>

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "rules/blockage-words.h"
+#include "rules/flooding/blockage-words.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
