@@ -55,6 +55,41 @@ follow_sump (GArray *followers, NappeSump *sump)
     add (followers, last, "length", 1);
 }
 
+/* The inlets in a box stay where they are while its floor moves under them. */
+static void
+follow_floor (GArray *followers, NappeBuild *build, NappePart *box)
+{
+  for (guint i = 0; i < build->drains->len; i++)
+    {
+      NappeDrain *drain = build->drains->pdata[i];
+
+      if (!g_str_equal (drain->overflow, nappe_part_get_id (box)))
+        continue;
+      add (followers, NAPPE_PART (drain), "crest_height", -1);
+      add (followers, NAPPE_PART (drain), "mouth_height", -1);
+      add (followers, NAPPE_PART (drain), "break_height", -1);
+    }
+}
+
+/* A pump is moved as a whole, and its line ends where it did. */
+static void
+follow_inlet (GArray *followers, NappePump *pump)
+{
+  NappePart *line = nappe_part_get_owner (NAPPE_PART (pump));
+
+  add (followers, NAPPE_PART (pump), "outlet_height", 1);
+  for (guint i = 0; line != NULL && i < NAPPE_RETURN_LINE (line)->run->len; i++)
+    {
+      NappePiece *piece = NAPPE_RETURN_LINE (line)->run->pdata[i];
+
+      if (piece->length > 0 && piece->toward == NAPPE_TOWARD_UP)
+        {
+          add (followers, NAPPE_PART (piece), "length", -1);
+          return;
+        }
+    }
+}
+
 GArray *
 nappe_build_followers (NappeBuild *self, NappePart *part, const char *field)
 {
@@ -66,6 +101,10 @@ nappe_build_followers (NappeBuild *self, NappePart *part, const char *field)
     follow_chamber (followers, self, part);
   else if (NAPPE_IS_SUMP (part) && strcmp (field, "length") == 0)
     follow_sump (followers, NAPPE_SUMP (part));
+  else if (NAPPE_IS_OVERFLOW (part) && strcmp (field, "floor_height") == 0)
+    follow_floor (followers, self, part);
+  else if (NAPPE_IS_PUMP (part) && strcmp (field, "inlet_height") == 0)
+    follow_inlet (followers, NAPPE_PUMP (part));
   return followers;
 }
 

@@ -17,6 +17,8 @@ typedef struct
 /* What follows a field of a part; empty for most. NappeFollower, transfer full.
  *   drain crest_height     the first pipe, where it leads down; mouth_height and break_height
  *   chamber length         its right neighbour's length, the last one's left neighbour's, the other way
+ *   overflow floor_height  crest_height, mouth_height and break_height of its drains, the other way
+ *   pump inlet_height      its outlet_height; the first pipe of its line that leads up, the other way
  *   sump length            the return chamber's length; without one, the last chamber's */
 GArray *nappe_build_followers (NappeBuild *self, NappePart *part, const char *field);
 

@@ -107,6 +107,46 @@ test_sump (Fixture *fixture, gconstpointer data)
   g_assert_cmpfloat_with_epsilon (NAPPE_CHAMBER (fixture->middle)->length, 0.4, 1e-9);
 }
 
+/* Inlets keep their height over the room's floor; those of other boxes are left alone. */
+static void
+test_floor (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  NappePart *box = insert (fixture->build, NAPPE_PART (fixture->build), "overflows", NAPPE_TYPE_OVERFLOW);
+  NappePart *other = insert (fixture->build, NAPPE_PART (fixture->build), "drains", NAPPE_TYPE_DRAIN);
+
+  nappe_build_set_text (fixture->build, fixture->drain, "overflow", nappe_part_get_id (box), &error);
+  g_assert_no_error (error);
+  set (fixture, other, "crest_height", 0.4);
+  move (fixture, box, "floor_height", 0.05);
+  g_assert_cmpfloat_with_epsilon (NAPPE_DRAIN (fixture->drain)->crest_height, 0.25, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_DRAIN (fixture->drain)->mouth_height, 0.20, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (fixture->pipe)->length, 0.3, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_DRAIN (other)->crest_height, 0.4, 1e-9);
+}
+
+/* The first pipe that leads up makes room for the pump; one that leads sideways before it does not. */
+static void
+test_pump (Fixture *fixture, gconstpointer data)
+{
+  g_autoptr (GError) error = NULL;
+  NappePart *line = insert (fixture->build, NAPPE_PART (fixture->build), "returns", NAPPE_TYPE_RETURN_LINE);
+  NappePart *aside = insert (fixture->build, line, "run", NAPPE_TYPE_PIECE);
+  NappePart *up = insert (fixture->build, line, "run", NAPPE_TYPE_PIECE);
+  NappePump *pump = NAPPE_PUMP (NAPPE_RETURN_LINE (line)->pump);
+  double inlet = pump->inlet_height, outlet = pump->outlet_height;
+
+  nappe_build_set_text (fixture->build, aside, "toward", "left", &error);
+  nappe_build_set_text (fixture->build, up, "toward", "up", &error);
+  g_assert_no_error (error);
+  set (fixture, aside, "length", 0.2);
+  set (fixture, up, "length", 1.0);
+  move (fixture, NAPPE_PART (pump), "inlet_height", inlet + 0.04);
+  g_assert_cmpfloat_with_epsilon (pump->outlet_height, outlet + 0.04, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (up)->length, 0.96, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (aside)->length, 0.2, 1e-9);
+}
+
 /* The neighbour cannot give more than it has: nothing moves. */
 static void
 test_refused (Fixture *fixture, gconstpointer data)
@@ -129,6 +169,8 @@ main (int argc, char **argv)
   ADD ("crest-on-level-pipe", test_crest_on_level_pipe);
   ADD ("chamber", test_chamber);
   ADD ("sump", test_sump);
+  ADD ("floor", test_floor);
+  ADD ("pump", test_pump);
   ADD ("refused", test_refused);
   return g_test_run ();
 }
