@@ -100,6 +100,9 @@ draw_lengths (NappeElevation *self)
   nappe_mark_dimension (self->scene, left, above, right, above, tank_text);
 
   double below = nappe_elevation_y (self, 0) + (self->small ? 26 : 62) * scale;
+  /* A model that is held in its place makes no room for a key that grows. */
+  if (below + 8 * scale > self->key_top)
+    return;
   left = nappe_elevation_x (self, sump->left);
   right = nappe_elevation_x (self, sump->right);
   /* Translators: a dimension of the drawing; inside length; %s is a number */

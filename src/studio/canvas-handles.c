@@ -36,6 +36,7 @@ struct _NappeCanvasHandles
   GStringChunk *words;
   NappeOutcome *before;    /* when it was grabbed; NULL: none */
   NappeSnap snap;          /* of the last pull */
+  gboolean told;           /* what it led to */
 };
 
 static void
@@ -354,11 +355,22 @@ nappe_canvas_handles_pull (NappeCanvasHandles *self, double dx, double dy, GdkMo
   offset = (self->start.upright ? -dy : dx) / self->place.scale;
   self->snap = nappe_snap (&self->start, offset, nappe_snap_step (units_of (self), (keys & GDK_SHIFT_MASK) != 0),
                            (const NappeGuide *) self->guides->data, self->guides->len, reach);
-  if (nappe_document_move_draft (self->document, self->snap.value, &error))
-    show_live (self, &self->start, self->snap.value, self->snap.why);
-  else
+  self->told = FALSE;
+  if (!nappe_document_move_draft (self->document, self->snap.value, &error))
     show_live (self, &self->start, self->snap.value, error->message);
+  else if (!self->told)
+    show_live (self, &self->start, self->snap.value, self->snap.why);
   gtk_widget_queue_draw (self->canvas);
+}
+
+/* What the number leads to is there: at once, or some time later where that takes long. */
+static void
+drafted (NappeCanvasHandles *self)
+{
+  if (self->held == NULL || !nappe_document_has_draft (self->document))
+    return;
+  show_live (self, &self->start, self->snap.value, self->snap.why);
+  self->told = TRUE;
 }
 
 static void
@@ -413,6 +425,7 @@ nappe_canvas_handles_new (GtkWidget *canvas, NappeDocument *document)
 
   self->canvas = canvas;
   self->document = g_object_ref (document);
+  g_signal_connect_swapped (document, "drafted", G_CALLBACK (drafted), self);
   self->widgets = g_ptr_array_new ();
   self->guides = g_array_new (FALSE, FALSE, sizeof (NappeGuide));
   self->words = g_string_chunk_new (128);
@@ -423,6 +436,7 @@ void
 nappe_canvas_handles_free (NappeCanvasHandles *self)
 {
   g_clear_handle_id (&self->hide_live, g_source_remove);
+  g_signal_handlers_disconnect_by_data (self->document, self);
   nappe_document_drop_draft (self->document);
   g_clear_pointer (&self->before, nappe_outcome_unref);
   g_object_unref (self->document);

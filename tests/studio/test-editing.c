@@ -181,6 +181,14 @@ first_baffle (StudioFixture *self)
   return nappe_part_get_id (NAPPE_BUILD_SUMP (nappe_document_get_build (self->document))->baffles->pdata[0]);
 }
 
+static gboolean
+tells_a_difference (StudioFixture *self)
+{
+  GtkWidget *live = studio_fixture_find (GTK_WIDGET (canvas_of (self)), GTK_TYPE_LABEL, "live-number");
+
+  return live != NULL && strstr (gtk_label_get_text (GTK_LABEL (live)), "→") != NULL;
+}
+
 /* Findings, numbers and picture are those of what is being dragged. */
 static void
 test_live (StudioFixture *self, gconstpointer data)
@@ -196,13 +204,13 @@ test_live (StudioFixture *self, gconstpointer data)
   middle_of (pick (self, part, part, "weir_height"), &x, &y);
   grab (self, find_handle (self, part, "weir_height"));
   pull (self, 0, 30);
+  studio_fixture_wait (self, tells_a_difference);
   frames (self);
   during = nappe_document_get_shown_outcome (self->document);
   g_assert_true (during != before);
   g_assert_cmpfloat (during->study->display_volume, <, before->study->display_volume);
   live = studio_fixture_find (GTK_WIDGET (canvas_of (self)), GTK_TYPE_LABEL, "live-number");
   g_assert_nonnull (live);
-  g_assert_nonnull (strstr (gtk_label_get_text (GTK_LABEL (live)), "→"));
   studio_fixture_picture (self, "light-dragged");
   /* What is dragged stays under the pointer. */
   middle_of (find_handle (self, part, "weir_height"), &x, &now);
@@ -210,6 +218,34 @@ test_live (StudioFixture *self, gconstpointer data)
   let_go (self);
   studio_fixture_settle (self);
   g_assert_false (gtk_widget_get_visible (live));
+}
+
+/* The live number stays inside a small window, and off what is dragged. */
+static void
+test_narrow (StudioFixture *self, gconstpointer application)
+{
+  GtkWidget *canvas, *live;
+  graphene_rect_t place;
+  const char *part;
+
+  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("dark"));
+  studio_fixture_load (self, "three-drain.nappe");
+  gtk_window_set_default_size (GTK_WINDOW (self->window), 400, 700);
+  studio_fixture_act (self, "win.side-panel", NULL);
+  part = first_baffle (self);
+  nappe_window_select (self->window, part);
+  studio_fixture_picture (self, "dark-narrow-handles");
+  grab (self, find_handle (self, part, "top_height"));
+  pull (self, 0, 6);
+  studio_fixture_picture (self, "dark-narrow-dragged");
+  canvas = GTK_WIDGET (canvas_of (self));
+  live = studio_fixture_find (canvas, GTK_TYPE_LABEL, "live-number");
+  g_assert_true (gtk_widget_compute_bounds (live, canvas, &place));
+  g_assert_cmpfloat (place.origin.x, >=, 0);
+  g_assert_cmpfloat (place.origin.x + place.size.width, <=, gtk_widget_get_width (canvas));
+  g_assert_cmpfloat (place.origin.y, >=, 0);
+  let_go (self);
+  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
 }
 
 static void
@@ -442,6 +478,7 @@ main (int argc, char **argv)
   g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
   add ("every-handle", application, test_every_handle);
   add ("live", application, test_live);
+  add ("narrow", application, test_narrow);
   add ("escape", application, test_escape);
   add ("disturbed", application, test_disturbed);
   add ("closed", application, test_closed);
