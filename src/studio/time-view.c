@@ -91,18 +91,37 @@ course_changed (NappeTimeView *self)
   moment_changed (self);
 }
 
+/* Whether the chooser lists the plans already. */
+static gboolean
+lists_plans (NappeTimeView *self, const GPtrArray *plans)
+{
+  GListModel *titles = gtk_drop_down_get_model (GTK_DROP_DOWN (self->case_chooser));
+  gboolean same = titles != NULL && g_list_model_get_n_items (titles) == plans->len;
+
+  for (guint i = 0; same && i < plans->len; i++)
+    same = g_strcmp0 (gtk_string_list_get_string (GTK_STRING_LIST (titles), i),
+                      ((const NappePlan *) g_ptr_array_index (plans, i))->title) == 0;
+  return same;
+}
+
+/* A list is put in only when it is another one: this may run while the chooser hands on what was picked from the one it
+ * has, and GTK 4.8 does not live through losing that then. */
 static void
 cases_changed (NappeTimeView *self)
 {
   const GPtrArray *plans = nappe_player_get_plans (self->player);
-  g_autoptr (GtkStringList) titles = gtk_string_list_new (NULL);
   int chosen = nappe_player_get_case (self->player);
 
-  for (guint i = 0; i < plans->len; i++)
-    gtk_string_list_append (titles, ((const NappePlan *) g_ptr_array_index (plans, i))->title);
   self->filling = TRUE;
-  gtk_drop_down_set_model (GTK_DROP_DOWN (self->case_chooser), G_LIST_MODEL (titles));
-  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->case_chooser), chosen >= 0 ? (guint) chosen : GTK_INVALID_LIST_POSITION);
+  if (!lists_plans (self, plans))
+    {
+      g_autoptr (GtkStringList) titles = gtk_string_list_new (NULL);
+      for (guint i = 0; i < plans->len; i++)
+        gtk_string_list_append (titles, ((const NappePlan *) g_ptr_array_index (plans, i))->title);
+      gtk_drop_down_set_model (GTK_DROP_DOWN (self->case_chooser), G_LIST_MODEL (titles));
+    }
+  gtk_drop_down_set_selected (GTK_DROP_DOWN (self->case_chooser),
+                              chosen >= 0 ? (guint) chosen : GTK_INVALID_LIST_POSITION);
   self->filling = FALSE;
 }
 

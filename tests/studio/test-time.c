@@ -96,6 +96,29 @@ test_at_rest (StudioFixture *self, gconstpointer data)
 }
 
 /* A trial that is written down in the build is among the cases, and is played. */
+/* A case is picked from the open list as a click picks it: the list is still there afterwards. */
+static void
+test_pick_case (StudioFixture *self, gconstpointer data)
+{
+  GtkDropDown *chooser;
+  GtkWidget *list;
+
+  studio_fixture_load (self, "single-drain.nappe");
+  studio_fixture_act (self, "win.view", "time");
+  studio_fixture_settle (self);
+  chooser = GTK_DROP_DOWN (studio_fixture_find (find (self, NAPPE_TYPE_TIME_VIEW), GTK_TYPE_DROP_DOWN, NULL));
+  GListModel *cases = gtk_drop_down_get_model (chooser);
+  gtk_widget_activate (GTK_WIDGET (chooser));
+  studio_fixture_settle (self);
+  list = studio_fixture_find (GTK_WIDGET (chooser), GTK_TYPE_LIST_VIEW, NULL);
+  g_assert_nonnull (list);
+  gtk_single_selection_set_selected (GTK_SINGLE_SELECTION (gtk_list_view_get_model (GTK_LIST_VIEW (list))), 2);
+  g_signal_emit_by_name (list, "activate", 2u);
+  studio_fixture_settle (self);
+  g_assert_cmpuint (gtk_drop_down_get_selected (chooser), ==, 2);
+  g_assert_true (gtk_drop_down_get_model (chooser) == cases);
+}
+
 static void
 test_trial (StudioFixture *self, gconstpointer data)
 {
@@ -463,6 +486,7 @@ main (int argc, char **argv)
   application = studio_fixture_application ();
   g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
   add ("at-rest", application, test_at_rest);
+  add ("pick-case", application, test_pick_case);
   add ("trial", application, test_trial);
   add ("eventful-stretch", application, test_eventful_stretch);
   add ("moving-flow", application, test_moving_flow);
