@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "config.h"
+#include "studio/recovery.h"
 #include "studio/studio-resources.h"
 #include "studio/watchdog.h"
 #include "studio/window.h"
@@ -12,6 +13,7 @@ struct _NappeApplication
 {
   AdwApplication parent_instance;
   NappePreferences *preferences;
+  gboolean offered; /* what an earlier run left unsaved */
 };
 
 G_DEFINE_FINAL_TYPE (NappeApplication, nappe_application, ADW_TYPE_APPLICATION)
@@ -25,6 +27,22 @@ new_window (NappeApplication *self)
   return window;
 }
 
+static gboolean
+offer_now (gpointer data)
+{
+  nappe_recovery_offer (data, NAPPE_APPLICATION (data)->preferences);
+  return G_SOURCE_REMOVE;
+}
+
+/* Once, and not before the first frame. */
+static void
+offer_recovery (NappeApplication *self)
+{
+  if (!self->offered)
+    g_idle_add_full (G_PRIORITY_LOW, offer_now, g_object_ref (self), g_object_unref);
+  self->offered = TRUE;
+}
+
 static void
 nappe_application_activate (GApplication *application)
 {
@@ -34,6 +52,7 @@ nappe_application_activate (GApplication *application)
     gtk_window_present (window);
   else
     new_window (NAPPE_APPLICATION (application));
+  offer_recovery (NAPPE_APPLICATION (application));
 }
 
 static NappeWindow *
@@ -51,6 +70,7 @@ nappe_application_open (GApplication *application, GFile **files, int n, const c
 {
   for (int i = 0; i < n; i++)
     nappe_window_open_file (empty_window (NAPPE_APPLICATION (application)), files[i]);
+  offer_recovery (NAPPE_APPLICATION (application));
 }
 
 static void

@@ -2,6 +2,8 @@
 /* Reading and writing the document's file on a worker. */
 #include "studio/document-private.h"
 
+#include <glib/gi18n-lib.h>
+
 #include "file/file.h"
 
 static void
@@ -32,6 +34,7 @@ typedef struct
 {
   GFile *file;
   NappeBuild *build;
+  char *base;
 } OpenJob;
 
 static void
@@ -41,6 +44,7 @@ open_job_free (gpointer data)
 
   g_clear_object (&job->file);
   g_clear_object (&job->build);
+  g_free (job->base);
   g_free (job);
 }
 
@@ -52,9 +56,12 @@ read_file (GTask *task, gpointer source, gpointer data, GCancellable *cancellabl
 
   job->build = nappe_file_read (job->file, cancellable, &error);
   if (job->build == NULL)
-    g_task_return_error (task, error);
-  else
-    g_task_return_boolean (task, TRUE);
+    {
+      g_task_return_error (task, error);
+      return;
+    }
+  job->base = nappe_file_hash (job->build);
+  g_task_return_boolean (task, TRUE);
 }
 
 void
@@ -78,7 +85,7 @@ nappe_document_open_finish (NappeDocument *self, GAsyncResult *result, GError **
   if (!g_task_propagate_boolean (G_TASK (result), error))
     return FALSE;
   nappe_build_mark_saved (job->build);
-  nappe_document_put_in (self, job->build, job->file);
+  nappe_document_put_in (self, job->build, job->file, g_steal_pointer (&job->base), FALSE);
   return TRUE;
 }
 
@@ -88,6 +95,9 @@ typedef struct
   NappeBuild *original, *copy;
   GFile *file;
   guint changes;
+  char *base; /* what the file must have for it to be overwritten; NULL: whatever it has */
+  char *seen; /* what it has instead */
+  char *hash; /* of what is written */
 } SaveJob;
 
 static void
@@ -98,7 +108,27 @@ save_job_free (gpointer data)
   g_clear_object (&job->original);
   g_clear_object (&job->copy);
   g_clear_object (&job->file);
+  g_free (job->base);
+  g_free (job->seen);
+  g_free (job->hash);
   g_free (job);
+}
+
+/* Whether the file may be overwritten: it has what the document knows of, or is not there. */
+static gboolean
+is_as_known (SaveJob *job, GCancellable *cancellable, GError **error)
+{
+  g_autofree char *name = NULL;
+
+  if (job->base == NULL)
+    return TRUE;
+  job->seen = nappe_document_hash_file (job->file, cancellable);
+  if (job->seen == NULL || g_str_equal (job->seen, job->base))
+    return TRUE;
+  name = g_file_get_basename (job->file);
+  /* Translators: %s is the name of a file. */
+  g_set_error (error, G_IO_ERROR, G_IO_ERROR_WRONG_ETAG, _("%s: not saved: another program has changed the file"), name);
+  return FALSE;
 }
 
 static void
@@ -107,10 +137,13 @@ write_file (GTask *task, gpointer source, gpointer data, GCancellable *cancellab
   SaveJob *job = data;
   GError *error = NULL;
 
-  if (nappe_file_write (job->copy, job->file, cancellable, &error))
-    g_task_return_boolean (task, TRUE);
-  else
-    g_task_return_error (task, error);
+  if (!is_as_known (job, cancellable, &error) || !nappe_file_write (job->copy, job->file, cancellable, &error))
+    {
+      g_task_return_error (task, error);
+      return;
+    }
+  job->hash = nappe_file_hash (job->copy);
+  g_task_return_boolean (task, TRUE);
 }
 
 void
@@ -126,6 +159,9 @@ nappe_document_save_async (NappeDocument *self, GFile *file, GCancellable *cance
   job->copy = nappe_build_copy (self->build);
   job->file = g_object_ref (file);
   job->changes = self->changes;
+  if (self->file != NULL && g_file_equal (self->file, file))
+    job->base = g_strdup (self->base);
+  self->saving++;
   g_task_set_source_tag (task, nappe_document_save_async);
   g_task_set_task_data (task, job, save_job_free);
   run_on_worker (task, write_file);
@@ -136,12 +172,19 @@ nappe_document_save_finish (NappeDocument *self, GAsyncResult *result, GError **
 {
   SaveJob *job = g_task_get_task_data (G_TASK (result));
 
+  self->saving--;
   if (!g_task_propagate_boolean (G_TASK (result), error))
-    return FALSE;
+    {
+      if (job->seen != NULL && job->original == self->build && !g_str_equal (job->seen, job->base))
+        nappe_document_take_seen (self, g_steal_pointer (&job->seen));
+      return FALSE;
+    }
   /* Another build may have been opened meanwhile. */
   if (job->original != self->build)
     return TRUE;
   g_set_object (&self->file, job->file);
+  self->apart = FALSE;
+  nappe_document_know_file (self, g_steal_pointer (&job->hash));
   /* What was changed while the file was written is not in it. */
   if (job->changes == self->changes)
     nappe_build_mark_saved (self->build);

@@ -23,6 +23,7 @@ enum
   SIGNAL_COMPUTED,
   SIGNAL_REFINED,
   SIGNAL_DRAFTED,
+  SIGNAL_DISK_CHANGED,
   N_SIGNALS
 };
 static guint signals[N_SIGNALS];
@@ -261,13 +262,15 @@ release_build (NappeDocument *self)
 }
 
 void
-nappe_document_put_in (NappeDocument *self, NappeBuild *build, GFile *file)
+nappe_document_put_in (NappeDocument *self, NappeBuild *build, GFile *file, char *base, gboolean apart)
 {
   nappe_document_drop_draft (self);
   release_build (self);
+  self->apart = apart;
   self->build = g_object_ref (build);
   g_signal_connect (build, "changed", G_CALLBACK (build_changed), self);
   g_set_object (&self->file, file);
+  nappe_document_know_file (self, base);
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
   self->changes++;
   nappe_document_notify_file (self);
@@ -307,6 +310,7 @@ nappe_document_dispose (GObject *object)
 {
   NappeDocument *self = NAPPE_DOCUMENT (object);
 
+  nappe_document_stop_watching (self);
   release_build (self);
   nappe_document_drop_draft (self);
   cancel_study (self);
@@ -324,6 +328,8 @@ nappe_document_finalize (GObject *object)
   g_clear_pointer (&self->warnings, g_ptr_array_unref);
   g_clear_error (&self->error);
   g_free (self->title);
+  g_free (self->base);
+  g_free (self->seen);
   G_OBJECT_CLASS (nappe_document_parent_class)->finalize (object);
 }
 
@@ -332,7 +338,8 @@ nappe_document_class_init (NappeDocumentClass *klass)
 {
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   const GParamFlags flags = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
-  const char *const names[N_SIGNALS] = { "replaced", "changed", "computed", "refined", "drafted" };
+  const char *const names[N_SIGNALS] = { "replaced", "changed", "computed", "refined", "drafted",
+                                        "disk-changed" };
 
   object_class->get_property = nappe_document_get_property;
   object_class->dispose = nappe_document_dispose;
@@ -393,7 +400,7 @@ nappe_document_get_title (NappeDocument *self)
 gboolean
 nappe_document_is_modified (NappeDocument *self)
 {
-  return self->build != NULL && nappe_build_is_modified (self->build);
+  return self->build != NULL && (self->apart || nappe_build_is_modified (self->build));
 }
 
 gboolean
@@ -426,7 +433,15 @@ nappe_document_set_units (NappeDocument *self, NappeUnitSystem units)
 void
 nappe_document_set_build (NappeDocument *self, NappeBuild *build)
 {
-  nappe_document_put_in (self, build, NULL);
+  nappe_document_put_in (self, build, NULL, NULL, FALSE);
+}
+
+void
+nappe_document_restore (NappeDocument *self, NappeBuild *build, GFile *file, const char *base)
+{
+  nappe_document_put_in (self, build, file, g_strdup (base), TRUE);
+  /* The file was not looked at yet. */
+  nappe_document_check_soon (self);
 }
 
 gboolean

@@ -9,12 +9,21 @@
  * `can-undo`, `can-redo` (read-only). Signals: `replaced` (another build was put in), `changed` (the
  * build changed), `computed` (the outcome is a new one), `refined` (the outcome is the same with what comes some
  * time after it: what the rules say that play cases in time, and the bands of its numbers), `drafted` (what a number
- * being tried leads to is known, or nothing is tried any more). */
+ * being tried leads to is known, or nothing is tried any more), `disk-changed` (the
+ * state of the file is another). */
 #pragma once
 
 #include "studio/outcome.h"
 
 G_BEGIN_DECLS
+
+/* What another program has done to the document's file since it was read or written. */
+typedef enum
+{
+  NAPPE_DISK_SAME,
+  NAPPE_DISK_CHANGED, /* another build is in it, or none that can be read */
+  NAPPE_DISK_GONE,
+} NappeDiskState;
 
 #define NAPPE_TYPE_DOCUMENT (nappe_document_get_type ())
 G_DECLARE_FINAL_TYPE (NappeDocument, nappe_document, NAPPE, DOCUMENT, GObject)
@@ -39,15 +48,26 @@ void nappe_document_set_units (NappeDocument *self, NappeUnitSystem units);
 /* Puts in a build that has no file yet. */
 void nappe_document_set_build (NappeDocument *self, NappeBuild *build);
 
+/* Puts in a build with changes that are not in its file. file: NULL when it has none. base: nullable; hash of the build
+ * that the file had when the changes were begun. */
+void nappe_document_restore (NappeDocument *self, NappeBuild *build, GFile *file, const char *base);
+
 /* Reads a file and puts its build in; on an error the old one stays. */
 void nappe_document_open_async (NappeDocument *self, GFile *file, GCancellable *cancellable,
                                 GAsyncReadyCallback callback, gpointer user_data);
 gboolean nappe_document_open_finish (NappeDocument *self, GAsyncResult *result, GError **error);
 
-/* Writes the build as it is now to a file and keeps that as the document's file. */
+/* Writes the build as it is now to a file and keeps that as the document's file. What another program has put into the
+ * document's own file is not overwritten: G_IO_ERROR_WRONG_ETAG, until nappe_document_keep_mine(). */
 void nappe_document_save_async (NappeDocument *self, GFile *file, GCancellable *cancellable,
                                 GAsyncReadyCallback callback, gpointer user_data);
 gboolean nappe_document_save_finish (NappeDocument *self, GAsyncResult *result, GError **error);
+
+NappeDiskState nappe_document_get_disk (NappeDocument *self);
+/* The hash of the build in the document's file; NULL: not known. */
+const char *nappe_document_get_base (NappeDocument *self);
+/* The build stands against what another program has put into the file, and counts as modified. */
+void nappe_document_keep_mine (NappeDocument *self);
 
 /* A number is tried while a person drags it: the build is left alone, what would come of it is computed within the frame where
  * that is quick, and `drafted` tells of it. Letting go makes one step to undo of it. While one is tried nothing is undone or redone;

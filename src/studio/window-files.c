@@ -191,9 +191,13 @@ saved (GObject *source, GAsyncResult *result, gpointer user_data)
     }
   else
     {
+      gboolean closing = self->closing;
+
       remember (self, nappe_document_get_file (self->document));
       nappe_window_show_error (self, NULL);
-      if (self->closing)
+      /* What was changed while the file was written is asked about again. */
+      self->closing = closing && !nappe_document_is_modified (self->document);
+      if (closing)
         gtk_window_close (GTK_WINDOW (self));
       else
         nappe_window_say (self, _("Saved"));

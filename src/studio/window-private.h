@@ -2,6 +2,7 @@
 /* What the files of the window share; for window*.c alone. */
 #pragma once
 
+#include "studio/autosave.h"
 #include "studio/canvas.h"
 #include "studio/cure-finder.h"
 #include "studio/event-list.h"
@@ -19,6 +20,7 @@ struct _NappeWindow
   AdwApplicationWindow parent_instance;
   NappePreferences *preferences;
   NappeDocument *document;
+  NappeAutosave *autosave;
   char *selected;            /* id of the picked part; NULL: none */
   NappePartPanel *part_panel; /* NULL until it is needed */
   NappePlayer *player;       /* it and the two below are NULL until time is first looked at */

@@ -246,6 +246,12 @@ nappe_window_dispose (GObject *object)
 {
   NappeWindow *self = NAPPE_WINDOW (object);
 
+  if (self->autosave != NULL)
+    {
+      g_signal_handlers_disconnect_by_data (self->autosave, self);
+      nappe_autosave_end (self->autosave, nappe_document_is_modified (self->document) && !self->closing);
+    }
+  g_clear_object (&self->autosave);
   if (self->document != NULL)
     g_signal_handlers_disconnect_by_data (self->document, self);
   if (self->preferences != NULL)
@@ -337,12 +343,14 @@ static void
 nappe_window_init (NappeWindow *self)
 {
   self->document = nappe_document_new ();
+  self->autosave = nappe_autosave_new (self->document);
   self->finder = nappe_cure_finder_new ();
   gtk_widget_init_template (GTK_WIDGET (self));
   nappe_findings_panel_set_finder (self->findings, self->finder);
   self->made = TRUE;
   nappe_canvas_set_document (self->elevation, self->document);
   gtk_window_set_icon_name (GTK_WINDOW (self), NAPPE_APP_ID);
+  g_signal_connect_swapped (self->autosave, "failed", G_CALLBACK (nappe_window_show_error), self);
   g_signal_connect_swapped (self->document, "notify::title", G_CALLBACK (update_title), self);
   g_signal_connect_swapped (self->document, "notify::modified", G_CALLBACK (history_changed), self);
   g_signal_connect_swapped (self->document, "replaced", G_CALLBACK (document_replaced), self);
@@ -378,6 +386,28 @@ nappe_window_new (GtkApplication *application, NappePreferences *preferences)
   if (maximized)
     gtk_window_maximize (GTK_WINDOW (self));
   return self;
+}
+
+void
+nappe_window_restore (NappeWindow *self, NappeBuild *build, NappeRescue *rescue)
+{
+  nappe_document_restore (self->document, build, nappe_rescue_get_origin (rescue), nappe_rescue_get_base (rescue));
+  nappe_autosave_adopt (self->autosave, rescue);
+  nappe_window_say (self, _("Restored, and not saved yet"));
+}
+
+NappeWindow *
+nappe_window_find (GtkApplication *application, GFile *file)
+{
+  for (GList *window = gtk_application_get_windows (application); window != NULL; window = window->next)
+    if (NAPPE_IS_WINDOW (window->data) && NAPPE_WINDOW (window->data)->document != NULL)
+      {
+        GFile *shown = nappe_document_get_file (NAPPE_WINDOW (window->data)->document);
+
+        if (shown != NULL && g_file_equal (shown, file))
+          return NAPPE_WINDOW (window->data);
+      }
+  return NULL;
 }
 
 NappeDocument *

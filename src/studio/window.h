@@ -10,6 +10,7 @@
 
 #include <adwaita.h>
 
+#include "file/rescue.h"
 #include "studio/document.h"
 #include "studio/preferences.h"
 
@@ -25,6 +26,12 @@ NappeDocument *nappe_window_get_document (NappeWindow *self);
 gboolean nappe_window_is_empty (NappeWindow *self);
 /* Reads a file; what is wrong with it is said in the window, whose old document stays. */
 void nappe_window_open_file (NappeWindow *self, GFile *file);
+
+/* Puts in a build with unsaved changes from the copy that was kept of them, which the window goes on with. Takes the copy,
+ * not the build. */
+void nappe_window_restore (NappeWindow *self, NappeBuild *build, NappeRescue *rescue);
+/* The window that shows a file; NULL: none. Not owned. */
+NappeWindow *nappe_window_find (GtkApplication *application, GFile *file);
 
 /* The id of the picked part, or NULL. */
 const char *nappe_window_get_selected (NappeWindow *self);
