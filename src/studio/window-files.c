@@ -384,6 +384,8 @@ close_answered (AdwMessageDialog *dialog, const char *response, NappeWindow *sel
   if (g_str_equal (response, "cancel"))
     return;
   self->closing = TRUE;
+  /* The dialog is still on its way out and must not look for a window that has gone. */
+  gtk_window_set_transient_for (GTK_WINDOW (dialog), NULL);
   if (g_str_equal (response, "save"))
     gtk_widget_activate_action (GTK_WIDGET (self), "win.save", NULL);
   else

@@ -126,11 +126,12 @@ class Test:
         wait_for('the copy to go', lambda: kept() == [])
 
     def leaves_nothing_after_discarding(self):
-        self.change('600 mm')
-        wait_for('the copy', lambda: '"length_mm": 600' in kept_text())
+        self.change('610 mm')
+        wait_for('the copy', lambda: '"length_mm": 610' in kept_text())
         self.studio.act('win.close')
         self.studio.press('push button', ' Discard$')
-        assert self.studio.process.wait(PATIENCE) == 0
+        status = self.studio.process.wait(PATIENCE)
+        assert status == 0, f'the program ended with {status}'
         assert kept() == [], kept()
         with open(self.path, encoding='utf-8') as file:
             assert re.search(r'"length_mm": 660\.4\b', file.read())
