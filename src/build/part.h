@@ -89,7 +89,7 @@ gboolean nappe_part_equal (NappePart *a, NappePart *b);
 gpointer nappe_part_get_unknown (NappePart *self);
 void nappe_part_set_unknown (NappePart *self, gpointer unknown, gpointer (*copy) (gpointer), GDestroyNotify destroy);
 
-/* For the file reader and build.c alone: no check of range, no record, no signal. */
+/* For parts that stand in no build yet, and for build.c: no check of range, no record, no signal. */
 void nappe_part_write (NappePart *self, const NappeField *field, const GValue *value);
 void nappe_part_set_id (NappePart *self, const char *id);
 void nappe_part_set_name (NappePart *self, const char *name);

@@ -3,6 +3,8 @@
 
 #include "file/unknown.h"
 
+#include "build/build.h"
+
 const char *const nappe_point_names[3] = { "flow_litres_per_hour", "head_metres", NULL };
 
 /* What was kept is never changed, so that a copy may share it. */
@@ -33,7 +35,7 @@ is_known (NappePart *part, const char *name)
   const NappePartClass *klass = NAPPE_PART_GET_CLASS (part);
 
   if (g_str_equal (name, "id") || g_str_equal (name, "name"))
-    return nappe_part_get_owner (part) != NULL;
+    return !NAPPE_IS_BUILD (part);
   for (gsize i = 0; i < klass->n_fields; i++)
     if (g_str_equal (name, nappe_field_key (&klass->fields[i])))
       return TRUE;

@@ -8,8 +8,7 @@
 #include "file/json-text.h"
 #include "file/part-path.h"
 #include "file/unknown.h"
-
-static JsonObject *object_of (NappePart *part);
+#include "file/writer.h"
 
 static JsonNode *
 node_of_object (JsonObject *object)
@@ -119,7 +118,7 @@ add_list (JsonObject *object, const NappeSlot *slot, GPtrArray *parts)
     return;
   array = json_array_new ();
   for (guint i = 0; i < parts->len; i++)
-    json_array_add_object_element (array, object_of (g_ptr_array_index (parts, i)));
+    json_array_add_object_element (array, nappe_writer_object_of (g_ptr_array_index (parts, i)));
   json_object_set_array_member (object, slot->name, array);
 }
 
@@ -131,7 +130,7 @@ add_slots (NappePart *part, JsonObject *object)
   for (gsize i = 0; i < klass->n_slots; i++)
     {
       const NappeSlot *slot = &klass->slots[i];
-      JsonObject *single = slot->single ? object_of (nappe_part_single (part, slot)) : NULL;
+      JsonObject *single = slot->single ? nappe_writer_object_of (nappe_part_single (part, slot)) : NULL;
       if (single == NULL)
         add_list (object, slot, nappe_part_list (part, slot));
       else if (json_object_get_size (single) > 0)
@@ -164,8 +163,8 @@ add_contents (NappePart *part, JsonObject *object)
     nappe_unknown_add (unknown->members, nothing, object);
 }
 
-static JsonObject *
-object_of (NappePart *part)
+JsonObject *
+nappe_writer_object_of (NappePart *part)
 {
   JsonObject *object = json_object_new ();
 

@@ -12,7 +12,7 @@ FLOORS = {
     'build': 2, 'catalogue': 2,
     'file': 3, 'network': 3,
     'study': 4,
-    'results': 5,
+    'results': 5, 'assembly': 5,
     'rules': 6,
     'cures': 7, 'picture': 7,
     'sheet': 8, 'handbook': 8,

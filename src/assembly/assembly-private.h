@@ -1,0 +1,65 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Shared between the files of this room alone. */
+#pragma once
+
+#include "assembly/assembly.h"
+#include "network/layout.h"
+
+/* Sets an error. Returns FALSE. message: transfer full. */
+gboolean nappe_assembly_fail (GError **error, NappeAssemblyError code, char *message);
+/* Ends a step that was begun with nappe_build_begin. Returns done. */
+gboolean nappe_assembly_end (NappeBuild *build, gboolean done);
+/* An item of a kind, or NULL with an error. */
+const NappeItem *nappe_assembly_item (NappeCatalogue *catalogue, const char *id, NappeItemKind kind, GError **error);
+/* Gives a part that stands in no build the name, made unlike those of the build's parts by a number. */
+void nappe_assembly_name (NappeBuild *build, NappePart *part, const char *name);
+/* Writes values of a part that stands in no build yet. */
+void nappe_assembly_write_text (NappePart *part, const char *field, const char *text);
+void nappe_assembly_write_number (NappePart *part, const char *field, double value);
+
+/* levels.c: about how high the water stands in a chamber, over the sump's floor [m]: as high as the walls on its way to the
+ * return chamber make it stand, without the water over their crests. */
+double nappe_assembly_chamber_level (NappeBuild *build, guint chamber);
+/* The index of the chamber where the return pumps stand; G_MAXUINT: there is none. */
+guint nappe_assembly_return_chamber (NappeBuild *build);
+
+/* box-places.c: the place in a box that is farthest from its walls and its drains, from its left wall [m]. */
+double nappe_assembly_free_place_in_box (NappeBuild *build, const NappeOverflow *box);
+/* A place for a drain with a flange of a radius [m]; where none is free, the others move along the box, if that gives one.
+ * *x: from the box's left wall [m]. */
+gboolean nappe_assembly_make_place_in_box (NappeBuild *build, NappeCatalogue *catalogue, const NappeOverflow *box, double radius,
+                                           double *x, GError **error);
+
+/* equipment.c: left side of the first free place for a thing of a length in a chamber, tank or side vessel, or else of the one
+ * with the most room, from its left side [m]. */
+double nappe_assembly_free_place (NappeBuild *build, NappeCatalogue *catalogue, NappePart *where, double length);
+
+/* plumbing.c: makes runs of one pipe and what joins it. */
+typedef struct
+{
+  NappeCatalogue *catalogue;
+  const NappeItem *pipe;
+  const NappeItem *elbow; /* NULL: it bends by itself, as hose does */
+} NappePlumbing;
+/* pipe: catalogue id of a pipe or hose. */
+gboolean nappe_plumbing_begin (NappePlumbing *self, NappeCatalogue *catalogue, const char *pipe, GError **error);
+/* What joins the pipe, or NULL with an error. detail: as of nappe_catalogue_match. */
+const NappeItem *nappe_plumbing_fit (const NappePlumbing *self, NappeItemKind kind, const char *detail, GError **error);
+void nappe_plumbing_add (GPtrArray *run, const NappeItem *item);
+void nappe_plumbing_add_pipe (const NappePlumbing *self, GPtrArray *run, double length, NappeToward toward, double fall);
+
+typedef struct
+{
+  NappePoint from, to;
+  double via;               /* z at which it turns sideways [m] */
+  double fall;              /* of its level pipes, share of their length */
+  int before;               /* NappeToward of the pipe before it; -1: none */
+  const NappeItem *early;   /* in its first upright pipe, a little after its begin; NULL: none */
+  const NappeItem *late[2]; /* in its last upright pipe, a little after its begin; NULL: none */
+} NappeWay;
+/* Appends the pipes and elbows of a way: up or down, along x, along y, up or down. */
+void nappe_plumbing_lead (const NappePlumbing *self, GPtrArray *run, const NappeWay *way);
+/* Moves pieces that stand in no build to the run of a part that stands in none. Frees the array. */
+void nappe_plumbing_take (NappePart *owner, GPtrArray *run);
+/* A new run, which owns its pieces. */
+GPtrArray *nappe_plumbing_new_run (void);

@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A chamber more. Its neighbour gives it room; the water's way to the return goes on over the new wall. */
+#include "config.h"
+
+#include "assembly/assembly-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+/* Less is no chamber [m]. */
+#define LEAST_LENGTH 0.03
+/* Clear length of a bubble trap's side, common practice [m]. */
+#define TRAP_LENGTH 0.035
+/* A wall that nothing should flow over ends so far under the sump's rim [m]. */
+#define UNDER_RIM 0.02
+/* Of a wall on the near side of the first wall, over that one: the water must fall a little [m]. */
+#define STEP 0.02
+#define USUAL_WALL 0.006
+
+static double
+wall_thickness (const NappeSump *sump)
+{
+  return sump->baffles->len > 0 ? NAPPE_BAFFLE (sump->baffles->pdata[0])->thickness : USUAL_WALL;
+}
+
+/* How high the water stands before a chamber's upstream side: over the next wall away from the return chamber; NaN: there
+ * is none. */
+static double
+level_upstream (NappeBuild *build, guint chamber, gboolean right_is_upstream)
+{
+  guint n = NAPPE_BUILD_SUMP (build)->chambers->len;
+
+  if (right_is_upstream ? chamber + 1 >= n : chamber == 0)
+    return NAN;
+  return nappe_assembly_chamber_level (build, right_is_upstream ? chamber + 1 : chamber - 1);
+}
+
+/* The top of a wall that divides a chamber. Beyond the return chamber nothing flows: there it is as high as the sump. */
+static double
+wall_top (NappeBuild *build, guint chamber, gboolean right)
+{
+  const NappeSump *sump = NAPPE_BUILD_SUMP (build);
+  guint last = nappe_assembly_return_chamber (build);
+  double highest = sump->height - UNDER_RIM, level = nappe_assembly_chamber_level (build, chamber);
+  gboolean right_is_upstream = last != G_MAXUINT && chamber > last;
+
+  if (chamber == last)
+    {
+      gboolean has_upstream = right ? chamber + 1 < sump->chambers->len : chamber > 0;
+      if (!has_upstream)
+        return highest;
+      right_is_upstream = right;
+    }
+  double upstream = level_upstream (build, chamber, right_is_upstream);
+  return fmin (nappe_is_given (upstream) && upstream > level ? 0.5 * (upstream + level) : level + STEP, highest);
+}
+
+static const char *
+name_of_chamber (NappeChamberRole role)
+{
+  switch (role)
+    {
+    case NAPPE_CHAMBER_DRAIN: return _("Drain chamber");
+    case NAPPE_CHAMBER_SOCK: return _("Sock chamber");
+    case NAPPE_CHAMBER_SKIMMER: return _("Skimmer chamber");
+    case NAPPE_CHAMBER_REACTOR: return _("Reactor chamber");
+    case NAPPE_CHAMBER_BUBBLE_TRAP: return _("Bubble trap");
+    case NAPPE_CHAMBER_REFUGIUM: return _("Refugium");
+    case NAPPE_CHAMBER_RETURN: return _("Return chamber");
+    case NAPPE_CHAMBER_RESERVOIR: return _("Reservoir");
+    }
+  g_return_val_if_reached (_("Chamber"));
+}
+
+/* What stands in a chamber whose left side moved by `by` stays where it is, as far as its new wall lets it. */
+static gboolean
+hold_places (NappeBuild *build, const char *chamber, double by, GError **error)
+{
+  for (guint i = 0; i < build->equipment->len; i++)
+    {
+      NappeEquipment *part = build->equipment->pdata[i];
+      if (g_str_equal (part->where, chamber)
+          && !nappe_build_set_number (build, NAPPE_PART (part), "x", fmax (0, part->x - by), error))
+        return FALSE;
+    }
+  for (guint i = 0; i < build->returns->len; i++)
+    {
+      NappePart *pump = NAPPE_RETURN_LINE (build->returns->pdata[i])->pump;
+      if (g_str_equal (NAPPE_PUMP (pump)->chamber, chamber)
+          && !nappe_build_set_number (build, pump, "x", fmax (0, NAPPE_PUMP (pump)->x - by), error))
+        return FALSE;
+    }
+  return TRUE;
+}
+
+NappeChamber *
+nappe_assembly_add_chamber (NappeBuild *build, NappePart *beside, gboolean right, NappeChamberRole role, GError **error)
+{
+  NappeSump *sump = NAPPE_BUILD_SUMP (build);
+  guint index;
+  g_autofree char *label = NULL;
+
+  if (!NAPPE_IS_CHAMBER (beside) || !g_ptr_array_find (sump->chambers, beside, &index))
+    {
+      nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_UNFIT, g_strdup (_("Pick the chamber that gives way first")));
+      return NULL;
+    }
+  double thickness = wall_thickness (sump), old_length = NAPPE_CHAMBER (beside)->length;
+  double length = 0.5 * (old_length - thickness), left = old_length - thickness - length;
+  if (role == NAPPE_CHAMBER_BUBBLE_TRAP && length > TRAP_LENGTH)
+    length = TRAP_LENGTH, left = old_length - thickness - length;
+  if (length < LEAST_LENGTH)
+    {
+      nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_ROOM,
+                           /* Translators: %s is a chamber. */
+                           g_strdup_printf (_("“%s” is too short to be divided"), nappe_part_display_name (beside)));
+      return NULL;
+    }
+  g_autoptr (NappeChamber) chamber = g_object_new (NAPPE_TYPE_CHAMBER, NULL);
+  g_autoptr (NappeBaffle) wall = g_object_new (NAPPE_TYPE_BAFFLE, NULL);
+  nappe_assembly_name (build, NAPPE_PART (chamber), name_of_chamber (role));
+  nappe_assembly_write_number (NAPPE_PART (chamber), "role", role);
+  nappe_assembly_write_number (NAPPE_PART (chamber), "length", length);
+  nappe_assembly_write_number (NAPPE_PART (wall), "thickness", thickness);
+  nappe_assembly_write_number (NAPPE_PART (wall), "top_height", wall_top (build, index, right));
+  /* Translators: label of a step to undo; %s is the name of a part. */
+  label = g_strdup_printf (_("Add “%s”"), nappe_part_display_name (NAPPE_PART (chamber)));
+  nappe_build_begin (build, label);
+  gboolean done = nappe_build_set_number (build, beside, "length", left, error)
+                  && nappe_build_insert (build, NAPPE_PART (sump), "chambers", right ? index + 1 : index, NAPPE_PART (chamber), error)
+                  && nappe_build_insert (build, NAPPE_PART (sump), "baffles", index, NAPPE_PART (wall), error)
+                  && (right || hold_places (build, nappe_part_get_id (beside), length + thickness, error));
+  return nappe_assembly_end (build, done) ? chamber : NULL;
+}
