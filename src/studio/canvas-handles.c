@@ -158,9 +158,11 @@ static void
 entered (NappeCanvasHandle *widget, NappeCanvasHandles *self)
 {
   const NappeHandle *handle = nappe_canvas_handle_get (widget);
+  NappeBuild *build = nappe_document_get_build (self->document);
   double x, y;
 
-  if (self->held != NULL || self->entry != NULL)
+  /* The part may have gone, and the picture not yet know. */
+  if (self->held != NULL || self->entry != NULL || build == NULL || nappe_build_find (build, handle->part) == NULL)
     return;
   handle_point (self, handle, &x, &y);
   self->entry = nappe_number_entry_new (self->document, handle->part, handle->field, units_of (self));
