@@ -134,7 +134,7 @@ add_levels (const NappeCase *self, GString *text)
 
       if (node->kind > NAPPE_NODE_VESSEL)
         continue;
-      nappe_text_table_add (table, nappe_wording_part (self->build, node->id));
+      nappe_text_table_take (table, nappe_case_name (self, node->id));
       add_number (self, table, NAPPE_QUANTITY_LENGTH, study->running.level != NULL ? study->running.level[i] : NAN);
       add_number (self, table, NAPPE_QUANTITY_LENGTH, cut != NULL ? cut->level[i] : NAN);
       add_number (self, table, NAPPE_QUANTITY_LENGTH, node->rim);

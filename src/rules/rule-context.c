@@ -134,6 +134,14 @@ nappe_rule_number (NappeRuleContext *context, NappeQuantity quantity, double val
 }
 
 const char *
+nappe_rule_at_least (NappeRuleContext *context, NappeQuantity quantity, double value)
+{
+  double step = quantity == NAPPE_QUANTITY_VOLUME ? 1e-4 : 1e-3;
+  /* What is whole but for the last bits is whole. */
+  return nappe_rule_number (context, quantity, step * ceil (value / step - 1e-6));
+}
+
+const char *
 nappe_rule_duration (NappeRuleContext *context, double seconds)
 {
   if (seconds < 120 || !isfinite (seconds))

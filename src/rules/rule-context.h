@@ -78,6 +78,10 @@ const char *nappe_rule_name (NappeRuleContext *context, const char *id);
 /* Any text, as by printf. */
 const char *nappe_rule_text (NappeRuleContext *context, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
+/* A number that a remedy asks for, rounded up to the next millimetre or tenth of a litre: what is said is enough, and never
+ * nothing. Lengths and volumes. */
+const char *nappe_rule_at_least (NappeRuleContext *context, NappeQuantity quantity, double value);
+
 /* Shorthands for nappe_rule_number. */
 #define NAPPE_SAY_LENGTH(context, value) nappe_rule_number (context, NAPPE_QUANTITY_LENGTH, value)
 #define NAPPE_SAY_VOLUME(context, value) nappe_rule_number (context, NAPPE_QUANTITY_VOLUME, value)

@@ -88,7 +88,8 @@ report_outlet_depth (NappeRuleContext *context, const NappeDrainReport *report, 
                                 "lies, the longer the siphon gulps before it runs full, and it may never fill."));
   /* Translators: height, depth. */
   nappe_finding_cure (finding, _("Cut the pipe %s shorter, so that it ends at most %s under the water."),
-                      NAPPE_SAY_LENGTH (context, depth - limit), NAPPE_SAY_LENGTH (context, limit));
+                      nappe_rule_at_least (context, NAPPE_QUANTITY_LENGTH, depth - limit),
+                      NAPPE_SAY_LENGTH (context, limit));
   const NappePiece *pipe = last_drop (context, link);
   if (pipe != NULL)
     nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (pipe), "length", fmax (0, pipe->length - depth),

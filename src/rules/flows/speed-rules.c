@@ -14,13 +14,6 @@ say_speed (NappeRuleContext *context, double speed)
   return nappe_rule_number (context, NAPPE_QUANTITY_SPEED, speed);
 }
 
-/* Up to the next one: a bore rounded down would not do. */
-static double
-whole_millimetres (double length)
-{
-  return ceil (1e3 * length) * 1e-3;
-}
-
 /* The fastest pipe of a line that runs full; velocity 0: none does. */
 static NappeHeadLine
 fastest_pipe (NappeRuleContext *context, const char *line)
@@ -64,7 +57,8 @@ check_line_speed (NappeRuleContext *context, const char *line, gboolean drain)
                                   "head: head goes with the square of the speed."));
   /* Translators: diameter, speed. */
   nappe_finding_cure (finding, _("A bore of %s or more keeps it under %s; or let less water through."),
-                      NAPPE_SAY_LENGTH (context, whole_millimetres (pipe.bore * sqrt (speed / limit))), say_speed (context, limit));
+                      nappe_rule_at_least (context, NAPPE_QUANTITY_LENGTH, pipe.bore * sqrt (speed / limit)),
+                      say_speed (context, limit));
   nappe_rule_offer_wider_pipe (context, finding, pipe.piece);
   nappe_finding_offer (finding, nappe_lever_new_size (line, TRUE));
   nappe_rule_offer_pumps (context, finding, FALSE);
@@ -97,7 +91,7 @@ check_suction (NappeRuleContext *context, const NappePumpReport *pump)
   nappe_finding_say (finding, _("So fast the water whirls before it, draws air down and pulls in what swims or drifts by."));
   /* Translators: diameter. */
   nappe_finding_cure (finding, _("A strainer or bell of %s or more across on its inlet slows it down; or turn the pump down."),
-                      NAPPE_SAY_LENGTH (context, whole_millimetres (bore * sqrt (speed / limit))));
+                      nappe_rule_at_least (context, NAPPE_QUANTITY_LENGTH, bore * sqrt (speed / limit)));
   nappe_rule_offer_pump (context, finding, pump->id, FALSE);
   return TRUE;
 }

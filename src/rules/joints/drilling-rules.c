@@ -263,7 +263,7 @@ check_edge (NappeRuleContext *context, const Hole *hole)
   /* Translators: %s is a length. */
   nappe_finding_cure (finding, _("Move the hole %s further in, make the box wider, or use a smaller bulkhead. Ask the "
                                  "glazier, and keep the distances of the bulkhead’s and the tank’s maker."),
-                      NAPPE_SAY_LENGTH (context, fmax (practice, least) - clear));
+                      nappe_rule_at_least (context, NAPPE_QUANTITY_LENGTH, fmax (practice, least) - clear));
   if (hole->panel == PANEL_BOTTOM && aside < onward)
     nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (hole->drain), "x", 0,
                                                           hole->box->right - hole->box->left));
@@ -310,7 +310,7 @@ check_pair (NappeRuleContext *context, const Hole *one, const Hole *other)
   wanted_glass (context, larger, &practice, &least);
   /* Translators: %s is a length. */
   nappe_finding_cure (finding, _("Move them %s further apart, or use smaller bulkheads."),
-                      NAPPE_SAY_LENGTH (context, fmax (practice, least) - clear));
+                      nappe_rule_at_least (context, NAPPE_QUANTITY_LENGTH, fmax (practice, least) - clear));
   if (one->panel == PANEL_BOTTOM)
     nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (larger->drain), "x", 0,
                                                           larger->box->right - larger->box->left));
@@ -420,7 +420,7 @@ check_flange (NappeRuleContext *context, const GArray *holes, const Hole *hole)
   nappe_finding_say (finding, _("It cannot lie flat or be turned tight, so it does not seal."));
   /* Translators: %s is a length. */
   nappe_finding_cure (finding, _("Give it %s more room: move the drain along the box, make the box larger, or use a "
-                                 "smaller bulkhead."), NAPPE_SAY_LENGTH (context, half - room));
+                                 "smaller bulkhead."), nappe_rule_at_least (context, NAPPE_QUANTITY_LENGTH, half - room));
   nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (hole->drain), "x", 0,
                                                         hole->box->right - hole->box->left));
 }
