@@ -5,7 +5,9 @@
 
 const char *const demo_names[DEMO_COUNT] = { "three-drain", "two-drain", "single-drain" };
 const char *const drawn_names[DRAWN_COUNT] = { "three-drain", "two-drain", "single-drain", "demo-builds/slim",
-                                               "demo-builds/rim", "demo-builds/hang-on", "demo-builds/two-pumps" };
+                                               "demo-builds/rim", "demo-builds/hang-on", "demo-builds/two-pumps",
+                                               "demo-builds/nano", "demo-builds/cellar", "demo-builds/hall",
+                                               "demo-builds/rim-three", "demo-builds/mistakes" };
 
 /* Read once: under the sanitizers that takes longer than all else. Transfer full. */
 static NappeCatalogue *

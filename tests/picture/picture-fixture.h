@@ -17,7 +17,7 @@ typedef struct
 #define DEMO_COUNT 3
 extern const char *const demo_names[DEMO_COUNT];
 /* The demos, and builds of the tests with every other kind of part. */
-#define DRAWN_COUNT 7
+#define DRAWN_COUNT 12
 extern const char *const drawn_names[DRAWN_COUNT];
 
 /* Reads data/demos/NAME.nappe, or tests/NAME.nappe for a name with a folder, and computes everything; aborts the test
