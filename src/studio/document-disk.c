@@ -25,13 +25,9 @@ nappe_document_hash_file (GFile *file, GCancellable *cancellable)
 static void
 set_disk (NappeDocument *self, NappeDiskState state)
 {
-  gboolean gone = state == NAPPE_DISK_GONE;
-
   if (self->disk == state)
     return;
   self->disk = state;
-  /* The window is now the only place where the build is. */
-  self->apart = self->apart || gone;
   nappe_document_notify_file (self);
   g_signal_emit_by_name (self, "disk-changed");
 }

@@ -400,7 +400,7 @@ nappe_document_get_title (NappeDocument *self)
 gboolean
 nappe_document_is_modified (NappeDocument *self)
 {
-  return self->build != NULL && (self->apart || nappe_build_is_modified (self->build));
+  return self->build != NULL && (self->apart || self->disk == NAPPE_DISK_GONE || nappe_build_is_modified (self->build));
 }
 
 gboolean

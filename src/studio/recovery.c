@@ -6,6 +6,9 @@
 #include "file/file.h"
 
 #define LIST_MARGIN 4 /* [px] */
+/* Room for so many copies before the list scrolls, and for each [px]: a name and three lines of where it came from. */
+#define ROWS_SHOWN 3u
+#define ROW_HEIGHT 76
 
 /* One copy that was left. */
 typedef struct
@@ -119,7 +122,9 @@ new_list (Offer *offer)
     gtk_list_box_append (GTK_LIST_BOX (list), new_row (g_ptr_array_index (offer->left, i)));
   gtk_scrolled_window_set_policy (GTK_SCROLLED_WINDOW (scrolled), GTK_POLICY_NEVER, GTK_POLICY_AUTOMATIC);
   gtk_scrolled_window_set_propagate_natural_height (GTK_SCROLLED_WINDOW (scrolled), TRUE);
-  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scrolled), 300);
+  gtk_scrolled_window_set_min_content_height (GTK_SCROLLED_WINDOW (scrolled),
+                                              ROW_HEIGHT * (int) MIN (offer->left->len, ROWS_SHOWN));
+  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (scrolled), ROW_HEIGHT * (int) ROWS_SHOWN);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scrolled), list);
   return scrolled;
 }

@@ -81,10 +81,22 @@ read_into (NappeWindow *self, GFile *file)
 }
 
 void
+nappe_window_reload (NappeWindow *self)
+{
+  read_into (self, nappe_document_get_file (self->document));
+}
+
+void
 nappe_window_open_file (NappeWindow *self, GFile *file)
 {
-  NappeWindow *target = self;
+  NappeWindow *target = self, *open = nappe_window_find (gtk_window_get_application (GTK_WINDOW (self)), file);
 
+  /* Two windows on one file would write over each other. */
+  if (open != NULL)
+    {
+      gtk_window_present (GTK_WINDOW (open));
+      return;
+    }
   /* An open build is not thrown away: the file gets a window of its own. */
   if (nappe_document_get_build (self->document) != NULL)
     {
@@ -187,7 +199,11 @@ saved (GObject *source, GAsyncResult *result, gpointer user_data)
   if (!nappe_document_save_finish (NAPPE_DOCUMENT (source), result, &error))
     {
       self->closing = FALSE;
-      nappe_window_show_error (self, error->message);
+      /* Where another program has changed the file there is a choice, and the window offers it. */
+      if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_WRONG_ETAG))
+        nappe_window_say (self, error->message);
+      else
+        nappe_window_show_error (self, error->message);
     }
   else
     {

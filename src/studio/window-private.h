@@ -41,6 +41,9 @@ struct _NappeWindow
   GtkLabel *file_label;
   GtkInfoBar *error_bar;
   GtkLabel *error_text;
+  GtkInfoBar *disk_bar;      /* another program has changed the file */
+  GtkLabel *disk_text;
+  GtkWidget *reload_button, *keep_button, *save_button;
   GtkStack *pages;           /* "empty", "loading", "build" */
   AdwFlap *flap;
   GtkStack *panels;          /* "findings", "part", "events" */
@@ -52,6 +55,7 @@ struct _NappeWindow
   NappeFindingsPanel *findings;
   GtkMenuButton *recent_button, *menu_button;
   GMenuModel *main_menu;
+  GMenu *history_menu; /* the section of it that undoes */
 };
 
 /* The actions of files, in window-files.c. */
@@ -64,8 +68,14 @@ void nappe_window_ask_target (NappeWindow *self, const char *title, const char *
 GFile *nappe_window_take_target (NappeWindow *self, int response, const char *const *endings);
 /* Says that an export is written, or why it is not. Takes a reference of the window. */
 void nappe_window_exported (GObject *source, GAsyncResult *result, gpointer user_data);
+/* Puts in what is in the document's file now. */
+void nappe_window_reload (NappeWindow *self);
 /* Asks what to do with unsaved changes; the window closes when the person agrees. */
 void nappe_window_ask_before_closing (NappeWindow *self);
+
+/* What other programs do to the file, in window-disk.c. */
+void nappe_window_install_disk_actions (GtkWidgetClass *widget_class);
+void nappe_window_update_disk (NappeWindow *self);
 
 /* The actions of what is seen, in window-view.c. */
 void nappe_window_install_view_actions (GtkWidgetClass *widget_class);

@@ -54,14 +54,24 @@ update_title (NappeWindow *self)
   adw_view_switcher_title_set_view_switcher_enabled (self->switcher_title, has_build);
 }
 
-/* step: what the button undoes or does again; NULL: nothing. */
+/* Button and menu say what is undone or done again. position: in the menu. step: NULL: nothing. */
 static void
-describe_history_button (GtkWidget *button, const char *action, const char *step)
+describe_history (NappeWindow *self, GtkWidget *button, int position, const char *words, const char *step)
 {
+  gboolean there = g_menu_model_get_n_items (G_MENU_MODEL (self->history_menu)) > position;
   /* Translators: “Undo” or “Redo”, and the step: “Undo: Cure: raise the inlet”. */
-  g_autofree char *text = step != NULL ? g_strdup_printf (_("%s: %s"), action, step) : g_strdup (action);
+  g_autofree char *text = step != NULL ? g_strdup_printf (_("%s: %s"), words, step) : g_strdup (words);
+  /* In a menu an underscore marks the letter that opens an item. */
+  g_autoptr (GString) label = g_string_new (text);
 
+  if (there && g_strcmp0 (gtk_widget_get_tooltip_text (button), text) == 0)
+    return;
+  g_string_replace (label, "_", "__", 0);
+  g_string_prepend_c (label, '_');
   gtk_widget_set_tooltip_text (button, text);
+  if (there)
+    g_menu_remove (self->history_menu, position);
+  g_menu_insert (self->history_menu, position, label->str, position == 0 ? "win.undo" : "win.redo");
 }
 
 void
@@ -70,8 +80,8 @@ nappe_window_update_history_actions (NappeWindow *self)
   NappeBuild *build = nappe_document_get_build (self->document);
   gboolean editable = build != NULL && self->preview == NULL;
 
-  describe_history_button (self->undo_button, _("Undo"), build != NULL ? nappe_build_undo_label (build) : NULL);
-  describe_history_button (self->redo_button, _("Redo"), build != NULL ? nappe_build_redo_label (build) : NULL);
+  describe_history (self, self->undo_button, 0, _("Undo"), build != NULL ? nappe_build_undo_label (build) : NULL);
+  describe_history (self, self->redo_button, 1, _("Redo"), build != NULL ? nappe_build_redo_label (build) : NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.undo", editable && nappe_document_can_undo (self->document));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.redo", editable && nappe_document_can_redo (self->document));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.save", build != NULL);
@@ -281,6 +291,12 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, file_label);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, error_bar);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, error_text);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, disk_bar);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, disk_text);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, reload_button);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, keep_button);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, save_button);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, history_menu);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, pages);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, flap);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, panels);
@@ -315,6 +331,7 @@ nappe_window_class_init (NappeWindowClass *klass)
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/nappe/Nappe/window.ui");
   bind_children (widget_class);
   nappe_window_install_file_actions (widget_class);
+  nappe_window_install_disk_actions (widget_class);
   nappe_window_install_view_actions (widget_class);
   nappe_window_install_time_actions (widget_class);
   nappe_window_install_cure_actions (widget_class);
@@ -353,6 +370,7 @@ nappe_window_init (NappeWindow *self)
   g_signal_connect_swapped (self->autosave, "failed", G_CALLBACK (nappe_window_show_error), self);
   g_signal_connect_swapped (self->document, "notify::title", G_CALLBACK (update_title), self);
   g_signal_connect_swapped (self->document, "notify::modified", G_CALLBACK (history_changed), self);
+  g_signal_connect_swapped (self->document, "disk-changed", G_CALLBACK (nappe_window_update_disk), self);
   g_signal_connect_swapped (self->document, "replaced", G_CALLBACK (document_replaced), self);
   g_signal_connect_swapped (self->document, "changed", G_CALLBACK (nappe_window_forget_cures), self);
   g_signal_connect_swapped (self->document, "computed", G_CALLBACK (document_computed), self);
@@ -365,6 +383,7 @@ nappe_window_init (NappeWindow *self)
   nappe_window_add_drop_target (self);
   tell_states (self);
   history_changed (self);
+  nappe_window_update_disk (self);
   nappe_window_update_view_actions (self);
   nappe_window_update_cure_actions (self);
   nappe_window_update_judging_actions (self);
