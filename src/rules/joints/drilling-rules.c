@@ -2,131 +2,65 @@
 /* Holes for bulkheads: whether the pane can be drilled, how near its edge, and whether the bulkhead fits there. */
 #include "rules/rule-list.h"
 
+#include "network/holes.h"
 #include "rules/joints/joints.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-typedef enum { PANEL_BOTTOM, PANEL_BACK, PANEL_SIDE, PANEL_N } Panel;
-
-/* A bulkhead where a drain leaves its box. */
-typedef struct
-{
-  NappePart *drain;
-  const NappePiece *piece;
-  const NappeItem *item;
-  gboolean in_tank;        /* through a pane of the tank; else through the box's own floor or wall */
-  Panel panel;             /* of the tank */
-  double across, along;    /* middle of the hole in its pane: x or y; y or z [m] */
-  double left, right, near, far; /* edges of the pane in the same directions [m] */
-  double thickness;        /* of the pane [m] */
-  const NappeFrame *box;
-} Hole;
-
-static gboolean
-is_upright (int toward)
-{
-  return toward == NAPPE_TOWARD_DOWN || toward == NAPPE_TOWARD_UP;
-}
-
-/* Which way the bulkhead leads: as the pipe before it. */
-static int
-direction (const NappeRoute *route, guint bulkhead)
-{
-  for (guint i = bulkhead; i > 0; i--)
-    if (route->legs[i - 1].piece->length > 0)
-      return route->legs[i - 1].piece->toward;
-  return NAPPE_TOWARD_DOWN;
-}
-
-static void
-place_hole (Hole *hole, const NappeTank *tank, const NappeFrame *frame, NappePoint at, int toward)
-{
-  if (is_upright (toward))
-    {
-      hole->panel = PANEL_BOTTOM;
-      hole->across = at.x, hole->left = frame->left, hole->right = frame->right;
-      hole->along = at.y, hole->near = frame->front, hole->far = frame->back;
-      hole->thickness = tank->bottom_thickness;
-      return;
-    }
-  gboolean side = toward == NAPPE_TOWARD_LEFT || toward == NAPPE_TOWARD_RIGHT;
-  hole->panel = side ? PANEL_SIDE : PANEL_BACK;
-  hole->across = side ? at.y : at.x;
-  hole->left = side ? frame->front : frame->left, hole->right = side ? frame->back : frame->right;
-  hole->along = at.z, hole->near = frame->floor, hole->far = frame->rim;
-  hole->thickness = tank->wall_thickness;
-}
-
-/* The hole of a drain; FALSE: it has no bulkhead, or no box. */
-static gboolean
-find_hole (NappeRuleContext *context, const NappeLineLayout *line, Hole *hole)
-{
-  const NappeLayout *layout = context->layout;
-
-  for (guint i = 0; line->box >= 0 && i < line->trunk.n_legs; i++)
-    {
-      const NappeLeg *leg = &line->trunk.legs[i];
-      const NappeBoxLayout *box = &layout->boxes[line->box];
-      if (leg->item == NULL || leg->item->kind != NAPPE_ITEM_BULKHEAD)
-        continue;
-      *hole = (Hole){ .drain = line->part, .piece = leg->piece, .item = leg->item, .box = &box->frame,
-                      .in_tank = box->part->style == NAPPE_OVERFLOW_INTERNAL };
-      place_hole (hole, NAPPE_BUILD_TANK (context->build), &layout->tank, leg->from, direction (&line->trunk, i));
-      if (!hole->in_tank)
-        hole->thickness = box->part->wall_thickness;
-      return TRUE;
-    }
-  return FALSE;
-}
-
-/* All holes: Hole. Transfer full. */
+/* All holes: NappeHole. Transfer full. */
 static GArray *
 find_holes (NappeRuleContext *context)
 {
-  GArray *holes = g_array_new (FALSE, FALSE, sizeof (Hole));
-  Hole hole;
+  GArray *holes = g_array_new (FALSE, FALSE, sizeof (NappeHole));
+  NappeHole hole;
 
   for (guint i = 0; context->layout != NULL && i < context->layout->n_drains; i++)
-    if (find_hole (context, &context->layout->drains[i], &hole))
+    if (nappe_layout_find_hole (context->layout, context->build, &context->layout->drains[i], &hole))
       g_array_append_val (holes, hole);
   if (holes->len == 0)
     nappe_rule_not_checked (context, _("Does not apply: no drain has a bulkhead that the catalogue knows."));
   return holes;
 }
 
+static double
+box_length (NappeRuleContext *context, const NappeHole *hole)
+{
+  const NappeFrame *box = &context->layout->boxes[hole->box].frame;
+  return box->right - box->left;
+}
+
 /* ---- temper ---- */
 
 /* Which panes of the tank are drilled or cut for drains and overflows. */
 static void
-drilled_panels (NappeRuleContext *context, gboolean drilled[PANEL_N])
+drilled_panes (NappeRuleContext *context, gboolean drilled[NAPPE_PANE_N])
 {
   const NappeLayout *layout = context->layout;
 
   for (guint i = 0; i < layout->n_boxes; i++)
     {
       const NappeOverflow *box = layout->boxes[i].part;
-      gboolean through = (box->style == NAPPE_OVERFLOW_SLIM && box->joint_count > 0)
-                         || box->style == NAPPE_OVERFLOW_EXTERNAL;
-      if (through)
-        drilled[box->side == NAPPE_SIDE_LEFT || box->side == NAPPE_SIDE_RIGHT ? PANEL_SIDE : PANEL_BACK] = TRUE;
+      if ((box->style == NAPPE_OVERFLOW_SLIM && box->joint_count > 0) || box->style == NAPPE_OVERFLOW_EXTERNAL)
+        drilled[nappe_box_pane (&layout->boxes[i])] = TRUE;
     }
   for (guint i = 0; i < layout->n_drains; i++)
     {
       const NappeLineLayout *line = &layout->drains[i];
-      Hole hole;
+      NappeHole hole;
       if (line->box < 0 || layout->boxes[line->box].part->style != NAPPE_OVERFLOW_INTERNAL)
         continue;
       /* Without a bulkhead, its pipe still leaves through the floor that it stands on. */
-      drilled[find_hole (context, line, &hole) ? hole.panel : PANEL_BOTTOM] = TRUE;
+      drilled[nappe_layout_find_hole (layout, context->build, line, &hole) ? hole.pane : NAPPE_PANE_BOTTOM] = TRUE;
     }
 }
 
 static void
-report_panel (NappeRuleContext *context, Panel panel, int temper)
+report_pane (NappeRuleContext *context, NappePane pane, int temper)
 {
-  const char *name = panel == PANEL_BOTTOM ? _("the tank’s bottom") : panel == PANEL_BACK ? _("the tank’s back pane")
-                                                                                          : _("the tank’s side pane");
+  const char *name = pane == NAPPE_PANE_BOTTOM ? _("the tank’s bottom")
+                     : pane == NAPPE_PANE_BACK ? _("the tank’s back pane")
+                                               : _("the tank’s side pane");
   const char *id = nappe_rule_id (context->build->tank);
   NappeFinding *finding;
 
@@ -163,8 +97,7 @@ void
 nappe_rule_panel_tempered (NappeRuleContext *context)
 {
   const NappeTank *tank = NAPPE_BUILD_TANK (context->build);
-  const int temper[PANEL_N] = { tank->bottom_temper, tank->back_temper, tank->side_temper };
-  gboolean drilled[PANEL_N] = { FALSE }, any = FALSE;
+  gboolean drilled[NAPPE_PANE_N] = { FALSE }, any = FALSE;
 
   if (tank->material != NAPPE_MATERIAL_GLASS)
     {
@@ -172,12 +105,14 @@ nappe_rule_panel_tempered (NappeRuleContext *context)
       return;
     }
   if (context->layout != NULL)
-    drilled_panels (context, drilled);
-  for (Panel panel = PANEL_BOTTOM; panel < PANEL_N; panel++)
-    if (drilled[panel])
+    drilled_panes (context, drilled);
+  /* The side panes share what is said of them. */
+  drilled[NAPPE_PANE_LEFT] = drilled[NAPPE_PANE_LEFT] || drilled[NAPPE_PANE_RIGHT];
+  for (NappePane pane = NAPPE_PANE_BOTTOM; pane < NAPPE_PANE_RIGHT; pane++)
+    if (drilled[pane])
       {
         any = TRUE;
-        report_panel (context, panel, temper[panel]);
+        report_pane (context, pane, nappe_tank_temper (tank, pane));
       }
   if (!any)
     nappe_rule_not_checked (context, _("Does not apply: no pane of the tank is drilled or cut."));
@@ -187,7 +122,7 @@ nappe_rule_panel_tempered (NappeRuleContext *context)
 
 /* Glass that practice leaves around a hole, and the least that glaziers' rules want [m]. */
 static void
-wanted_glass (NappeRuleContext *context, const Hole *hole, double *practice, double *least)
+wanted_glass (NappeRuleContext *context, const NappeHole *hole, double *practice, double *least)
 {
   double share = nappe_rule_limit (context, NAPPE_LIMIT_HOLE_CLEAR);
   double whole = hole->item->edge_distance_min > 0 ? hole->item->edge_distance_min : hole->item->hole_diameter;
@@ -206,7 +141,7 @@ needs_glass (NappeRuleContext *context)
 
 /* A finding or a fine one about the glass beside a hole. */
 static NappeFinding *
-judge_glass (NappeRuleContext *context, const Hole *hole, double clear, const char *title)
+judge_glass (NappeRuleContext *context, const NappeHole *hole, double clear, const char *title)
 {
   double practice, least;
   wanted_glass (context, hole, &practice, &least);
@@ -226,7 +161,7 @@ judge_glass (NappeRuleContext *context, const Hole *hole, double clear, const ch
 
 /* Why that is too little; nothing when it is enough. */
 static void
-explain_glass (NappeRuleContext *context, const Hole *hole, NappeFinding *finding, double clear)
+explain_glass (NappeRuleContext *context, const NappeHole *hole, NappeFinding *finding, double clear)
 {
   double practice, least;
 
@@ -241,12 +176,12 @@ explain_glass (NappeRuleContext *context, const Hole *hole, NappeFinding *findin
 }
 
 static void
-check_edge (NappeRuleContext *context, const Hole *hole)
+check_edge (NappeRuleContext *context, const NappeHole *hole)
 {
   double aside = fmin (hole->across - hole->left, hole->right - hole->across);
   double onward = fmin (hole->along - hole->near, hole->far - hole->along);
   double clear = fmin (aside, onward) - 0.5 * hole->item->hole_diameter;
-  NappeFinding *finding = judge_glass (context, hole, clear, _("Hole near the edge of the glass"));
+  NappeFinding *finding = judge_glass (context, hole, clear, _("NappeHole near the edge of the glass"));
   double practice, least;
 
   nappe_finding_formula (finding, _("middle of the hole to the nearest edge − half the hole’s diameter"));
@@ -264,9 +199,9 @@ check_edge (NappeRuleContext *context, const Hole *hole)
   nappe_finding_cure (finding, _("Move the hole %s further in, make the box wider, or use a smaller bulkhead. Ask the "
                                  "glazier, and keep the distances of the bulkhead’s and the tank’s maker."),
                       nappe_rule_at_least (context, NAPPE_QUANTITY_LENGTH, fmax (practice, least) - clear));
-  if (hole->panel == PANEL_BOTTOM && aside < onward)
+  if (hole->pane == NAPPE_PANE_BOTTOM && aside < onward)
     nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (hole->drain), "x", 0,
-                                                          hole->box->right - hole->box->left));
+                                                          box_length (context, hole)));
 }
 
 /* Enough glass is left between each hole and the edges of its pane. */
@@ -279,21 +214,21 @@ nappe_rule_hole_near_edge (NappeRuleContext *context)
   guint looked = 0;
 
   for (guint i = 0; i < holes->len; i++)
-    if (g_array_index (holes, Hole, i).in_tank)
+    if (g_array_index (holes, NappeHole, i).in_tank)
       {
         looked++;
-        check_edge (context, &g_array_index (holes, Hole, i));
+        check_edge (context, &g_array_index (holes, NappeHole, i));
       }
   if (holes->len > 0 && looked == 0)
     nappe_rule_not_checked (context, _("Does not apply: no bulkhead goes through a pane of the tank."));
 }
 
 static void
-check_pair (NappeRuleContext *context, const Hole *one, const Hole *other)
+check_pair (NappeRuleContext *context, const NappeHole *one, const NappeHole *other)
 {
   double apart = hypot (one->across - other->across, one->along - other->along);
   double clear = apart - 0.5 * (one->item->hole_diameter + other->item->hole_diameter);
-  const Hole *larger = one->item->hole_diameter >= other->item->hole_diameter ? one : other;
+  const NappeHole *larger = one->item->hole_diameter >= other->item->hole_diameter ? one : other;
   NappeFinding *finding = judge_glass (context, larger, clear, _("Two holes near each other"));
   double practice, least;
 
@@ -311,9 +246,9 @@ check_pair (NappeRuleContext *context, const Hole *one, const Hole *other)
   /* Translators: %s is a length. */
   nappe_finding_cure (finding, _("Move them %s further apart, or use smaller bulkheads."),
                       nappe_rule_at_least (context, NAPPE_QUANTITY_LENGTH, fmax (practice, least) - clear));
-  if (one->panel == PANEL_BOTTOM)
+  if (one->pane == NAPPE_PANE_BOTTOM)
     nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (larger->drain), "x", 0,
-                                                          larger->box->right - larger->box->left));
+                                                          box_length (context, larger)));
 }
 
 /* Enough glass is left between holes of one pane. */
@@ -328,8 +263,8 @@ nappe_rule_holes_near (NappeRuleContext *context)
   for (guint i = 0; i < holes->len; i++)
     for (guint j = 0; j < i; j++)
       {
-        const Hole *one = &g_array_index (holes, Hole, j), *other = &g_array_index (holes, Hole, i);
-        if (!one->in_tank || !other->in_tank || one->panel != other->panel)
+        const NappeHole *one = &g_array_index (holes, NappeHole, j), *other = &g_array_index (holes, NappeHole, i);
+        if (!one->in_tank || !other->in_tank || one->pane != other->pane)
           continue;
         looked++;
         check_pair (context, one, other);
@@ -341,7 +276,7 @@ nappe_rule_holes_near (NappeRuleContext *context)
 /* ---- fit ---- */
 
 static gboolean
-check_wall (NappeRuleContext *context, const Hole *hole)
+check_wall (NappeRuleContext *context, const NappeHole *hole)
 {
   const char *id = nappe_rule_id (hole->piece);
   double most = hole->item->wall_max;
@@ -374,7 +309,7 @@ nappe_rule_bulkhead_short (NappeRuleContext *context)
   guint looked = 0;
 
   for (guint i = 0; i < holes->len; i++)
-    looked += check_wall (context, &g_array_index (holes, Hole, i));
+    looked += check_wall (context, &g_array_index (holes, NappeHole, i));
   if (holes->len > 0 && looked == 0)
     nappe_rule_not_checked (context, _("Not checked: how thick a wall the bulkheads clamp is not known."));
 }
@@ -382,14 +317,15 @@ nappe_rule_bulkhead_short (NappeRuleContext *context)
 /* Room for a flange around a hole in the floor of a box [m]: to the box's walls, and to the flanges of its other
  * drains as far as those leave it. */
 static double
-room_for_flange (const GArray *holes, const Hole *hole)
+room_for_flange (NappeRuleContext *context, const GArray *holes, const NappeHole *hole)
 {
-  double room = fmin (fmin (hole->across - hole->box->left, hole->box->right - hole->across),
-                      fmin (hole->along - hole->box->front, hole->box->back - hole->along));
+  const NappeFrame *box = &context->layout->boxes[hole->box].frame;
+  double room = fmin (fmin (hole->across - box->left, box->right - hole->across),
+                      fmin (hole->along - box->front, box->back - hole->along));
   for (guint i = 0; i < holes->len; i++)
     {
-      const Hole *other = &g_array_index (holes, Hole, i);
-      if (other != hole && other->box == hole->box && other->panel == PANEL_BOTTOM)
+      const NappeHole *other = &g_array_index (holes, NappeHole, i);
+      if (other != hole && other->box == hole->box && other->pane == NAPPE_PANE_BOTTOM)
         room = fmin (room, hypot (other->across - hole->across, other->along - hole->along)
                                - 0.5 * other->item->flange_diameter);
     }
@@ -397,9 +333,9 @@ room_for_flange (const GArray *holes, const Hole *hole)
 }
 
 static void
-check_flange (NappeRuleContext *context, const GArray *holes, const Hole *hole)
+check_flange (NappeRuleContext *context, const GArray *holes, const NappeHole *hole)
 {
-  double half = 0.5 * hole->item->flange_diameter, room = room_for_flange (holes, hole);
+  double half = 0.5 * hole->item->flange_diameter, room = room_for_flange (context, holes, hole);
   const char *id = nappe_rule_id (hole->piece);
   gboolean wide = half > room;
   NappeFinding *finding = wide ? nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM,
@@ -422,7 +358,7 @@ check_flange (NappeRuleContext *context, const GArray *holes, const Hole *hole)
   nappe_finding_cure (finding, _("Give it %s more room: move the drain along the box, make the box larger, or use a "
                                  "smaller bulkhead."), nappe_rule_at_least (context, NAPPE_QUANTITY_LENGTH, half - room));
   nappe_finding_offer (finding, nappe_lever_new_number (nappe_part_get_id (hole->drain), "x", 0,
-                                                        hole->box->right - hole->box->left));
+                                                        box_length (context, hole)));
 }
 
 /* Flange and nut of each bulkhead in the floor of a box have room there. */
@@ -434,8 +370,8 @@ nappe_rule_bulkhead_wide (NappeRuleContext *context)
 
   for (guint i = 0; i < holes->len; i++)
     {
-      const Hole *hole = &g_array_index (holes, Hole, i);
-      if (hole->panel != PANEL_BOTTOM || hole->item->flange_diameter <= 0)
+      const NappeHole *hole = &g_array_index (holes, NappeHole, i);
+      if (hole->pane != NAPPE_PANE_BOTTOM || hole->item->flange_diameter <= 0)
         continue;
       looked++;
       check_flange (context, holes, hole);
