@@ -17,7 +17,7 @@
 /* The command line as typed. */
 typedef struct
 {
-  gboolean elevation, flow, sheet, dark, print;
+  gboolean elevation, flow, plan, panels, sheet, dark, print;
   char *output, *state, *size, *paper, *units, *date;
 } Typed;
 
@@ -96,8 +96,8 @@ read_wish (const Typed *typed, Wish *wish)
 {
   gboolean cut, letter;
 
-  if (typed->elevation + typed->flow + typed->sheet != 1)
-    nappe_complain (_("say one of --elevation, --flow and --sheet"));
+  if (typed->elevation + typed->flow + typed->plan + typed->panels + typed->sheet != 1)
+    nappe_complain (_("say one of --elevation, --flow, --plan, --panels and --sheet"));
   else if (typed->dark && typed->print)
     nappe_complain (_("--dark and --print exclude each other"));
   else if (read_word ("--state", typed->state, "running", "power-cut", &cut)
@@ -109,7 +109,10 @@ read_wish (const Typed *typed, Wish *wish)
       wish->paper = letter ? NAPPE_PAPER_LETTER : NAPPE_PAPER_A4;
       wish->date = typed->date;
       wish->output = typed->output;
-      wish->picture.kind = typed->flow ? NAPPE_PICTURE_FLOW : NAPPE_PICTURE_ELEVATION;
+      wish->picture.kind = typed->flow     ? NAPPE_PICTURE_FLOW
+                           : typed->plan   ? NAPPE_PICTURE_PLAN
+                           : typed->panels ? NAPPE_PICTURE_PANELS
+                                           : NAPPE_PICTURE_ELEVATION;
       wish->picture.palette = typed->dark ? NAPPE_PALETTE_DARK
                               : typed->print ? NAPPE_PALETTE_PRINT : NAPPE_PALETTE_LIGHT;
       wish->picture.shown = cut ? NAPPE_SHOW_POWER_CUT : NAPPE_SHOW_RUNNING;
@@ -124,13 +127,19 @@ read_wish (const Typed *typed, Wish *wish)
 static char *
 default_output (const Wish *wish, const char *input)
 {
+  static const char *const kinds[] = {
+    [NAPPE_PICTURE_ELEVATION] = "-elevation",
+    [NAPPE_PICTURE_FLOW] = "-flow",
+    [NAPPE_PICTURE_PLAN] = "-plan",
+    [NAPPE_PICTURE_PANELS] = "-panels",
+  };
   g_autofree char *base = strcmp (input, "-") == 0 ? g_strdup ("build") : g_path_get_basename (input);
 
   if (g_str_has_suffix (base, ".nappe"))
     base[strlen (base) - strlen (".nappe")] = '\0';
   if (wish->sheet)
     return g_strconcat (base, "-sheet.pdf", NULL);
-  return g_strconcat (base, wish->picture.kind == NAPPE_PICTURE_FLOW ? "-flow" : "-elevation",
+  return g_strconcat (base, kinds[wish->picture.kind],
                       wish->picture.shown == NAPPE_SHOW_POWER_CUT ? "-power-cut" : "", ".svg", NULL);
 }
 
@@ -203,6 +212,8 @@ nappe_command_export (char **arguments)
   const GOptionEntry entries[] = {
     { "elevation", 'e', 0, G_OPTION_ARG_NONE, &typed.elevation, N_("Draw the side elevation to scale"), NULL },
     { "flow", 'f', 0, G_OPTION_ARG_NONE, &typed.flow, N_("Draw the flow diagram"), NULL },
+    { "plan", 'p', 0, G_OPTION_ARG_NONE, &typed.plan, N_("Draw the sump from above to scale"), NULL },
+    { "panels", 0, 0, G_OPTION_ARG_NONE, &typed.panels, N_("Draw the drilled panes from outside to scale"), NULL },
     { "sheet", 's', 0, G_OPTION_ARG_NONE, &typed.sheet, N_("Write the specification sheet"), NULL },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &typed.output,
       N_("File to write; its ending chooses .svg, .png or .pdf"), N_("NAME") },

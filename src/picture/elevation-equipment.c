@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Pumps and equipment to scale: a plain shape for each kind, and its name. */
 #include "picture/elevation-private.h"
+#include "picture/board.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
@@ -115,16 +116,6 @@ draw_shape (NappeElevation *self, int kind, const NappeBox *box)
     }
 }
 
-/* Size of equipment that neither the build nor the catalogue gives [m]. */
-#define UNKNOWN_LENGTH 0.10
-#define UNKNOWN_HEIGHT 0.20
-
-static double
-first_given (double own, double catalogue, double fallback)
-{
-  return nappe_is_given (own) ? own : catalogue > 0 ? catalogue : fallback;
-}
-
 /* The room that a part stands in, side vessels and boxes too. */
 gboolean
 nappe_elevation_room (const NappeElevation *self, const char *id, NappeFrame *room)
@@ -161,9 +152,9 @@ nappe_elevation_keep_thing (NappeElevation *self, gpointer part, NappeBox box)
 void
 nappe_elevation_equipment_size (const NappeElevation *self, const NappeEquipment *part, double *length, double *height)
 {
-  const NappeItem *item = self->catalogue ? nappe_catalogue_find (self->catalogue, part->item) : NULL;
-  *length = first_given (part->length, item ? item->length_overall : 0, UNKNOWN_LENGTH);
-  *height = first_given (part->height, item ? item->height : 0, UNKNOWN_HEIGHT);
+  NappeFootprint size = nappe_footprint (self->catalogue, part);
+  *length = size.length;
+  *height = size.height;
 }
 
 void
@@ -184,9 +175,6 @@ nappe_elevation_draw_equipment (NappeElevation *self)
     }
 }
 
-/* Size of a pump that the catalogue does not give [m]. */
-#define PUMP_LENGTH 0.11
-
 void
 nappe_elevation_draw_pumps (NappeElevation *self)
 {
@@ -195,7 +183,7 @@ nappe_elevation_draw_pumps (NappeElevation *self)
       const NappeLineLayout *line = &self->layout->returns[i];
       NappePump *pump = NAPPE_PUMP (NAPPE_RETURN_LINE (line->part)->pump);
       const NappeItem *item = self->catalogue ? nappe_catalogue_find (self->catalogue, pump->item) : NULL;
-      double length = item && item->length_overall > 0 ? item->length_overall : PUMP_LENGTH;
+      double length = nappe_pump_footprint (self->catalogue, pump).length;
       NappeFrame room = self->layout->sump;
       nappe_elevation_room (self, pump->chamber, &room);
       double x = line->trunk.start.x, low = room.floor, top = fmax (line->trunk.start.z, low + 0.03);
@@ -281,9 +269,7 @@ name_of (const NappeElevation *self, gpointer part)
 {
   gboolean pump = NAPPE_IS_PUMP (part), sock = !pump && NAPPE_EQUIPMENT (part)->kind == NAPPE_EQUIPMENT_SOCK;
   int count = pump ? NAPPE_PUMP (part)->count : NAPPE_EQUIPMENT (part)->count;
-  const char *plain = nappe_part_display_name (part);
-  /* Translators: how many equal pumps or pieces of equipment, and their name: "2 × Return pump" */
-  g_autofree char *name = count > 1 ? g_strdup_printf (_("%1$d × %2$s"), count, plain) : g_strdup (plain);
+  g_autofree char *name = nappe_board_name (nappe_part_display_name (part), count);
   if (!sock || !(NAPPE_EQUIPMENT (part)->load > 0))
     return g_steal_pointer (&name);
   g_autofree char *closed = nappe_quantity_format (NAPPE_QUANTITY_SHARE, NAPPE_EQUIPMENT (part)->load, self->options->units, 0);

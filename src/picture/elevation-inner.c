@@ -4,8 +4,11 @@
  * At an end wall box and joint are cut open as the tank is. At the back wall the box's front with its
  * crest is seen through the tank's water, and the joints end on. */
 #include "picture/elevation-private.h"
+#include "picture/board.h"
 
 #include <math.h>
+
+#include "network/holes.h"
 
 /* Wall of a bulkhead or tube by its bore: no part of the build gives it. */
 #define TUBE_WALL_SHARE 0.1
@@ -95,13 +98,6 @@ stroke_tube (NappeElevation *self, double x1, double x2, double low, double top,
   nappe_scene_paint (self->scene, NAPPE_LAYER_PIPE, &style);
 }
 
-/* Places of n upright tubes or bulkheads side by side along a front. */
-static double
-place_along (const NappeFrame *frame, guint i, guint n)
-{
-  return frame->left + (frame->right - frame->left) * (i + 0.5) / n;
-}
-
 static void
 block_upright (NappeElevation *self, double x, double low, double high, double half)
 {
@@ -135,7 +131,7 @@ static void
 draw_cut (NappeElevation *self, const NappeBoxLayout *box, const char *id, double level)
 {
   const NappeFrame *frame = &box->inner;
-  NappeStyle air = { .fill = NAPPE_ROLE_PAPER }, glass = nappe_elevation_pane (NAPPE_BUILD_TANK (self->build)->material);
+  NappeStyle air = { .fill = NAPPE_ROLE_PAPER }, glass = nappe_board_pane (NAPPE_BUILD_TANK (self->build)->material);
   double wall = fmax (box->part->wall_thickness, THINNEST_WALL), top = fmax (frame->rim, box->weir_top);
   gboolean left = box->part->side == NAPPE_SIDE_LEFT;
   double display = nappe_elevation_level (self, self->shown, nappe_elevation_id (self->build->tank));
@@ -166,7 +162,7 @@ draw_joints_in_front (NappeElevation *self, const NappeBoxLayout *box, NappeRole
   guint n = (guint) MAX (box->part->joint_count, 0);
   for (guint i = 0; i < n; i++)
     {
-      double x = place_along (&box->inner, i, n);
+      double x = nappe_joint_place (&box->inner, FALSE, i, n);
       if (box->part->style != NAPPE_OVERFLOW_RIM)
         {
           nappe_scene_circle (self->scene, NAPPE_LAYER_VESSEL, nappe_elevation_x (self, x), nappe_elevation_y (self, box->joint),

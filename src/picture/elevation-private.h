@@ -132,8 +132,6 @@ void nappe_elevation_draw_ground (NappeElevation *self);
 void nappe_elevation_draw_tank (NappeElevation *self);
 void nappe_elevation_draw_boxes (NappeElevation *self);
 void nappe_elevation_draw_sump (NappeElevation *self);
-/* How a pane of a NappeMaterial is painted. */
-NappeStyle nappe_elevation_pane (int material);
 void nappe_elevation_draw_body (NappeElevation *self, double left, double right, double floor, double level);
 void nappe_elevation_draw_water (NappeElevation *self, double left, double right, double floor, double level);
 void nappe_elevation_draw_wall (NappeElevation *self, double left, double right, double low, double high, const NappeStyle *style);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Vessels beside or behind the tank, such as a refugium that hangs on the back, with their spouts. */
 #include "picture/elevation-private.h"
+#include "picture/board.h"
 
 #include <math.h>
 
@@ -125,7 +126,7 @@ draw_cut (NappeElevation *self, const NappeVesselLayout *vessel, double level, d
 void
 nappe_elevation_draw_side_vessels (NappeElevation *self)
 {
-  NappeStyle pane = nappe_elevation_pane (NAPPE_MATERIAL_ACRYLIC);
+  NappeStyle pane = nappe_board_pane (NAPPE_MATERIAL_ACRYLIC);
   for (guint i = 0; i < self->layout->n_vessels; i++)
     {
       const NappeVesselLayout *vessel = &self->layout->vessels[i];

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The sump: walls, chambers with their water, baffles with the gaps over and under them. */
 #include "picture/elevation-private.h"
+#include "picture/board.h"
 #include "picture/marks.h"
 
 #include <math.h>
@@ -85,7 +86,7 @@ nappe_elevation_draw_sump (NappeElevation *self)
 {
   const NappeSump *sump = NAPPE_BUILD_SUMP (self->build);
   const NappeFrame *frame = &self->layout->sump;
-  NappeStyle pane = nappe_elevation_pane (sump->material);
+  NappeStyle pane = nappe_board_pane (sump->material);
   double wall = fmax (sump->wall_thickness, 0), bottom = fmax (sump->bottom_thickness, 0);
   NappeBox walls[] = {
     nappe_elevation_box (self, frame->left - wall, frame->left, frame->floor, frame->rim),

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Floor, stand, tank with what lies in it, and overflow boxes with their weirs. */
 #include "picture/elevation-private.h"
+#include "picture/board.h"
 
 #include <math.h>
 
@@ -8,14 +9,6 @@
 #define HATCH_STEP 9.0   /* [px] */
 
 static const NappeStyle stand_panel = { .fill = NAPPE_ROLE_STAND, .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
-
-NappeStyle
-nappe_elevation_pane (int material)
-{
-  NappeRole other = material == NAPPE_MATERIAL_ACRYLIC ? NAPPE_ROLE_ACRYLIC : NAPPE_ROLE_PVC;
-  NappeRole fill = material == NAPPE_MATERIAL_GLASS ? NAPPE_ROLE_GLASS : other;
-  return (NappeStyle) { .fill = fill, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_HAIR };
-}
 
 void
 nappe_elevation_draw_wall (NappeElevation *self, double left, double right, double low, double high, const NappeStyle *style)
@@ -228,7 +221,7 @@ nappe_elevation_draw_tank (NappeElevation *self)
   const NappeTank *tank = NAPPE_BUILD_TANK (self->build);
   const NappeFrame *frame = &self->layout->tank;
   const char *id = nappe_elevation_id (tank);
-  NappeStyle glass = nappe_elevation_pane (tank->material);
+  NappeStyle glass = nappe_board_pane (tank->material);
   double wall = fmax (tank->wall_thickness, 0), level = nappe_elevation_level (self, self->shown, id);
   draw_display_water (self, nappe_not_above (level, frame->rim));
   draw_rock (self);
@@ -319,7 +312,7 @@ draw_hidden_box (NappeElevation *self, const NappeBoxLayout *box, double level)
 static void
 draw_box_wall (NappeElevation *self, const NappeBoxLayout *box, double left, double right, gboolean has_weir)
 {
-  NappeStyle glass = nappe_elevation_pane (NAPPE_BUILD_TANK (self->build)->material);
+  NappeStyle glass = nappe_board_pane (NAPPE_BUILD_TANK (self->build)->material);
   nappe_elevation_draw_wall (self, left, right, box->frame.floor, has_weir ? box->weir : box->frame.rim, &glass);
   if (has_weir)
     nappe_elevation_draw_teeth_edge (self, box, left, right);
@@ -343,7 +336,7 @@ draw_cut_box (NappeElevation *self, const NappeBoxLayout *box, double level, dou
     draw_box_wall (self, box, frame->right, frame->right + wall, weir_right);
   if (outside)
     {
-      NappeStyle glass = nappe_elevation_pane (NAPPE_BUILD_TANK (self->build)->material);
+      NappeStyle glass = nappe_board_pane (NAPPE_BUILD_TANK (self->build)->material);
       nappe_elevation_draw_wall (self, frame->left - wall, frame->right + wall, frame->floor - wall, frame->floor, &glass);
     }
   if (!box->has_inner)

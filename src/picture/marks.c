@@ -74,20 +74,43 @@ block_line (NappeScene *scene, double x1, double y1, double x2, double y2)
   nappe_scene_block (scene, NAPPE_BLOCK_DIMENSION, nappe_box_grown (nappe_box_between (x1, y1, x2, y2), 1));
 }
 
+static NappeTextStyle
+dimension_style (double x, double y, gboolean upright)
+{
+  return (NappeTextStyle) { .x = x, .y = y, .align_x = 0.5, .align_y = 0.5, .size = NAPPE_TEXT_SMALL,
+                            .role = NAPPE_ROLE_SOFT, .upright = upright };
+}
+
+gboolean
+nappe_mark_dimension_fits (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text)
+{
+  gboolean upright = fabs (x2 - x1) < fabs (y2 - y1);
+  NappeTextStyle style = dimension_style (x1, y1, upright);
+  NappeBox words = nappe_scene_measure (scene, text, &style);
+  return (upright ? words.height : words.width) / 2 + BREAK_GAP + OBLIQUE < hypot (x2 - x1, y2 - y1) / 2;
+}
+
+void
+nappe_mark_dimension_bare (NappeScene *scene, double x1, double y1, double x2, double y2)
+{
+  oblique_stroke (scene, x1, y1);
+  oblique_stroke (scene, x2, y2);
+  block_line (scene, x1, y1, x2, y2);
+}
+
 NappeBox
 nappe_mark_dimension (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text)
 {
   gboolean upright = fabs (x2 - x1) < fabs (y2 - y1);
   double length = hypot (x2 - x1, y2 - y1);
   double ux = length > 0 ? (x2 - x1) / length : 1, uy = length > 0 ? (y2 - y1) / length : 0;
-  NappeTextStyle style = { .x = (x1 + x2) / 2, .y = (y1 + y2) / 2, .align_x = 0.5, .align_y = 0.5, .size = NAPPE_TEXT_SMALL,
-                           .role = NAPPE_ROLE_SOFT, .upright = upright };
+  NappeTextStyle style = dimension_style ((x1 + x2) / 2, (y1 + y2) / 2, upright);
   NappeBox words = nappe_scene_measure (scene, text, &style);
   double half = (upright ? words.height : words.width) / 2 + BREAK_GAP;
   double middle = length / 2;
   oblique_stroke (scene, x1, y1);
   oblique_stroke (scene, x2, y2);
-  if (half + OBLIQUE < middle)
+  if (nappe_mark_dimension_fits (scene, x1, y1, x2, y2, text))
     {
       block_line (scene, x1 - ux * OVERRUN, y1 - uy * OVERRUN, x1 + ux * (middle - half), y1 + uy * (middle - half));
       block_line (scene, x2 - ux * (middle - half), y2 - uy * (middle - half), x2 + ux * OVERRUN, y2 + uy * OVERRUN);

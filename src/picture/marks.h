@@ -17,6 +17,11 @@ NappeBox nappe_mark_surface_box (NappeScene *scene, double x, double y, const ch
  * breaks the line when it is long enough, else it stands past the far end if that is free. */
 NappeBox nappe_mark_dimension (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text);
 
+/* Whether the text is short enough to break the line. */
+gboolean nappe_mark_dimension_fits (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text);
+/* The same line without a text. */
+void nappe_mark_dimension_bare (NappeScene *scene, double x1, double y1, double x2, double y2);
+
 /* Filled arrow head: tip at x, y, pointing along dx, dy (need not be a unit). size: its length [px]. */
 void nappe_mark_arrow (NappeScene *scene, NappeLayer layer, double x, double y, double dx, double dy, double size, NappeRole role);
 

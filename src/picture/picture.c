@@ -4,6 +4,8 @@
 
 #include "picture/elevation.h"
 #include "picture/flow-diagram.h"
+#include "picture/panels.h"
+#include "picture/plan.h"
 
 #include <math.h>
 
@@ -42,10 +44,20 @@ nappe_picture_new (const NappePictureOptions *options, NappeBuild *build, const 
     nappe_scene_take_labels (self->scene, sane.earlier->scene);
   if (sane.earlier && sane.hold)
     nappe_scene_hold_ground (self->scene, sane.earlier->scene);
-  if (sane.kind == NAPPE_PICTURE_FLOW)
-    nappe_flow_diagram_compose (self->scene, &sane, build, layout, study, verdict);
-  else
-    nappe_elevation_compose (self->scene, &sane, build, layout, study, verdict);
+  switch (sane.kind)
+    {
+    case NAPPE_PICTURE_FLOW:
+      nappe_flow_diagram_compose (self->scene, &sane, build, layout, study, verdict);
+      break;
+    case NAPPE_PICTURE_PLAN:
+      nappe_sump_plan_compose (self->scene, &sane, build, layout, study);
+      break;
+    case NAPPE_PICTURE_PANELS:
+      nappe_panels_compose (self->scene, &sane, build, layout, study);
+      break;
+    default:
+      nappe_elevation_compose (self->scene, &sane, build, layout, study, verdict);
+    }
   nappe_scene_select (self->scene, sane.selected);
   return self;
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Pictures of a build: side elevation and flow diagram, as scenes that any cairo surface shows.
+/* Pictures of a build: side elevation, flow diagram, plan and drilled panes, as scenes that any cairo surface shows.
  *
  * A scene is made once from build, layout, study and findings, holds plain shapes and texts in its
  * own units and owns all it needs, so that it can be drawn on any thread after it was made. The
@@ -14,7 +14,13 @@
 G_BEGIN_DECLS
 
 typedef enum { NAPPE_PALETTE_LIGHT, NAPPE_PALETTE_DARK, NAPPE_PALETTE_PRINT } NappePaletteKind;
-typedef enum { NAPPE_PICTURE_ELEVATION, NAPPE_PICTURE_FLOW } NappePictureKind;
+typedef enum
+{
+  NAPPE_PICTURE_ELEVATION, /* the whole build from the front, to scale */
+  NAPPE_PICTURE_FLOW,      /* vessels and lines as a diagram */
+  NAPPE_PICTURE_PLAN,      /* the sump from above, to scale */
+  NAPPE_PICTURE_PANELS,    /* the panes that are drilled, from outside, to scale */
+} NappePictureKind;
 typedef enum
 {
   NAPPE_SHOW_RUNNING,
@@ -39,7 +45,7 @@ typedef struct
      NULL: none. */
   const struct _NappePicture *earlier;
   gboolean hold;            /* the model keeps the scale and place that it has in `earlier`, so that what a person drags stays
-                               under the pointer; of the side elevation */
+                               under the pointer; of pictures to scale */
   gboolean motion;          /* the arrows of moving water are left to nappe_motion_draw */
   gboolean title;           /* draw the plate's title and subtitle */
 } NappePictureOptions;

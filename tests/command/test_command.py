@@ -385,7 +385,7 @@ def wrong_command_lines():
     file = demo('three-drain')
     for arguments in ([], ['paint'], ['check'], ['check', file, file], ['check', '--shout', file],
                       ['check', '--units', 'furlong', file], ['check', '--units'], ['rules', 'extra'],
-                      ['help', 'paint'], ['export', file], ['export', '--sheet', '--flow', file],
+                      ['help', 'paint'], ['export', file], ['export', '--sheet', '--flow', file], ['export', '--plan', '--panels', file],
                       ['export', '--sheet'], ['export', '--flow', '--dark', '--print', file],
                       ['export', '--flow', '--size', '10x10', file], ['export', '--flow', '--size', 'x', file],
                       ['export', '--flow', '--size', '-900x900', file],
@@ -493,7 +493,8 @@ def sheet():
 def default_names():
     with tempfile.TemporaryDirectory() as folder:
         for option, name in (('--sheet', 'three-drain-sheet.pdf'), ('--flow', 'three-drain-flow.svg'),
-                             ('--elevation', 'three-drain-elevation.svg')):
+                             ('--elevation', 'three-drain-elevation.svg'), ('--plan', 'three-drain-plan.svg'),
+                             ('--panels', 'three-drain-panels.svg')):
             done = run('export', option, demo('three-drain'), cwd=folder)
             equal(done.returncode, FINE)
             assert name in done.stdout.decode() and os.path.getsize(os.path.join(folder, name)) > 1000

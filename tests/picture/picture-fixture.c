@@ -2,6 +2,7 @@
 #include "picture-fixture.h"
 
 #include "file/file.h"
+#include "picture/picture-private.h"
 
 const char *const demo_names[DEMO_COUNT] = { "three-drain", "two-drain", "single-drain" };
 const char *const drawn_names[DRAWN_COUNT] = { "three-drain", "two-drain", "single-drain", "demo-builds/slim",
@@ -79,4 +80,63 @@ NappePicture *
 picture_of (PictureFixture *self, const NappePictureOptions *options)
 {
   return nappe_picture_new (options, self->build, self->layout, self->study, self->verdict);
+}
+
+/* Boxes of neighbouring lines may share an edge; less than this is no overlap [px]. */
+#define TOUCH 0.5
+
+static NappeBox
+shrunk (double x, double y, double width, double height)
+{
+  return nappe_box_grown ((NappeBox) { x, y, width, height }, -TOUCH / 2);
+}
+
+static gboolean
+within (const NappeBox *inner, const NappeBox *outer)
+{
+  NappeBox wide = nappe_box_grown (*outer, TOUCH);
+  return nappe_box_within (inner, &wide);
+}
+
+/* Whether a text is the number of a finding: its sign is opaque and may stand on a pipe. */
+static gboolean
+is_in_sign (const NappeBox *label, const NappeBlock *blocks, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (blocks[i].kind == NAPPE_BLOCK_MARK && blocks[i].box.width < 30 && within (label, &blocks[i].box))
+      return TRUE;
+  return FALSE;
+}
+
+void
+picture_check_labels (NappePicture *picture, const char *what)
+{
+  guint n, n_blocks;
+  const NappePictureLabel *labels = nappe_picture_labels (picture, &n);
+  const NappeBlock *blocks = nappe_scene_blocks (picture->scene, &n_blocks);
+  for (guint i = 0; i < n; i++)
+    {
+      NappeBox box = shrunk (labels[i].x, labels[i].y, labels[i].width, labels[i].height);
+      for (guint k = i + 1; k < n; k++)
+        {
+          NappeBox other = shrunk (labels[k].x, labels[k].y, labels[k].width, labels[k].height);
+          if (nappe_box_overlaps (&box, &other))
+            g_test_fail_printf ("%s: “%s” lies on “%s”", what, labels[i].text, labels[k].text);
+        }
+      for (guint k = 0; k < n_blocks; k++)
+        {
+          NappeBlockKind kind = blocks[k].kind;
+          NappeBox block = nappe_box_grown (blocks[k].box, -TOUCH / 2);
+          if (kind == NAPPE_BLOCK_TEXT || kind == NAPPE_BLOCK_SOFT || !nappe_box_overlaps (&box, &block))
+            continue;
+          /* The number in a finding's sign, the lines in a label's frame, the name on a skimmer. */
+          if (kind == NAPPE_BLOCK_MARK && within (&box, &blocks[k].box))
+            continue;
+          if ((kind == NAPPE_BLOCK_PIPE || kind == NAPPE_BLOCK_LINE) && is_in_sign (&box, blocks, n_blocks))
+            continue;
+          g_test_fail_printf ("%s: “%s” at %.0f,%.0f lies on a block of kind %d at %.0f,%.0f %.0f×%.0f", what,
+                              labels[i].text, box.x, box.y, kind,
+                              blocks[k].box.x, blocks[k].box.y, blocks[k].box.width, blocks[k].box.height);
+        }
+    }
 }

@@ -31,3 +31,6 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (PictureFixture, picture_fixture_free)
 /* Light, metric, with a title. */
 NappePictureOptions picture_options (NappePictureKind kind, double width, double height, NappeShownState shown);
 NappePicture *picture_of (PictureFixture *self, const NappePictureOptions *options);
+
+/* Fails the test where texts lie on each other, on marks, pipes or dimensions. what: for the message. */
+void picture_check_labels (NappePicture *picture, const char *what);

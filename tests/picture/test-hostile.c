@@ -6,10 +6,11 @@
 #include "picture-fixture.h"
 #include "picture/picture-private.h"
 
+static const NappePictureKind kinds[] = { NAPPE_PICTURE_ELEVATION, NAPPE_PICTURE_PLAN, NAPPE_PICTURE_PANELS };
+
 static void
-draw_one (NappeBuild *build, NappeCatalogue *catalogue, const NappePictureOptions *options)
+draw_kind (NappeBuild *build, const NappeLayout *layout, const NappePictureOptions *options)
 {
-  g_autoptr (NappeLayout) layout = nappe_layout_new (build, catalogue);
   g_autoptr (NappePicture) picture = nappe_picture_new (options, build, layout, NULL, NULL);
   g_autofree char *description = nappe_scene_describe (picture->scene);
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) picture->width, (int) picture->height);
@@ -20,6 +21,19 @@ draw_one (NappeBuild *build, NappeCatalogue *catalogue, const NappePictureOption
   g_assert_cmpint (cairo_status (cr), ==, CAIRO_STATUS_SUCCESS);
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
+}
+
+/* Every picture to scale. */
+static void
+draw_one (NappeBuild *build, NappeCatalogue *catalogue, const NappePictureOptions *options)
+{
+  g_autoptr (NappeLayout) layout = nappe_layout_new (build, catalogue);
+  for (guint i = 0; i < G_N_ELEMENTS (kinds); i++)
+    {
+      NappePictureOptions changed = *options;
+      changed.kind = kinds[i];
+      draw_kind (build, layout, &changed);
+    }
 }
 
 typedef struct
@@ -131,15 +145,18 @@ test_long_names (void)
     if (parts->pdata[i] != (gpointer) fixture->build)
       g_assert_true (nappe_build_rename_part (fixture->build, parts->pdata[i], name, NULL));
   nappe_build_set_text (fixture->build, NAPPE_PART (fixture->build), "title", name, NULL);
-  NappePictureOptions options = picture_options (NAPPE_PICTURE_ELEVATION, 1000, 700, NAPPE_SHOW_RUNNING);
-  g_autoptr (NappePicture) picture = picture_of (fixture, &options);
-  const NappePictureLabel *labels = nappe_picture_labels (picture, &n);
-  for (guint i = 0; i < n; i++)
+  for (guint kind = 0; kind < G_N_ELEMENTS (kinds); kind++)
     {
-      g_assert_cmpfloat (labels[i].x, >=, 0);
-      g_assert_cmpfloat (labels[i].x + labels[i].width, <=, 1000);
-      g_assert_cmpfloat (labels[i].y, >=, 0);
-      g_assert_cmpfloat (labels[i].y + labels[i].height, <=, 700);
+      NappePictureOptions options = picture_options (kinds[kind], 1000, 700, NAPPE_SHOW_RUNNING);
+      g_autoptr (NappePicture) picture = picture_of (fixture, &options);
+      const NappePictureLabel *labels = nappe_picture_labels (picture, &n);
+      for (guint i = 0; i < n; i++)
+        {
+          g_assert_cmpfloat (labels[i].x, >=, 0);
+          g_assert_cmpfloat (labels[i].x + labels[i].width, <=, 1000);
+          g_assert_cmpfloat (labels[i].y, >=, 0);
+          g_assert_cmpfloat (labels[i].y + labels[i].height, <=, 700);
+        }
     }
 }
 
