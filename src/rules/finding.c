@@ -8,7 +8,8 @@ struct _NappeFinding
 {
   GObject parent_instance;
   const char *rule, *title, *source; /* static */
-  char *part, *text, *remedy, *changed, *answer;
+  char *part;
+  char *text, *remedy, *changed, *answer; /* NULL: "", as most are in what is fine */
   NappeSeverity severity;
   gboolean checked;
   guint number;
@@ -37,6 +38,12 @@ enum
 
 G_DEFINE_FINAL_TYPE (NappeFinding, nappe_finding, G_TYPE_OBJECT)
 
+static const char *
+or_empty (const char *text)
+{
+  return text != NULL ? text : "";
+}
+
 static void
 nappe_finding_finalize (GObject *object)
 {
@@ -64,10 +71,10 @@ nappe_finding_get_property (GObject *object, guint id, GValue *value, GParamSpec
       g_value_set_static_string (value, self->title);
       break;
     case PROP_TEXT:
-      g_value_set_string (value, self->text);
+      g_value_set_string (value, or_empty (self->text));
       break;
     case PROP_REMEDY:
-      g_value_set_string (value, self->remedy);
+      g_value_set_string (value, or_empty (self->remedy));
       break;
     case PROP_SOURCE:
       g_value_set_static_string (value, self->source);
@@ -85,10 +92,10 @@ nappe_finding_get_property (GObject *object, guint id, GValue *value, GParamSpec
       g_value_set_boolean (value, self->checked);
       break;
     case PROP_CHANGED:
-      g_value_set_string (value, self->changed);
+      g_value_set_string (value, or_empty (self->changed));
       break;
     case PROP_ANSWER:
-      g_value_set_string (value, self->answer);
+      g_value_set_string (value, or_empty (self->answer));
       break;
     default:
       G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, spec);
@@ -141,10 +148,6 @@ nappe_finding_new (const char *rule, const char *title, const char *source, Napp
   self->source = source;
   self->severity = severity;
   self->part = g_strdup (part);
-  self->text = g_strdup ("");
-  self->remedy = g_strdup ("");
-  self->changed = g_strdup ("");
-  self->answer = g_strdup ("");
   self->levers = g_ptr_array_new_with_free_func ((GDestroyNotify)nappe_lever_free);
   return self;
 }
@@ -207,7 +210,7 @@ static void
 add_sentence (char **text, const char *format, va_list arguments)
 {
   char *sentence = g_strdup_vprintf (format, arguments);
-  if (**text != '\0')
+  if (*text != NULL)
     {
       char *joined = g_strconcat (*text, " ", sentence, NULL);
       g_free (sentence);
@@ -265,14 +268,14 @@ const char *
 nappe_finding_get_text (NappeFinding *self)
 {
   g_return_val_if_fail (NAPPE_IS_FINDING (self), "");
-  return self->text;
+  return or_empty (self->text);
 }
 
 const char *
 nappe_finding_get_remedy (NappeFinding *self)
 {
   g_return_val_if_fail (NAPPE_IS_FINDING (self), "");
-  return self->remedy;
+  return or_empty (self->remedy);
 }
 
 const char *
@@ -342,14 +345,14 @@ const char *
 nappe_finding_get_changed (NappeFinding *self)
 {
   g_return_val_if_fail (NAPPE_IS_FINDING (self), "");
-  return self->changed;
+  return or_empty (self->changed);
 }
 
 const char *
 nappe_finding_get_answer (NappeFinding *self)
 {
   g_return_val_if_fail (NAPPE_IS_FINDING (self), "");
-  return self->answer;
+  return or_empty (self->answer);
 }
 
 const GPtrArray *

@@ -3,7 +3,6 @@
 
 #include "units/unit-table.h"
 
-#include <langinfo.h>
 #include <math.h>
 #include <string.h>
 
@@ -44,22 +43,20 @@ static int
 decimals_for (double number,
               int    significant)
 {
-  char format[8], text[64];
+  char text[64];
   const char *exponent;
 
-  g_snprintf (format, sizeof format, "%%.%de", significant - 1);
-  g_ascii_formatd (text, sizeof text, format, number);
+  g_snprintf (text, sizeof text, "%.*e", significant - 1, number);
   exponent = strchr (text, 'e');
   return MIN (significant - 1 - (int) g_ascii_strtoll (exponent + 1, NULL, 10), MAX_DECIMALS);
 }
 
-/* Digits of a number >= 0, grouped in threes before the decimal sign, with the locale's sign. */
+/* Digits of a number >= 0 as printed in the locale, grouped in threes before the decimal sign. */
 static char *
 grouped_text (const char *digits)
 {
-  GString *text = g_string_new (NULL);
-  const char *point = strchr (digits, '.');
-  gsize whole = point ? (gsize) (point - digits) : strlen (digits);
+  GString *text = g_string_sized_new (32);
+  gsize whole = strspn (digits, "0123456789");
 
   for (gsize i = 0; i < whole; i++)
     {
@@ -67,11 +64,7 @@ grouped_text (const char *digits)
         g_string_append (text, THIN_SPACE);
       g_string_append_c (text, digits[i]);
     }
-  if (point)
-    {
-      g_string_append (text, nl_langinfo (RADIXCHAR));
-      g_string_append (text, point + 1);
-    }
+  g_string_append (text, digits + whole);
   return g_string_free (text, FALSE);
 }
 
@@ -85,7 +78,7 @@ nappe_quantity_format_number (NappeQuantity   quantity,
   double number = nappe_quantity_to_display (quantity, si, system);
   double size = fabs (number);
   int decimals = traits->decimals[system == NAPPE_UNITS_US];
-  char format[8], digits[512];
+  char digits[512];
   g_autofree char *text = NULL;
 
   if (isnan (number))
@@ -101,8 +94,7 @@ nappe_quantity_format_number (NappeQuantity   quantity,
       size = round (size / step) * step;
       decimals = 0;
     }
-  g_snprintf (format, sizeof format, "%%.%df", decimals);
-  g_ascii_formatd (digits, sizeof digits, format, size);
+  g_snprintf (digits, sizeof digits, "%.*f", decimals, size);
   text = grouped_text (digits);
   if (number < 0.0 && strpbrk (digits, "123456789"))
     return g_strconcat (MINUS, text, NULL);

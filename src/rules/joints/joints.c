@@ -109,13 +109,22 @@ score_way (Walk *walk, const NappeItemEnd *in, const NappeItemEnd *out, const Na
   return before + after;
 }
 
+/* Most pieces are the same both ways round. */
+static gboolean
+are_alike (const NappeItemEnd *one, const NappeItemEnd *other)
+{
+  return one->method == other->method && one->standard == other->standard && one->size == other->size
+         && one->outside == other->outside;
+}
+
 /* Turns the piece round when that fits better. */
 static void
 turn (Walk *walk, const NappeItem *item, const NappeItem *next, NappeItemEnd ends[NAPPE_ITEM_ENDS])
 {
   NappeItemEnd first = ends[0];
 
-  if (item == NULL || g_strcmp0 (item->valve_kind, "check") == 0 || g_strcmp0 (item->shape, "tee") == 0)
+  if (item == NULL || are_alike (&ends[0], &ends[1]) || g_strcmp0 (item->valve_kind, "check") == 0
+      || g_strcmp0 (item->shape, "tee") == 0)
     return;
   if (score_way (walk, &ends[1], &ends[0], next) > score_way (walk, &ends[0], &ends[1], next))
     {
