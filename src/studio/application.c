@@ -159,6 +159,8 @@ set_keys (GtkApplication *application)
     { "win.panel::findings", { "<Alt>3" } },
     { "win.panel::part", { "<Alt>4" } },
     { "win.view::time", { "<Alt>5" } },
+    { "win.view::plan", { "<Alt>7" } },
+    { "win.view::panes", { "<Alt>8" } },
     { "win.panel::events", { "<Alt>6" } },
     { "win.run-case", { "F5" } },
     { "win.play", { "<Control>space" } },

@@ -422,7 +422,7 @@ nappe_canvas_class_init (NappeCanvasClass *klass)
   widget_class->size_allocate = nappe_canvas_size_allocate;
   widget_class->measure = nappe_canvas_measure;
   g_object_class_install_property (object_class, PROP_KIND,
-                                   g_param_spec_int ("kind", NULL, NULL, NAPPE_PICTURE_ELEVATION, NAPPE_PICTURE_FLOW,
+                                   g_param_spec_int ("kind", NULL, NULL, NAPPE_PICTURE_ELEVATION, NAPPE_PICTURE_PANELS,
                                                      NAPPE_PICTURE_ELEVATION,
                                                      G_PARAM_WRITABLE | G_PARAM_STATIC_STRINGS));
   picked_signal = g_signal_new ("picked", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,

@@ -9,8 +9,8 @@ nappe_window_show_in_pictures (NappeWindow *self)
 {
   NappeOutcome *outcome = self->preview != NULL ? self->preview : nappe_document_get_shown_outcome (self->document);
 
-  nappe_canvas_set_outcome (self->elevation, outcome);
-  nappe_canvas_set_outcome (self->flow, outcome);
+  for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
+    nappe_canvas_set_outcome (nappe_window_get_canvas (self, kind), outcome);
 }
 
 void

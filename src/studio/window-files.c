@@ -353,10 +353,15 @@ static void
 export_picture_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   NappeWindow *self = NAPPE_WINDOW (widget);
-  gboolean flow = nappe_canvas_get_kind (nappe_window_visible_canvas (self)) == NAPPE_PICTURE_FLOW;
+  static const char *const endings[] = {
+    [NAPPE_PICTURE_ELEVATION] = "-elevation.svg",
+    [NAPPE_PICTURE_FLOW] = "-flow.svg",
+    [NAPPE_PICTURE_PLAN] = "-plan.svg",
+    [NAPPE_PICTURE_PANELS] = "-panels.svg",
+  };
+  NappePictureKind kind = nappe_canvas_get_kind (nappe_window_visible_canvas (self));
 
-  nappe_window_ask_target (self, _("Export the Picture"), flow ? "-flow.svg" : "-elevation.svg",
-                           G_CALLBACK (export_picture_chosen));
+  nappe_window_ask_target (self, _("Export the Picture"), endings[kind], G_CALLBACK (export_picture_chosen));
 }
 
 /* History */

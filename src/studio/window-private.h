@@ -51,7 +51,7 @@ struct _NappeWindow
   GtkWidget *state_switch;   /* running or after a power cut; hidden where time is looked at */
   NappePreviewBar *preview_bar;
   GtkWidget *undo_button, *redo_button;
-  NappeCanvas *elevation, *flow;
+  NappeCanvas *elevation, *flow, *plan, *panes;
   NappeFindingsPanel *findings;
   GtkMenuButton *recent_button, *menu_button;
   GMenuModel *main_menu;
@@ -95,6 +95,8 @@ void nappe_window_export_moment_to (NappeWindow *self, GFile *target);
 /* What stands behind the actions with a state: the id of the chosen case, and how fast time runs, "10". */
 const char *nappe_window_get_case (NappeWindow *self);
 void nappe_window_choose_case (NappeWindow *self, const char *id);
+/* The canvas of a kind of picture. */
+NappeCanvas *nappe_window_get_canvas (NappeWindow *self, NappePictureKind kind);
 const char *nappe_window_get_moving_picture (NappeWindow *self); /* "elevation" or "flow" */
 void nappe_window_set_moving_picture (NappeWindow *self, const char *name);
 char *nappe_window_get_speed (NappeWindow *self); /* transfer full */

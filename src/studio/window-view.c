@@ -6,6 +6,30 @@
 
 static const char *const state_names[] = { [NAPPE_SHOW_RUNNING] = "running", [NAPPE_SHOW_POWER_CUT] = "power-cut" };
 
+/* Of the pages that show one picture. */
+static const char *const view_names[] = {
+  [NAPPE_PICTURE_ELEVATION] = "elevation",
+  [NAPPE_PICTURE_FLOW] = "flow",
+  [NAPPE_PICTURE_PLAN] = "plan",
+  [NAPPE_PICTURE_PANELS] = "panes",
+};
+
+NappeCanvas *
+nappe_window_get_canvas (NappeWindow *self, NappePictureKind kind)
+{
+  switch (kind)
+    {
+    case NAPPE_PICTURE_FLOW:
+      return self->flow;
+    case NAPPE_PICTURE_PLAN:
+      return self->plan;
+    case NAPPE_PICTURE_PANELS:
+      return self->panes;
+    default:
+      return self->elevation;
+    }
+}
+
 NappeCanvas *
 nappe_window_visible_canvas (NappeWindow *self)
 {
@@ -13,7 +37,10 @@ nappe_window_visible_canvas (NappeWindow *self)
 
   if (g_strcmp0 (view, "time") == 0 && self->time_view != NULL)
     return nappe_time_view_get_canvas (self->time_view);
-  return g_strcmp0 (view, "flow") == 0 ? self->flow : self->elevation;
+  for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
+    if (g_strcmp0 (view, view_names[kind]) == 0)
+      return nappe_window_get_canvas (self, kind);
+  return self->elevation;
 }
 
 void
@@ -37,8 +64,8 @@ nappe_window_update_view_actions (NappeWindow *self)
 static void
 show_state (NappeWindow *self, NappeShownState state)
 {
-  nappe_canvas_set_shown (self->elevation, state);
-  nappe_canvas_set_shown (self->flow, state);
+  for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
+    nappe_canvas_set_shown (nappe_window_get_canvas (self, kind), state);
   g_object_notify (G_OBJECT (self), "show-state");
 }
 

@@ -105,8 +105,8 @@ document_replaced (NappeWindow *self)
   nappe_window_set_cures_outcome (self, NULL);
   nappe_findings_panel_set_outcome (self->findings, NULL);
   nappe_window_set_time_outcome (self, NULL);
-  nappe_canvas_set_zoom (self->elevation, 1.0);
-  nappe_canvas_set_zoom (self->flow, 1.0);
+  for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
+    nappe_canvas_set_zoom (nappe_window_get_canvas (self, kind), 1.0);
   history_changed (self);
   nappe_window_update_view_actions (self);
   nappe_window_update_judging_actions (self);
@@ -206,8 +206,8 @@ nappe_window_select (NappeWindow *self, const char *part)
 
   g_free (self->selected);
   self->selected = copy;
-  nappe_canvas_select (self->elevation, copy);
-  nappe_canvas_select (self->flow, copy);
+  for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
+    nappe_canvas_select (nappe_window_get_canvas (self, kind), copy);
   nappe_findings_panel_select_part (self->findings, copy);
   if (self->time_view != NULL)
     nappe_time_view_select (self->time_view, copy);
@@ -309,6 +309,8 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, redo_button);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, elevation);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, flow);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, plan);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, panes);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, findings);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, recent_button);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, menu_button);
@@ -366,6 +368,8 @@ nappe_window_init (NappeWindow *self)
   nappe_findings_panel_set_finder (self->findings, self->finder);
   self->made = TRUE;
   nappe_canvas_set_document (self->elevation, self->document);
+  nappe_canvas_set_document (self->plan, self->document);
+  nappe_canvas_set_document (self->panes, self->document);
   gtk_window_set_icon_name (GTK_WINDOW (self), NAPPE_APP_ID);
   g_signal_connect_swapped (self->autosave, "failed", G_CALLBACK (nappe_window_show_error), self);
   g_signal_connect_swapped (self->document, "notify::title", G_CALLBACK (update_title), self);

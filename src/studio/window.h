@@ -3,7 +3,7 @@
  *
  *  win.open, win.open-uri (s), win.save, win.save-as, win.export-sheet, win.export-picture
  *  win.undo, win.redo, win.show-state ("running" or "power-cut"), win.toggle-state
- *  win.view ("elevation" or "flow"), win.zoom-in, win.zoom-out, win.zoom-fit
+ *  win.view ("elevation", "flow", "plan", "panes" or "time"), win.zoom-in, win.zoom-out, win.zoom-fit
  *  win.side-panel (b), win.panel ("findings" or "part"), win.next-finding, win.previous-finding
  *  win.select (s, the id of a part; "" for none), win.close */
 #pragma once

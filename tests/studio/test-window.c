@@ -69,6 +69,31 @@ test_flow_view (StudioFixture *self, gconstpointer data)
   studio_fixture_picture (self, "light-flow");
 }
 
+/* The sump from above and the drilled panes: shown, picked in, and picked along with the other views. */
+static void
+test_plan_views (StudioFixture *self, gconstpointer data)
+{
+  static const char *const views[] = { "plan", "panes" };
+  static const char *const pictures[] = { "light-plan", "light-panes" };
+
+  studio_fixture_load (self, "three-drain.nappe");
+  for (gsize i = 0; i < G_N_ELEMENTS (views); i++)
+    {
+      GtkWidget *item;
+
+      studio_fixture_act (self, "win.view", views[i]);
+      studio_fixture_settle (self);
+      g_assert_cmpint (nappe_canvas_get_kind (visible_canvas (self)), ==, i == 0 ? NAPPE_PICTURE_PLAN : NAPPE_PICTURE_PANELS);
+      g_assert_nonnull (nappe_canvas_get_picture (visible_canvas (self)));
+      g_assert_cmpuint (count_items (visible_canvas (self)), >=, 3);
+      item = gtk_widget_get_first_child (GTK_WIDGET (visible_canvas (self)));
+      g_assert_true (gtk_widget_activate_action (item, "item.select", NULL));
+      g_assert_cmpstr (nappe_window_get_selected (self->window), ==, nappe_canvas_item_get_part (NAPPE_CANVAS_ITEM (item)));
+      studio_fixture_settle (self);
+      studio_fixture_picture (self, pictures[i]);
+    }
+}
+
 static void
 test_power_cut (StudioFixture *self, gconstpointer data)
 {
@@ -476,6 +501,7 @@ main (int argc, char **argv)
   add ("empty", application, test_empty);
   add ("load", application, test_load);
   add ("flow-view", application, test_flow_view);
+  add ("plan-views", application, test_plan_views);
   add ("power-cut", application, test_power_cut);
   add ("pick-by-keyboard", application, test_pick_by_keyboard);
   add ("pick-by-pointer", application, test_pick_by_pointer);
