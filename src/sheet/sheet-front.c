@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The first two pages: the elevation beside the title block, and the flow diagram. */
+/* The first pages: the elevation beside the title block, then the flow diagram, the sump from above and the drilled panes. */
 #include "sheet/sheet-private.h"
 
 #include <glib/gi18n-lib.h>
@@ -173,15 +173,24 @@ nappe_sheet_front (const NappeSheet *sheet)
   nappe_pages_set_y (pages, nappe_pages_bottom (pages));
 }
 
-void
-nappe_sheet_diagram (const NappeSheet *sheet)
+/* A page that holds one picture. */
+static void
+draw_page (const NappeSheet *sheet, NappePictureKind kind, const char *bookmark)
 {
   NappePages *pages = sheet->pages;
 
   nappe_pages_begin (pages);
-  nappe_pages_bookmark (pages, _("Flow diagram"));
-  draw_picture (sheet, NAPPE_PICTURE_FLOW, NAPPE_SHOW_RUNNING, nappe_pages_left (pages), nappe_pages_top (pages),
+  nappe_pages_bookmark (pages, bookmark);
+  draw_picture (sheet, kind, NAPPE_SHOW_RUNNING, nappe_pages_left (pages), nappe_pages_top (pages),
                 nappe_pages_right (pages) - nappe_pages_left (pages),
                 nappe_pages_bottom (pages) - nappe_pages_top (pages));
-  nappe_pages_begin (pages);
+}
+
+void
+nappe_sheet_drawings (const NappeSheet *sheet)
+{
+  draw_page (sheet, NAPPE_PICTURE_FLOW, _("Flow diagram"));
+  draw_page (sheet, NAPPE_PICTURE_PLAN, _("Sump from above"));
+  draw_page (sheet, NAPPE_PICTURE_PANELS, _("Drilled panes"));
+  nappe_pages_begin (sheet->pages);
 }

@@ -31,9 +31,9 @@ void nappe_sheet_section (const NappeSheet *sheet, const char *heading, NappeTab
 /* A table of two columns: what and how much. */
 void nappe_sheet_pair (NappeTable *table, const char *label, char *value); /* takes value */
 
-/* Sections. Front and diagram are a page each. */
+/* Sections. The front and each of the drawings are a page. */
 void nappe_sheet_front (const NappeSheet *sheet);
-void nappe_sheet_diagram (const NappeSheet *sheet);
+void nappe_sheet_drawings (const NappeSheet *sheet);
 void nappe_sheet_basis (const NappeSheet *sheet);
 void nappe_sheet_vessels (const NappeSheet *sheet);
 void nappe_sheet_levels (const NappeSheet *sheet);

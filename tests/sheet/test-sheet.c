@@ -110,7 +110,8 @@ test_says_all (void)
       g_autofree char *path = write_sheet (&demo, "sheet.pdf", NAPPE_PAPER_A4, NAPPE_UNITS_METRIC);
       g_autofree char *raw = said_by ("pdftotext", "-raw", path);
       g_autofree char *text = raw != NULL ? unwrapped (raw) : NULL;
-      static const char *const headings[] = { "Specification sheet", "Side elevation", "Flow diagram", "Vessels",
+      static const char *const headings[] = { "Specification sheet", "Side elevation", "Flow diagram",
+                                              "Plan: the sump from above", "Drilled panes, seen from outside", "Vessels",
                                               "Levels above the floor of the room", "Power cut", "Drains", "Pump: ", "Weirs",
                                               "Blocked drains", "Findings", "Checked and fine", "Basis of the design", "Cautions",
                                               "Chambers of the sump", "smallest bubble stopped",
