@@ -262,6 +262,37 @@ draw_clearances (NappeSumpPlan *self, const NappeSumpThing *thing)
   draw_clearance (self, thing->room_back, x, nappe_sump_plan_y (self, thing->room.back), x, thing->box.y);
 }
 
+/* Whether nothing but the thing itself is in the way of words. */
+static gboolean
+is_bare (const NappeSumpPlan *self, const NappeSumpThing *thing, const NappeBox *words)
+{
+  guint n;
+  const NappeBlock *blocks = nappe_scene_blocks (self->board.scene, &n);
+  for (guint i = 0; i < n; i++)
+    if (blocks[i].kind != NAPPE_BLOCK_SOFT && nappe_box_overlaps (words, &blocks[i].box)
+        && memcmp (&blocks[i].box, &thing->box, sizeof (NappeBox)) != 0)
+      return FALSE;
+  return TRUE;
+}
+
+/* Its name on the thing with the size under it, where both have room there. */
+static gboolean
+name_inside (NappeSumpPlan *self, const NappeSumpThing *thing, const char *name, const char *size)
+{
+  double x = thing->box.x + thing->box.width / 2, y = thing->box.y + thing->box.height / 2;
+  double share = thing->across > 0 ? 0.75 : 0.92;
+  NappeTextStyle first = { .x = x, .y = y, .align_x = 0.5, .align_y = 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
+  NappeTextStyle second = { .x = x, .y = y, .align_x = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
+  NappeBox above = nappe_scene_measure (self->board.scene, name, &first);
+  NappeBox below = nappe_scene_measure (self->board.scene, size, &second), both = nappe_box_union (&above, &below);
+  if (thing->pipe || thing->assumed || NAPPE_IS_PUMP (thing->part) || both.width > thing->box.width * share
+      || both.height > thing->box.height * 0.8 || !is_bare (self, thing, &both))
+    return FALSE;
+  nappe_scene_text (self->board.scene, NAPPE_LAYER_NOTE, name, &first);
+  nappe_scene_text (self->board.scene, NAPPE_LAYER_NOTE, size, &second);
+  return TRUE;
+}
+
 static void
 name_thing (NappeSumpPlan *self, const NappeSumpThing *thing)
 {
@@ -272,6 +303,8 @@ name_thing (NappeSumpPlan *self, const NappeSumpThing *thing)
   g_autofree char *length = nappe_board_number (&self->board, thing->right - thing->left);
   g_autofree char *width = nappe_board_number (&self->board, thing->back - thing->front);
   g_autofree char *size = thing->pipe ? g_strdup_printf ("⌀ %s", length) : g_strdup_printf ("%s × %s", length, width);
+  if (name_inside (self, thing, name, size))
+    return;
   NappeLabelSpec spec = { .part = nappe_part_get_id (thing->part), .name = name, .value = size };
   /* Translators: of a thing's size in the drawing */
   spec.lines[0] = thing->assumed ? _("size assumed") : NULL;

@@ -95,6 +95,8 @@ void nappe_window_export_moment_to (NappeWindow *self, GFile *target);
 /* What stands behind the actions with a state: the id of the chosen case, and how fast time runs, "10". */
 const char *nappe_window_get_case (NappeWindow *self);
 void nappe_window_choose_case (NappeWindow *self, const char *id);
+/* Adds the views of the sump from above and of the drilled panes. */
+void nappe_window_add_plans (NappeWindow *self);
 /* The canvas of a kind of picture. */
 NappeCanvas *nappe_window_get_canvas (NappeWindow *self, NappePictureKind kind);
 const char *nappe_window_get_moving_picture (NappeWindow *self); /* "elevation" or "flow" */

@@ -2,6 +2,8 @@
 /* What the window shows: state, view, zoom, side panel, findings in turn. */
 #include "studio/window-private.h"
 
+#include <glib/gi18n-lib.h>
+
 #define ZOOM_STEP 1.25
 
 static const char *const state_names[] = { [NAPPE_SHOW_RUNNING] = "running", [NAPPE_SHOW_POWER_CUT] = "power-cut" };
@@ -28,6 +30,29 @@ nappe_window_get_canvas (NappeWindow *self, NappePictureKind kind)
     default:
       return self->elevation;
     }
+}
+
+/* A page with a canvas that edits the document. label: for assistive technologies. */
+static NappeCanvas *
+add_view (NappeWindow *self, NappePictureKind kind, const char *title, const char *icon, const char *label)
+{
+  NappeCanvas *canvas = g_object_new (NAPPE_TYPE_CANVAS, "kind", (int) kind, NULL);
+  AdwViewStackPage *page = adw_view_stack_add_titled (self->views, GTK_WIDGET (canvas), view_names[kind], title);
+
+  adw_view_stack_page_set_icon_name (page, icon);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (canvas), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  g_signal_connect_swapped (canvas, "picked", G_CALLBACK (nappe_window_picked_in_picture), self);
+  nappe_canvas_set_document (canvas, self->document);
+  return canvas;
+}
+
+void
+nappe_window_add_plans (NappeWindow *self)
+{
+  /* Translators: name of a view: the sump from above */
+  self->plan = add_view (self, NAPPE_PICTURE_PLAN, _("Plan"), "nappe-plan-symbolic", _("Sump from above"));
+  /* Translators: name of a view: the drilled panes of the tank */
+  self->panes = add_view (self, NAPPE_PICTURE_PANELS, _("Panes"), "nappe-panes-symbolic", _("Drilled panes"));
 }
 
 NappeCanvas *

@@ -309,8 +309,6 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, redo_button);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, elevation);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, flow);
-  gtk_widget_class_bind_template_child (widget_class, NappeWindow, plan);
-  gtk_widget_class_bind_template_child (widget_class, NappeWindow, panes);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, findings);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, recent_button);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, menu_button);
@@ -368,8 +366,7 @@ nappe_window_init (NappeWindow *self)
   nappe_findings_panel_set_finder (self->findings, self->finder);
   self->made = TRUE;
   nappe_canvas_set_document (self->elevation, self->document);
-  nappe_canvas_set_document (self->plan, self->document);
-  nappe_canvas_set_document (self->panes, self->document);
+  nappe_window_add_plans (self);
   gtk_window_set_icon_name (GTK_WINDOW (self), NAPPE_APP_ID);
   g_signal_connect_swapped (self->autosave, "failed", G_CALLBACK (nappe_window_show_error), self);
   g_signal_connect_swapped (self->document, "notify::title", G_CALLBACK (update_title), self);
