@@ -5,6 +5,7 @@
 
 #include "config.h"
 #include "studio/recovery.h"
+#include "studio/session.h"
 #include "studio/studio-resources.h"
 #include "studio/watchdog.h"
 #include "studio/window.h"
@@ -50,7 +51,7 @@ nappe_application_activate (GApplication *application)
 
   if (window != NULL)
     gtk_window_present (window);
-  else
+  else if (!nappe_session_restore (GTK_APPLICATION (application), NAPPE_APPLICATION (application)->preferences))
     new_window (NAPPE_APPLICATION (application));
   offer_recovery (NAPPE_APPLICATION (application));
 }
@@ -85,6 +86,8 @@ quit_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
   g_autoptr (GList) windows = g_list_copy (gtk_application_get_windows (GTK_APPLICATION (user_data)));
 
+  nappe_session_remember (GTK_APPLICATION (user_data), NAPPE_APPLICATION (user_data)->preferences, NULL);
+  nappe_preferences_hold_session (NAPPE_APPLICATION (user_data)->preferences, TRUE);
   for (GList *window = windows; window != NULL; window = window->next)
     gtk_window_close (GTK_WINDOW (window->data));
 }
@@ -123,7 +126,7 @@ add_actions (NappeApplication *self)
     { "about", about_action, NULL, NULL, NULL },
     { "quit", quit_action, NULL, NULL, NULL },
   };
-  const char *const choices[] = { "units", "paper", "style" };
+  const char *const choices[] = { "units", "paper", "style", "reopen" };
 
   g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
   for (gsize i = 0; i < G_N_ELEMENTS (choices); i++)

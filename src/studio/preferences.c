@@ -15,7 +15,8 @@ struct _NappePreferences
   GSettings *settings; /* NULL: the schema is not installed */
   char *units, *paper, *style, *folder;
   int width, height;
-  gboolean maximized;
+  gboolean maximized, reopen, session_held;
+  GVariant *session;
 };
 
 G_DEFINE_FINAL_TYPE (NappePreferences, nappe_preferences, G_TYPE_OBJECT)
@@ -25,6 +26,7 @@ enum
   PROP_UNITS = 1,
   PROP_PAPER,
   PROP_STYLE,
+  PROP_REOPEN,
   N_PROPS
 };
 static GParamSpec *properties[N_PROPS];
@@ -58,9 +60,21 @@ static void
 nappe_preferences_set_property (GObject *object, guint property, const GValue *value, GParamSpec *pspec)
 {
   NappePreferences *self = NAPPE_PREFERENCES (object);
-  char **place = place_of (self, property);
-  const char *nick = g_value_get_string (value);
+  char **place;
+  const char *nick;
 
+  if (property == PROP_REOPEN)
+    {
+      gboolean reopen = g_value_get_boolean (value);
+
+      if (self->reopen == reopen)
+        return;
+      self->reopen = reopen;
+      g_object_notify_by_pspec (object, pspec);
+      return;
+    }
+  place = place_of (self, property);
+  nick = g_value_get_string (value);
   /* A nick that is not known can come from another version's settings. */
   if (nick == NULL || !g_strv_contains (nicks_of (property), nick) || g_strcmp0 (*place, nick) == 0)
     return;
@@ -72,7 +86,10 @@ nappe_preferences_set_property (GObject *object, guint property, const GValue *v
 static void
 nappe_preferences_get_property (GObject *object, guint property, GValue *value, GParamSpec *pspec)
 {
-  g_value_set_string (value, *place_of (NAPPE_PREFERENCES (object), property));
+  if (property == PROP_REOPEN)
+    g_value_set_boolean (value, NAPPE_PREFERENCES (object)->reopen);
+  else
+    g_value_set_string (value, *place_of (NAPPE_PREFERENCES (object), property));
 }
 
 static GSettings *
@@ -97,6 +114,8 @@ nappe_preferences_constructed (GObject *object)
   g_settings_bind (self->settings, "units", self, "units", G_SETTINGS_BIND_DEFAULT);
   g_settings_bind (self->settings, "paper", self, "paper", G_SETTINGS_BIND_DEFAULT);
   g_settings_bind (self->settings, "style", self, "style", G_SETTINGS_BIND_DEFAULT);
+  g_settings_bind (self->settings, "reopen", self, "reopen", G_SETTINGS_BIND_DEFAULT);
+  nappe_preferences_set_session (self, g_settings_get_value (self->settings, "session"));
   self->width = g_settings_get_int (self->settings, "window-width");
   self->height = g_settings_get_int (self->settings, "window-height");
   self->maximized = g_settings_get_boolean (self->settings, "window-maximized");
@@ -113,6 +132,7 @@ nappe_preferences_finalize (GObject *object)
   g_free (self->paper);
   g_free (self->style);
   g_free (self->folder);
+  g_variant_unref (self->session);
   G_OBJECT_CLASS (nappe_preferences_parent_class)->finalize (object);
 }
 
@@ -129,6 +149,7 @@ nappe_preferences_class_init (NappePreferencesClass *klass)
   properties[PROP_UNITS] = g_param_spec_string ("units", NULL, NULL, "metric", flags);
   properties[PROP_PAPER] = g_param_spec_string ("paper", NULL, NULL, "a4", flags);
   properties[PROP_STYLE] = g_param_spec_string ("style", NULL, NULL, "system", flags);
+  properties[PROP_REOPEN] = g_param_spec_boolean ("reopen", NULL, NULL, TRUE, flags);
   g_object_class_install_properties (object_class, N_PROPS, properties);
 }
 
@@ -138,6 +159,8 @@ nappe_preferences_init (NappePreferences *self)
   self->units = g_strdup (unit_nicks[0]);
   self->paper = g_strdup (paper_nicks[0]);
   self->style = g_strdup (style_nicks[0]);
+  self->reopen = TRUE;
+  self->session = g_variant_ref_sink (g_variant_new_array (G_VARIANT_TYPE ("(ss)"), NULL, 0));
   self->width = DEFAULT_WIDTH;
   self->height = DEFAULT_HEIGHT;
 }
@@ -164,6 +187,37 @@ NappeStyle
 nappe_preferences_get_style (NappePreferences *self)
 {
   return (NappeStyle) index_of (style_nicks, self->style);
+}
+
+gboolean
+nappe_preferences_get_reopen (NappePreferences *self)
+{
+  return self->reopen;
+}
+
+GVariant *
+nappe_preferences_get_session (NappePreferences *self)
+{
+  return g_variant_ref (self->session);
+}
+
+void
+nappe_preferences_set_session (NappePreferences *self, GVariant *session)
+{
+  g_autoptr (GVariant) taken = g_variant_take_ref (session);
+
+  if (self->session_held || g_variant_equal (self->session, taken))
+    return;
+  g_variant_unref (self->session);
+  self->session = g_steal_pointer (&taken);
+  if (self->settings != NULL)
+    g_settings_set_value (self->settings, "session", self->session);
+}
+
+void
+nappe_preferences_hold_session (NappePreferences *self, gboolean hold)
+{
+  self->session_held = hold;
 }
 
 guint

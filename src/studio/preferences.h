@@ -21,18 +21,26 @@ typedef enum
 G_DECLARE_FINAL_TYPE (NappePreferences, nappe_preferences, NAPPE, PREFERENCES, GObject)
 
 /* Properties, all readable and writable: `units`, `paper`, `style`: strings, the nicks of the schema
- * ("metric", "us"; "a4", "letter"; "system", "light", "dark"), so that actions can carry them. */
+ * ("metric", "us"; "a4", "letter"; "system", "light", "dark"), so that actions can carry them; `reopen`: boolean, whether
+ * the builds that were open last are opened again. */
 NappePreferences *nappe_preferences_new (void);
 
 NappeUnitSystem nappe_preferences_get_units (NappePreferences *self);
 NappePaper nappe_preferences_get_paper (NappePreferences *self);
 NappeStyle nappe_preferences_get_style (NappePreferences *self);
+gboolean nappe_preferences_get_reopen (NappePreferences *self);
 /* How many recent files to list. */
 guint nappe_preferences_get_recent_max (NappePreferences *self);
 
 /* Size of the window when it was last closed [px]. */
 void nappe_preferences_get_window (NappePreferences *self, int *width, int *height, gboolean *maximized);
 void nappe_preferences_set_window (NappePreferences *self, int width, int height, gboolean maximized);
+
+/* What was open last: a(ss) of the URI of a file and the name of a view. */
+GVariant *nappe_preferences_get_session (NappePreferences *self); /* transfer full */
+void nappe_preferences_set_session (NappePreferences *self, GVariant *session); /* takes a floating one */
+/* While it is held, windows that close one after another do not take themselves out of it. */
+void nappe_preferences_hold_session (NappePreferences *self, gboolean hold);
 
 /* Folder a file was last opened from or saved to; NULL: none. Transfer full. */
 GFile *nappe_preferences_get_folder (NappePreferences *self);

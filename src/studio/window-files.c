@@ -8,6 +8,7 @@
 
 #include "studio/export.h"
 #include "studio/recent-menu.h"
+#include "studio/session.h"
 
 /* Opening */
 
@@ -19,6 +20,7 @@ remember (NappeWindow *self, GFile *file)
   nappe_recent_menu_add (file);
   if (folder != NULL)
     nappe_preferences_set_folder (self->preferences, folder);
+  nappe_session_remember (gtk_window_get_application (GTK_WINDOW (self)), self->preferences, NULL);
 }
 
 static void
@@ -91,6 +93,7 @@ nappe_window_open_file (NappeWindow *self, GFile *file)
 {
   NappeWindow *target = self, *open = nappe_window_find (gtk_window_get_application (GTK_WINDOW (self)), file);
 
+  nappe_preferences_hold_session (self->preferences, FALSE);
   /* Two windows on one file would write over each other. */
   if (open != NULL)
     {
@@ -190,6 +193,14 @@ open_action (GtkWidget *widget, const char *name, GVariant *parameter)
 
 /* Saving */
 
+/* If the window was to close, or the program to end, it goes on. */
+static void
+stay_open (NappeWindow *self)
+{
+  self->closing = FALSE;
+  nappe_preferences_hold_session (self->preferences, FALSE);
+}
+
 static void
 saved (GObject *source, GAsyncResult *result, gpointer user_data)
 {
@@ -198,7 +209,7 @@ saved (GObject *source, GAsyncResult *result, gpointer user_data)
 
   if (!nappe_document_save_finish (NAPPE_DOCUMENT (source), result, &error))
     {
-      self->closing = FALSE;
+      stay_open (self);
       /* Where another program has changed the file there is a choice, and the window offers it. */
       if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_WRONG_ETAG))
         nappe_window_say (self, error->message);
@@ -239,7 +250,7 @@ save_chosen (GtkNativeDialog *dialog, int response, NappeWindow *self)
   if (target != NULL)
     save_to (self, target);
   else
-    self->closing = FALSE;
+    stay_open (self);
 }
 
 static void
@@ -403,7 +414,10 @@ static void
 close_answered (AdwMessageDialog *dialog, const char *response, NappeWindow *self)
 {
   if (g_str_equal (response, "cancel"))
-    return;
+    {
+      stay_open (self);
+      return;
+    }
   self->closing = TRUE;
   /* The dialog is still on its way out and must not look for a window that has gone. */
   gtk_window_set_transient_for (GTK_WINDOW (dialog), NULL);

@@ -5,6 +5,7 @@
 
 #include "config.h"
 #include "studio/recent-menu.h"
+#include "studio/session.h"
 
 G_DEFINE_FINAL_TYPE (NappeWindow, nappe_window, ADW_TYPE_APPLICATION_WINDOW)
 
@@ -246,6 +247,7 @@ nappe_window_close_request (GtkWindow *window)
       nappe_window_ask_before_closing (self);
       return TRUE;
     }
+  nappe_session_remember (gtk_window_get_application (window), self->preferences, self);
   gtk_window_get_default_size (window, &width, &height);
   nappe_preferences_set_window (self->preferences, width, height, gtk_window_is_maximized (window));
   return GTK_WINDOW_CLASS (nappe_window_parent_class)->close_request (window);

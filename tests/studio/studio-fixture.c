@@ -166,3 +166,39 @@ studio_fixture_picture_of (StudioFixture *self, GtkWidget *window, const char *n
   g_mkdir_with_parents (folder, 0755);
   g_assert_true (gdk_texture_save_to_png (texture, path));
 }
+
+void
+studio_fixture_pause (double seconds)
+{
+  for (gint64 end = g_get_monotonic_time () + (gint64) (seconds * G_USEC_PER_SEC); g_get_monotonic_time () < end;)
+    if (!g_main_context_iteration (NULL, FALSE))
+      g_usleep (1000);
+}
+
+GtkWidget *
+studio_fixture_find_dialog (void)
+{
+  g_autoptr (GList) windows = gtk_window_list_toplevels ();
+
+  for (GList *window = windows; window != NULL; window = window->next)
+    if (ADW_IS_MESSAGE_DIALOG (window->data) && gtk_widget_get_visible (window->data))
+      return window->data;
+  return NULL;
+}
+
+gboolean
+studio_fixture_is_asking (StudioFixture *self)
+{
+  return studio_fixture_find_dialog () != NULL;
+}
+
+void
+studio_fixture_answer (StudioFixture *self, const char *response)
+{
+  g_autoptr (GtkWidget) dialog = NULL;
+
+  studio_fixture_wait (self, studio_fixture_is_asking);
+  dialog = g_object_ref (studio_fixture_find_dialog ());
+  adw_message_dialog_response (ADW_MESSAGE_DIALOG (dialog), response);
+  gtk_window_destroy (GTK_WINDOW (dialog));
+}

@@ -29,6 +29,15 @@ void studio_fixture_wait (StudioFixture *self, StudioCondition condition);
 /* Until the study of the present build is there, and two frames more. */
 void studio_fixture_settle (StudioFixture *self);
 
+/* Runs the main loop for a while [s]. */
+void studio_fixture_pause (double seconds);
+
+/* A question that is on screen; NULL: none. */
+GtkWidget *studio_fixture_find_dialog (void);
+gboolean studio_fixture_is_asking (StudioFixture *self);
+/* Waits for a question, gives one of its responses, and takes it away. */
+void studio_fixture_answer (StudioFixture *self, const char *response);
+
 /* Runs an action; fails when there is none of the name. */
 void studio_fixture_act (StudioFixture *self, const char *action, const char *parameter);
 

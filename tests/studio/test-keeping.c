@@ -96,42 +96,6 @@ is_theirs (StudioFixture *self)
 }
 
 static void
-wait (double seconds)
-{
-  for (gint64 end = g_get_monotonic_time () + (gint64) (seconds * G_USEC_PER_SEC); g_get_monotonic_time () < end;)
-    if (!g_main_context_iteration (NULL, FALSE))
-      g_usleep (1000);
-}
-
-static GtkWidget *
-find_dialog (void)
-{
-  g_autoptr (GList) windows = gtk_window_list_toplevels ();
-
-  for (GList *window = windows; window != NULL; window = window->next)
-    if (ADW_IS_MESSAGE_DIALOG (window->data) && gtk_widget_get_visible (window->data))
-      return window->data;
-  return NULL;
-}
-
-static gboolean
-is_asking (StudioFixture *self)
-{
-  return find_dialog () != NULL;
-}
-
-static void
-answer (StudioFixture *self, const char *response)
-{
-  g_autoptr (GtkWidget) dialog = NULL;
-
-  studio_fixture_wait (self, is_asking);
-  dialog = g_object_ref (find_dialog ());
-  adw_message_dialog_response (ADW_MESSAGE_DIALOG (dialog), response);
-  gtk_window_destroy (GTK_WINDOW (dialog));
-}
-
-static void
 test_reload (StudioFixture *self, gconstpointer data)
 {
   int narrowest;
@@ -159,7 +123,7 @@ test_keep_mine (StudioFixture *self, gconstpointer data)
   change_theirs (self);
   studio_fixture_wait (self, bar_is_shown);
   studio_fixture_act (self, "win.save", NULL);
-  wait (0.5);
+  studio_fixture_pause (0.5);
   g_assert_cmpfloat (height_in_file (self), ==, THEIRS);
   g_assert_cmpfloat (height_of (self), ==, MINE);
   g_assert_true (nappe_document_is_modified (self->document));
@@ -168,7 +132,7 @@ test_keep_mine (StudioFixture *self, gconstpointer data)
   studio_fixture_act (self, "win.save", NULL);
   studio_fixture_wait (self, is_unmodified);
   g_assert_cmpfloat (height_in_file (self), ==, MINE);
-  wait (1.0);
+  studio_fixture_pause (1.0);
   g_assert_true (is_quiet (self));
 }
 
@@ -205,11 +169,11 @@ test_reload_asks (StudioFixture *self, gconstpointer data)
   change_theirs (self);
   studio_fixture_wait (self, bar_is_shown);
   studio_fixture_act (self, "win.reload", NULL);
-  answer (self, "cancel");
-  wait (0.3);
+  studio_fixture_answer (self, "cancel");
+  studio_fixture_pause (0.3);
   g_assert_cmpfloat (height_of (self), ==, MINE);
   studio_fixture_act (self, "win.reload", NULL);
-  answer (self, "reload");
+  studio_fixture_answer (self, "reload");
   studio_fixture_wait (self, is_theirs);
   g_assert_true (is_unmodified (self));
 }
@@ -224,7 +188,7 @@ test_gone (StudioFixture *self, gconstpointer data)
   g_assert_true (nappe_document_is_modified (self->document));
   studio_fixture_picture (self, "light-gone-from-disk");
   gtk_window_close (GTK_WINDOW (self->window));
-  answer (self, "cancel");
+  studio_fixture_answer (self, "cancel");
   studio_fixture_act (self, "win.save", NULL);
   studio_fixture_wait (self, is_unmodified);
   g_assert_cmpfloat (height_in_file (self), ==, height_of (self));
@@ -241,11 +205,11 @@ test_same (StudioFixture *self, gconstpointer data)
   change_mine (self);
   studio_fixture_act (self, "win.save", NULL);
   studio_fixture_wait (self, is_unmodified);
-  wait (1.0);
+  studio_fixture_pause (1.0);
   g_assert_true (is_quiet (self));
   build = nappe_file_read (file_of (self), NULL, NULL);
   g_assert_true (nappe_file_write (build, file_of (self), NULL, NULL));
-  wait (1.0);
+  studio_fixture_pause (1.0);
   g_assert_true (is_quiet (self));
 }
 
@@ -258,7 +222,7 @@ test_broken (StudioFixture *self, gconstpointer data)
   g_assert_true (g_file_set_contents (g_file_peek_path (file_of (self)), "{ \"format\"", -1, NULL));
   studio_fixture_wait (self, bar_is_shown);
   studio_fixture_act (self, "win.reload", NULL);
-  answer (self, "reload");
+  studio_fixture_answer (self, "reload");
   studio_fixture_wait (self, error_is_shown);
   g_assert_cmpfloat (height_of (self), ==, MINE);
   g_assert_true (nappe_document_is_modified (self->document));
@@ -291,65 +255,6 @@ test_disk_full (StudioFixture *self, gconstpointer data)
   studio_fixture_act (self, "win.save", NULL);
   studio_fixture_wait (self, is_unmodified);
   g_assert_cmpfloat (height_in_file (self), ==, MINE);
-}
-
-static void
-drop (StudioFixture *self, GFile *file)
-{
-  g_autoptr (GListModel) controllers = gtk_widget_observe_controllers (GTK_WIDGET (self->window));
-  GSList files = { file, NULL };
-  GValue value = G_VALUE_INIT;
-  gboolean taken = FALSE;
-
-  g_value_init (&value, GDK_TYPE_FILE_LIST);
-  g_value_set_boxed (&value, &files);
-  for (guint i = 0; i < g_list_model_get_n_items (controllers); i++)
-    {
-      g_autoptr (GtkEventController) controller = g_list_model_get_item (controllers, i);
-
-      if (GTK_IS_DROP_TARGET (controller))
-        g_signal_emit_by_name (controller, "drop", &value, 1.0, 1.0, &taken);
-    }
-  g_assert_true (taken);
-  g_value_unset (&value);
-}
-
-static void
-test_drop (StudioFixture *self, gconstpointer data)
-{
-  g_autofree char *demo = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "demos", DEMO, NULL);
-  g_autofree char *picture = g_build_filename (g_get_tmp_dir (), "photo.png", NULL);
-  g_autoptr (GFile) folder = g_file_new_for_path (g_get_tmp_dir ()), photo = g_file_new_for_path (picture);
-  g_autoptr (GFile) build = g_file_new_for_path (demo);
-
-  g_assert_true (g_file_set_contents (picture, "\x89PNG\r\n\x1a\n\0\0\0\rIHDR", 16, NULL));
-  drop (self, folder);
-  studio_fixture_wait (self, error_is_shown);
-  g_assert_true (nappe_window_is_empty (self->window));
-  drop (self, photo);
-  wait (0.5);
-  g_assert_true (error_is_shown (self));
-  g_assert_true (nappe_window_is_empty (self->window));
-  drop (self, build);
-  studio_fixture_settle (self);
-  g_assert_false (error_is_shown (self));
-  g_assert_true (g_file_equal (file_of (self), build));
-  g_unlink (picture);
-}
-
-/* A file that is open already is brought to the front. */
-static void
-test_once (StudioFixture *self, gconstpointer data)
-{
-  g_autoptr (GFile) file = NULL;
-  guint before;
-
-  studio_fixture_load (self, DEMO);
-  file = g_object_ref (file_of (self));
-  before = g_list_length (gtk_application_get_windows (GTK_APPLICATION (self->application)));
-  nappe_window_open_file (self->window, file);
-  wait (0.3);
-  g_assert_cmpuint (g_list_length (gtk_application_get_windows (GTK_APPLICATION (self->application))), ==, before);
 }
 
 /* Copies of unsaved changes */
@@ -387,7 +292,7 @@ test_undone (StudioFixture *self, gconstpointer data)
   studio_fixture_wait (self, is_kept);
   nappe_document_undo (self->document);
   studio_fixture_wait (self, none_is_kept);
-  wait (NAPPE_AUTOSAVE_DELAY + 1.0);
+  studio_fixture_pause (NAPPE_AUTOSAVE_DELAY + 1.0);
   g_assert_true (none_is_kept (self));
 }
 
@@ -397,9 +302,9 @@ test_undone_meanwhile (StudioFixture *self, gconstpointer data)
 {
   studio_fixture_load (self, DEMO);
   change_mine (self);
-  wait (NAPPE_AUTOSAVE_DELAY - 0.01);
+  studio_fixture_pause (NAPPE_AUTOSAVE_DELAY - 0.01);
   nappe_document_undo (self->document);
-  wait (1.0);
+  studio_fixture_pause (1.0);
   g_assert_true (none_is_kept (self));
 }
 
@@ -433,63 +338,23 @@ test_restore (StudioFixture *self, gconstpointer data)
   leave (NULL, build, file_of (self), base);
   leave ("{", build, NULL, NULL);
   nappe_recovery_offer (GTK_APPLICATION (self->application), nappe_application_get_preferences (self->application));
-  studio_fixture_wait (self, is_asking);
-  studio_fixture_picture_of (self, find_dialog (), "light-restore");
+  studio_fixture_wait (self, studio_fixture_is_asking);
+  studio_fixture_picture_of (self, studio_fixture_find_dialog (), "light-restore");
   change_theirs (self);
-  answer (self, "restore");
+  studio_fixture_answer (self, "restore");
   studio_fixture_wait (self, is_mine);
   g_assert_true (nappe_document_is_modified (self->document));
   studio_fixture_wait (self, bar_is_shown);
   g_assert_cmpfloat (height_in_file (self), ==, THEIRS);
   g_assert_cmpuint (count_kept (), ==, 4);
   /* What cannot be read is offered again, and can be thrown away. */
-  wait (0.5);
+  studio_fixture_pause (0.5);
   nappe_recovery_offer (GTK_APPLICATION (self->application), nappe_application_get_preferences (self->application));
-  answer (self, "discard");
+  studio_fixture_answer (self, "discard");
   g_assert_cmpuint (count_kept (), ==, 2);
   studio_fixture_act (self, "win.reload", NULL);
-  answer (self, "reload");
+  studio_fixture_answer (self, "reload");
   studio_fixture_wait (self, none_is_kept);
-}
-
-static GtkWidget *
-find_main_menu (GtkWidget *root)
-{
-  GtkWidget *found = NULL;
-
-  if (GTK_IS_MENU_BUTTON (root))
-    return gtk_menu_button_get_primary (GTK_MENU_BUTTON (root)) ? root : NULL;
-  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL && found == NULL;
-       child = gtk_widget_get_next_sibling (child))
-    found = find_main_menu (child);
-  return found;
-}
-
-/* Steps by name in the menu as in the buttons' hints. */
-static void
-test_history_menu (StudioFixture *self, gconstpointer data)
-{
-  GtkWidget *button;
-  GMenuModel *menu, *section = NULL;
-  g_autofree char *label = NULL, *hint = NULL;
-
-  studio_fixture_load (self, DEMO);
-  change_mine (self);
-  button = find_main_menu (GTK_WIDGET (self->window));
-  gtk_menu_button_popup (GTK_MENU_BUTTON (button));
-  menu = gtk_menu_button_get_menu_model (GTK_MENU_BUTTON (button));
-  for (int i = 0; i < g_menu_model_get_n_items (menu) && label == NULL; i++)
-    {
-      g_autofree char *action = NULL;
-
-      section = g_menu_model_get_item_link (menu, i, G_MENU_LINK_SECTION);
-      if (g_menu_model_get_item_attribute (section, 0, "action", "s", &action) && g_str_equal (action, "win.undo"))
-        g_menu_model_get_item_attribute (section, 0, "label", "s", &label);
-      g_object_unref (section);
-    }
-  hint = g_strconcat ("_Undo: ", nappe_build_undo_label (nappe_document_get_build (self->document)), NULL);
-  g_assert_cmpstr (label, ==, hint);
-  gtk_menu_button_popdown (GTK_MENU_BUTTON (button));
 }
 
 static void
@@ -505,7 +370,7 @@ tear_down (StudioFixture *self, gconstpointer application)
   g_autoptr (GPtrArray) left = NULL;
 
   studio_fixture_close (self);
-  wait (0.2);
+  studio_fixture_pause (0.2);
   left = nappe_rescue_claim_all (folder);
   while (left->len > 0)
     nappe_rescue_discard (g_ptr_array_steal_index (left, 0));
@@ -528,12 +393,9 @@ main (int argc, char **argv)
     { "/studio/keeping/same", test_same },
     { "/studio/keeping/broken", test_broken },
     { "/studio/keeping/disk-full", test_disk_full },
-    { "/studio/keeping/drop", test_drop },
-    { "/studio/keeping/once", test_once },
     { "/studio/keeping/undone", test_undone },
     { "/studio/keeping/undone-meanwhile", test_undone_meanwhile },
     { "/studio/keeping/restore", test_restore },
-    { "/studio/keeping/history-menu", test_history_menu },
   };
   NappeApplication *application;
   int status;
