@@ -158,7 +158,7 @@ write_key (NappeElevation *self, gboolean draw)
     }
   if (self->verdict && n == 0)
     {
-      guint fine = self->verdict->fine->len;
+      guint fine = nappe_verdict_count_checked (self->verdict);
       /* Translators: under the drawing; %u rules found nothing to say */
       g_autofree char *text = g_strdup_printf (ngettext ("No findings: %u rule checked and fine.",
                                                          "No findings: %u rules checked and fine.", fine), fine);

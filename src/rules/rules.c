@@ -297,6 +297,22 @@ nappe_verdict_worst (const NappeVerdict *self)
                                : NAPPE_SEVERITY_FINE;
 }
 
+guint
+nappe_verdict_count_checked (const NappeVerdict *self)
+{
+  const char *last = "";
+  guint n = 0;
+
+  /* What one rule says stands together. */
+  for (guint i = 0; i < self->fine->len; i++)
+    if (nappe_finding_get_checked (self->fine->pdata[i]) && !g_str_equal (nappe_finding_get_rule (self->fine->pdata[i]), last))
+      {
+        last = nappe_finding_get_rule (self->fine->pdata[i]);
+        n++;
+      }
+  return n;
+}
+
 /* Takes the part. */
 static void
 append_count (GString *list, guint n, char *part)

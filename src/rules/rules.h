@@ -36,6 +36,8 @@ NappeAnswer *nappe_rules_answer_in (NappeBuild *build, const char *rule, const c
 NappeWeighing *nappe_rules_weighing_in (NappeBuild *build, const char *rule);
 /* The worst severity among the findings. */
 NappeSeverity nappe_verdict_worst (const NappeVerdict *self);
+/* How many rules looked at something and found it fine. */
+guint nappe_verdict_count_checked (const NappeVerdict *self);
 /* "2 dangers, 1 problem", translated, or "" without findings. Transfer full. */
 char *nappe_verdict_counts_text (const NappeVerdict *self);
 

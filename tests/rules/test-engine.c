@@ -317,6 +317,21 @@ test_nameless (void)
                        NULL);
 }
 
+/* Rules that looked, each once, whatever they say of how many parts. */
+static void
+test_count_checked (void)
+{
+  g_autoptr (Fixture) self = fixture_new ();
+  g_autoptr (GHashTable) rules = g_hash_table_new (g_str_hash, g_str_equal);
+
+  fixture_run (self);
+  for (guint i = 0; i < self->verdict->fine->len; i++)
+    if (nappe_finding_get_checked (self->verdict->fine->pdata[i]))
+      g_hash_table_add (rules, (gpointer)nappe_finding_get_rule (self->verdict->fine->pdata[i]));
+  g_assert_cmpuint (nappe_verdict_count_checked (self->verdict), ==, g_hash_table_size (rules));
+  g_assert_cmpuint (g_hash_table_size (rules), <, self->verdict->fine->len);
+}
+
 int
 main (int argc, char *argv[])
 {
@@ -333,5 +348,6 @@ main (int argc, char *argv[])
   g_test_add_func ("/rules/engine/no-flow", test_no_flow);
   g_test_add_func ("/rules/engine/unknown-numbers", test_unknown_numbers);
   g_test_add_func ("/rules/engine/nameless", test_nameless);
+  g_test_add_func ("/rules/engine/count-checked", test_count_checked);
   return g_test_run ();
 }

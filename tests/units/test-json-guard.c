@@ -2,6 +2,7 @@
 #include "units/json-guard.h"
 
 #include <string.h>
+#include <time.h>
 
 /* Where a rule is not this project's own, it is that of RFC 8259 (the JSON grammar) or of the
  * Unicode Standard, table 3-7 (well-formed UTF-8). */
@@ -303,21 +304,31 @@ many_members (guint count, int length)
   return g_string_free (text, FALSE);
 }
 
+/* Processor time of this thread [s]: what else runs on the machine does not count. */
+static double
+processor_time (void)
+{
+  struct timespec now;
+
+  clock_gettime (CLOCK_THREAD_CPUTIME_ID, &now);
+  return (double) now.tv_sec + 1e-9 * (double) now.tv_nsec;
+}
+
 /* How long the guard needs for a text [s], the best of three. */
 static double
 time_of (const char *text)
 {
   const NappeJsonLimits wide = { .max_size = 64 * 1024 * 1024, .max_values = 10000000 };
-  gint64 best = G_MAXINT64;
+  double best = G_MAXDOUBLE;
 
   for (guint i = 0; i < 3; i++)
     {
-      gint64 start = g_get_monotonic_time ();
+      double start = processor_time ();
 
       check (text, strlen (text), &wide, GOOD);
-      best = MIN (best, g_get_monotonic_time () - start);
+      best = MIN (best, processor_time () - start);
     }
-  return (double) best / 1e6;
+  return best;
 }
 
 /* Twenty times the members must not need four hundred times the time. */
