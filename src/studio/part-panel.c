@@ -6,6 +6,7 @@
 
 #include "studio/field-row.h"
 #include "studio/number-row.h"
+#include "studio/run-list.h"
 
 struct _NappePartPanel
 {
@@ -15,7 +16,8 @@ struct _NappePartPanel
   NappeUnitSystem units;
   NappeCatalogue *catalogue; /* that the rows were made with, not owned */
   NappePart *shown;          /* that the rows stand for; NULL: none */
-  GtkWidget *content, *scroller, *name, *kind, *numbers, *fields, *relatives, *numbers_title, *fields_title,
+  NappeRunList *run;
+  GtkWidget *run_place, *content, *scroller, *name, *kind, *numbers, *fields, *relatives, *numbers_title, *fields_title,
       *relatives_title;
 };
 
@@ -150,7 +152,8 @@ fill_relatives (NappePartPanel *self, NappePart *part)
         {
           add_relative (self, nappe_part_single (part, slot), NULL);
         }
-      else
+      /* The pieces of a run have a list of their own. */
+      else if (slot->type () != NAPPE_TYPE_PIECE)
         {
           GPtrArray *list = nappe_part_list (part, slot);
 
@@ -189,6 +192,7 @@ rebuild (NappePartPanel *self)
 
   g_set_object (&self->shown, part);
   gtk_widget_set_visible (self->content, part != NULL);
+  nappe_run_list_set_part (self->run, part, self->units);
   if (part == NULL)
     {
       empty_list (self->fields);
@@ -214,6 +218,7 @@ build_changed (NappePartPanel *self)
     }
   show_name (self, part);
   refresh_fields (self);
+  nappe_run_list_refresh (self->run);
   fill_relatives (self, part);
 }
 
@@ -224,7 +229,10 @@ computed (NappePartPanel *self)
   if (self->catalogue != nappe_document_get_catalogue (self->document) || self->shown == NULL)
     rebuild (self);
   else
-    fill_numbers (self);
+    {
+      fill_numbers (self);
+      nappe_run_list_refresh (self->run);
+    }
 }
 
 static void
@@ -273,6 +281,7 @@ nappe_part_panel_class_init (NappePartPanelClass *klass)
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, numbers_title);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, fields);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, fields_title);
+  gtk_widget_class_bind_template_child (widget_class, NappePartPanel, run_place);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, relatives);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, relatives_title);
   gtk_widget_class_bind_template_callback (widget_class, number_activated);
@@ -291,6 +300,8 @@ nappe_part_panel_new (NappeDocument *document)
   NappePartPanel *self = g_object_new (NAPPE_TYPE_PART_PANEL, NULL);
 
   self->document = g_object_ref (document);
+  self->run = NAPPE_RUN_LIST (nappe_run_list_new (document));
+  gtk_box_append (GTK_BOX (self->run_place), GTK_WIDGET (self->run));
   g_signal_connect_swapped (document, "replaced", G_CALLBACK (rebuild), self);
   g_signal_connect_swapped (document, "changed", G_CALLBACK (build_changed), self);
   g_signal_connect_swapped (document, "computed", G_CALLBACK (computed), self);

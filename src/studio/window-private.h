@@ -119,6 +119,10 @@ void nappe_window_leave_preview (NappeWindow *self);
 void nappe_window_install_judging_actions (GtkWidgetClass *widget_class);
 void nappe_window_update_judging_actions (NappeWindow *self);
 
+/* Adding, taking away and copying parts, in window-parts.c. */
+void nappe_window_install_part_actions (GtkWidgetClass *widget_class);
+void nappe_window_update_part_actions (NappeWindow *self);
+
 /* Undoing and saving, in window.c. */
 void nappe_window_update_history_actions (NappeWindow *self);
 

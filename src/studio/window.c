@@ -85,6 +85,7 @@ nappe_window_update_history_actions (NappeWindow *self)
   describe_history (self, self->redo_button, 1, _("Redo"), build != NULL ? nappe_build_redo_label (build) : NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.undo", editable && nappe_document_can_undo (self->document));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.redo", editable && nappe_document_can_redo (self->document));
+  nappe_window_update_part_actions (self);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.save", build != NULL);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.save-as", build != NULL);
 }
@@ -147,6 +148,7 @@ document_computed (NappeWindow *self)
   show_outcome (self);
   warn_of_own_catalogue (self);
   nappe_window_update_view_actions (self);
+  nappe_window_update_part_actions (self);
 }
 
 /* The panel of a part has many widgets: it is made when it is first looked at. */
@@ -214,6 +216,7 @@ nappe_window_select (NappeWindow *self, const char *part)
     nappe_time_view_select (self->time_view, copy);
   if (self->part_panel != NULL)
     nappe_part_panel_set_part (self->part_panel, copy);
+  nappe_window_update_part_actions (self);
 }
 
 /* A part picked in a picture shows its properties; one picked through a finding leaves the finding
@@ -277,6 +280,8 @@ nappe_window_dispose (GObject *object)
   if (self->finder != NULL)
     nappe_cure_finder_stop (self->finder);
   g_clear_object (&self->finder);
+  g_clear_object (&self->main_menu);
+  g_clear_object (&self->history_menu);
   gtk_widget_dispose_template (GTK_WIDGET (self), NAPPE_TYPE_WINDOW);
   g_clear_object (&self->document);
   g_clear_object (&self->preferences);
@@ -298,7 +303,6 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, reload_button);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, keep_button);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, save_button);
-  gtk_widget_class_bind_template_child (widget_class, NappeWindow, history_menu);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, pages);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, flap);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, panels);
@@ -314,7 +318,6 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, findings);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, recent_button);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, menu_button);
-  gtk_widget_class_bind_template_child (widget_class, NappeWindow, main_menu);
   gtk_widget_class_bind_template_callback (widget_class, error_bar_response);
   gtk_widget_class_bind_template_callback (widget_class, nappe_window_picked_in_picture);
   gtk_widget_class_bind_template_callback (widget_class, nappe_window_select);
@@ -338,6 +341,7 @@ nappe_window_class_init (NappeWindowClass *klass)
   nappe_window_install_time_actions (widget_class);
   nappe_window_install_cure_actions (widget_class);
   nappe_window_install_judging_actions (widget_class);
+  nappe_window_install_part_actions (widget_class);
 }
 
 /* A menu's widgets would be made with the window: they wait until the menu is opened. */
@@ -359,11 +363,21 @@ tell_states (NappeWindow *self)
 }
 
 static void
+load_menu (NappeWindow *self)
+{
+  g_autoptr (GtkBuilder) builder = gtk_builder_new_from_resource ("/io/github/nappe/Nappe/main-menu.ui");
+
+  self->main_menu = G_MENU_MODEL (g_object_ref (gtk_builder_get_object (builder, "main_menu")));
+  self->history_menu = G_MENU (g_object_ref (gtk_builder_get_object (builder, "history_menu")));
+}
+
+static void
 nappe_window_init (NappeWindow *self)
 {
   self->document = nappe_document_new ();
   self->autosave = nappe_autosave_new (self->document);
   self->finder = nappe_cure_finder_new ();
+  load_menu (self);
   gtk_widget_init_template (GTK_WIDGET (self));
   nappe_findings_panel_set_finder (self->findings, self->finder);
   self->made = TRUE;

@@ -1,0 +1,224 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Adding, taking away, copying and the pieces of a line, through the window as a person does it. */
+#include "studio-fixture.h"
+#include "studio/add-window.h"
+#include "studio/run-list.h"
+
+static NappeBuild *
+build_of (StudioFixture *self)
+{
+  return nappe_document_get_build (self->document);
+}
+
+static void
+pick (StudioFixture *self, const char *part)
+{
+  nappe_window_select (self->window, part);
+  studio_fixture_act (self, "win.panel", "part");
+  studio_fixture_settle (self);
+}
+
+static NappeAddWindow *
+add_window (StudioFixture *self)
+{
+  g_autoptr (GListModel) windows = g_object_ref (gtk_window_get_toplevels ());
+
+  for (guint i = 0; i < g_list_model_get_n_items (windows); i++)
+    {
+      g_autoptr (GtkWidget) window = g_list_model_get_item (windows, i);
+      if (NAPPE_IS_ADD_WINDOW (window) && gtk_widget_get_visible (window))
+        return NAPPE_ADD_WINDOW (window);
+    }
+  return NULL;
+}
+
+static gboolean
+is_searched (StudioFixture *self)
+{
+  return nappe_add_window_get_n_shown (add_window (self)) < 8;
+}
+
+/* From the list: the drain that a box with a siphon and an emergency drain lacks. */
+static void
+test_add_from_list (StudioFixture *self, gconstpointer data)
+{
+  guint all;
+
+  studio_fixture_load (self, "two-drain.nappe");
+  pick (self, "box");
+  studio_fixture_act (self, "win.add", NULL);
+  all = nappe_add_window_get_n_shown (add_window (self));
+  g_assert_cmpuint (all, >, 200);
+  nappe_add_window_search (add_window (self), "", NAPPE_ADD_EQUIPMENT);
+  g_assert_cmpuint (nappe_add_window_get_n_shown (add_window (self)), <, all);
+  nappe_add_window_search (add_window (self), "channel OPEN", NAPPE_ADD_DRAIN);
+  studio_fixture_wait (self, is_searched);
+  studio_fixture_picture_of (self, GTK_WIDGET (add_window (self)), "add-searched");
+  g_assert_cmpuint (nappe_add_window_get_n_shown (add_window (self)), ==, 1);
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (add_window (self)), "add.add", NULL));
+  studio_fixture_settle (self);
+  g_assert_null (add_window (self));
+  g_assert_cmpuint (build_of (self)->drains->len, ==, 3);
+  g_assert_cmpstr (nappe_build_undo_label (build_of (self)), ==, "Add “Open channel”");
+  g_assert_cmpstr (nappe_window_get_selected (self->window), ==, nappe_part_get_id (build_of (self)->drains->pdata[2]));
+  studio_fixture_picture (self, "light-three-of-two");
+  studio_fixture_act (self, "win.undo", NULL);
+  g_assert_cmpuint (build_of (self)->drains->len, ==, 2);
+}
+
+/* What cannot stand there says why, and the list stays. */
+static void
+test_add_refused (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "two-drain.nappe");
+  pick (self, "tank");
+  studio_fixture_act (self, "win.add", NULL);
+  nappe_add_window_search (add_window (self), "", NAPPE_ADD_VALVE);
+  studio_fixture_settle (self);
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (add_window (self)), "add.add", NULL));
+  g_assert_nonnull (add_window (self));
+  g_assert_nonnull (studio_fixture_find (GTK_WIDGET (add_window (self)), GTK_TYPE_LABEL, "error"));
+  g_assert_false (nappe_build_can_undo (build_of (self)));
+  studio_fixture_picture_of (self, GTK_WIDGET (add_window (self)), "add-refused");
+  gtk_window_close (GTK_WINDOW (add_window (self)));
+}
+
+static gboolean
+has_three_of_equipment (StudioFixture *self)
+{
+  return build_of (self)->equipment->len == 3;
+}
+
+static void
+test_copy_and_remove (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "two-drain.nappe");
+  pick (self, "heater");
+  studio_fixture_act (self, "win.copy", NULL);
+  studio_fixture_act (self, "win.paste", NULL);
+  studio_fixture_wait (self, has_three_of_equipment);
+  g_assert_cmpstr (nappe_build_undo_label (build_of (self)), ==, "Paste “Heater 2”");
+  g_assert_cmpstr (nappe_window_get_selected (self->window), ==, "heater-2");
+  studio_fixture_act (self, "win.duplicate", NULL);
+  g_assert_cmpuint (build_of (self)->equipment->len, ==, 4);
+  studio_fixture_act (self, "win.remove", NULL);
+  g_assert_cmpuint (build_of (self)->equipment->len, ==, 3);
+  g_assert_null (nappe_window_get_selected (self->window));
+  studio_fixture_act (self, "win.undo", NULL);
+  studio_fixture_act (self, "win.undo", NULL);
+  studio_fixture_act (self, "win.undo", NULL);
+  g_assert_false (nappe_build_can_undo (build_of (self)));
+}
+
+static gboolean pasted;
+
+static gboolean
+was_pasted (StudioFixture *self)
+{
+  return pasted;
+}
+
+static void
+read_back (GObject *clipboard, GAsyncResult *result, gpointer data)
+{
+  pasted = TRUE;
+}
+
+/* Text from elsewhere is said to be no part, and nothing changes. */
+static void
+test_paste_foreign (StudioFixture *self, gconstpointer data)
+{
+  GdkClipboard *clipboard = gtk_widget_get_clipboard (GTK_WIDGET (self->window));
+
+  studio_fixture_load (self, "two-drain.nappe");
+  gdk_clipboard_set_text (clipboard, "{ \"format\": \"nappe-part\", \"kind\": \"drain\" ");
+  studio_fixture_act (self, "win.paste", NULL);
+  gdk_clipboard_read_text_async (clipboard, NULL, read_back, NULL);
+  studio_fixture_wait (self, was_pasted);
+  studio_fixture_settle (self);
+  g_assert_false (nappe_build_can_undo (build_of (self)));
+}
+
+static void
+scroll_to (GtkWidget *widget)
+{
+  GtkWidget *scroller = gtk_widget_get_ancestor (widget, GTK_TYPE_SCROLLED_WINDOW);
+  GtkAdjustment *adjustment = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (scroller));
+  double x, y;
+
+  if (gtk_widget_translate_coordinates (widget, scroller, 0, 0, &x, &y))
+    gtk_adjustment_set_value (adjustment, gtk_adjustment_get_value (adjustment) + y);
+}
+
+static void
+test_run (StudioFixture *self, gconstpointer data)
+{
+  NappeDrain *drain;
+  GtkWidget *run;
+
+  studio_fixture_load (self, "two-drain.nappe");
+  pick (self, "siphon");
+  drain = build_of (self)->drains->pdata[0];
+  run = studio_fixture_find (GTK_WIDGET (self->window), NAPPE_TYPE_RUN_LIST, NULL);
+  g_assert_true (gtk_widget_get_visible (run));
+  g_assert_true (g_str_has_prefix (nappe_run_list_get_summary (NAPPE_RUN_LIST (run)), "9 pieces, 1"));
+  g_assert_true (g_str_has_suffix (nappe_run_list_get_summary (NAPPE_RUN_LIST (run)), "of head lost"));
+  g_assert_true (gtk_widget_activate_action (run, "run.down", "s", "siphon-bulkhead"));
+  g_assert_cmpstr (nappe_part_get_id (drain->run->pdata[2]), ==, "siphon-bulkhead");
+  g_assert_true (gtk_widget_activate_action (run, "run.up", "s", "siphon-bulkhead"));
+  g_assert_cmpstr (nappe_part_get_id (drain->run->pdata[1]), ==, "siphon-bulkhead");
+  g_assert_true (gtk_widget_activate_action (run, "run.remove", "s", "siphon-elbow-1"));
+  g_assert_cmpuint (drain->run->len, ==, 8);
+  g_assert_true (g_str_has_prefix (nappe_run_list_get_summary (NAPPE_RUN_LIST (run)), "8 pieces"));
+  studio_fixture_act (self, "win.undo", NULL);
+  g_assert_cmpuint (drain->run->len, ==, 9);
+  /* A row opens to the fields of its piece. */
+  GtkWidget *row = studio_fixture_find (run, ADW_TYPE_EXPANDER_ROW, NULL);
+  adw_expander_row_set_expanded (ADW_EXPANDER_ROW (row), TRUE);
+  scroll_to (run);
+  studio_fixture_settle (self);
+  studio_fixture_picture (self, "light-run");
+  pick (self, "tank");
+  g_assert_false (gtk_widget_get_visible (run));
+}
+
+static void
+set_up (StudioFixture *self, gconstpointer application)
+{
+  studio_fixture_open (self, (NappeApplication *) application);
+}
+
+static void
+tear_down (StudioFixture *self, gconstpointer application)
+{
+  studio_fixture_close (self);
+}
+
+static void
+add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
+{
+  g_autofree char *path = g_strconcat ("/studio/parts/", name, NULL);
+
+  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
+}
+
+int
+main (int argc, char **argv)
+{
+  NappeApplication *application;
+  int status;
+
+  gtk_test_init (&argc, &argv, NULL);
+  adw_init ();
+  g_test_set_nonfatal_assertions ();
+  application = studio_fixture_application ();
+  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
+  add ("add-from-list", application, test_add_from_list);
+  add ("add-refused", application, test_add_refused);
+  add ("copy-and-remove", application, test_copy_and_remove);
+  add ("paste-foreign", application, test_paste_foreign);
+  add ("run", application, test_run);
+  status = g_test_run ();
+  g_object_unref (application);
+  return status;
+}
