@@ -4,6 +4,9 @@
 /* Most builds that are opened again [1]. */
 #define MOST 20
 
+/* Views that show one picture. */
+static const char *const drawn[] = { "elevation", "flow", "plan", "panes", NULL };
+
 static gboolean
 is_last (GtkApplication *application, NappeWindow *window)
 {
@@ -57,7 +60,7 @@ nappe_session_restore (GtkApplication *application, NappePreferences *preference
       g_variant_get_child (session, i, "(&s&s)", &uri, &view);
       file = g_file_new_for_uri (uri);
       /* What was played in time is not kept: such a window begins with the elevation. */
-      if (g_str_equal (view, "flow"))
+      if (g_strv_contains (drawn, view))
         g_object_set (window, "view", view, NULL);
       gtk_window_present (GTK_WINDOW (window));
       nappe_window_open_file (window, file);

@@ -136,7 +136,7 @@ test_session (StudioFixture *self, gconstpointer data)
 
   studio_fixture_load (self, DEMO);
   file = g_object_ref (file_of (self));
-  studio_fixture_act (self, "win.view", "flow");
+  studio_fixture_act (self, "win.view", "plan");
   g_object_unref (self->document);
   gtk_window_close (GTK_WINDOW (self->window));
   studio_fixture_pause (0.2);
@@ -150,7 +150,7 @@ test_session (StudioFixture *self, gconstpointer data)
   studio_fixture_settle (self);
   g_assert_true (g_file_equal (file_of (self), file));
   g_object_get (self->window, "view", &view, NULL);
-  g_assert_cmpstr (view, ==, "flow");
+  g_assert_cmpstr (view, ==, "plan");
 }
 
 /* One window that closes takes itself out; the program that ends remembers them all. */
