@@ -59,12 +59,16 @@ find_window (NappeBench *self, NappeDrainReport *report, double flow)
   window->breaks = drift (self, siphon->inlet.brink, flow);
   if (channel != NULL)
     {
+      g_strlcpy (window->channel, channel->id, sizeof window->channel);
       window->channel_dry = drift (self, channel->inlet.crest, flow);
       window->channel_loud
           = drift (self, nappe_bench_inlet_level (channel, nappe_froude_flow (NAPPE_FROUDE_QUIET, channel->inlet.bore)), flow);
     }
   if (emergency != NULL)
-    window->emergency_wet = drift (self, emergency->inlet.crest, flow);
+    {
+      g_strlcpy (window->emergency, emergency->id, sizeof window->emergency);
+      window->emergency_wet = drift (self, emergency->inlet.crest, flow);
+    }
   window->down = isnan (window->channel_dry) ? window->breaks : fmax (window->breaks, window->channel_dry);
   window->up = fmin (isnan (window->channel_loud) ? INFINITY : window->channel_loud,
                      isnan (window->emergency_wet) ? INFINITY : window->emergency_wet);
