@@ -57,9 +57,9 @@ typedef struct
   double channel_dry;   /* open channel runs dry */
   double channel_loud;  /* open channel leaves its quiet range */
   double emergency_wet; /* water reaches the emergency inlet */
-  char channel[NAPPE_PART_ID_MAX + 1], emergency[NAPPE_PART_ID_MAX + 1]; /* the drains whose inlets these are; "": none */
   double down, up;      /* the nearest bounds: window is down .. up, down <= 0 <= up when it holds */
   double rise_per_percent; /* of the box's level when the valve closes by a hundredth of its travel [m]; NaN */
+  char channel[NAPPE_PART_ID_MAX + 1], emergency[NAPPE_PART_ID_MAX + 1]; /* the drains whose inlets these bounds are; "": none */
 } NappeTuningWindow;
 
 /* A siphon that finds no rest: unprimed it lets the box rise until it primes, primed it empties the box until it breaks.
