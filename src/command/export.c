@@ -6,6 +6,7 @@
 
 #include "command/case.h"
 #include "file/file.h"
+#include "picture/chart.h"
 #include "sheet/sheet.h"
 
 #define DEFAULT_WIDTH 1400.0
@@ -18,13 +19,15 @@
 typedef struct
 {
   gboolean elevation, flow, plan, panels, sheet, dark, print;
-  char *output, *state, *size, *paper, *units, *date;
+  char *output, *state, *size, *paper, *units, *date, *chart, *part;
 } Typed;
 
 typedef struct
 {
-  gboolean sheet;
+  gboolean sheet, is_chart;
   NappePictureOptions picture;
+  NappeChartKind chart;
+  const char *part; /* of the chart; NULL: the first that has one */
   NappePaper paper;
   NappeUnitsOption units;
   char *output; /* NULL: from the input's name */
@@ -40,6 +43,8 @@ typed_clear (Typed *self)
   g_free (self->paper);
   g_free (self->units);
   g_free (self->date);
+  g_free (self->chart);
+  g_free (self->part);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Typed, typed_clear)
 
@@ -92,18 +97,34 @@ check_date (const char *typed)
 }
 
 static gboolean
+read_chart (const Typed *typed, Wish *wish)
+{
+  wish->is_chart = typed->chart != NULL;
+  wish->part = typed->part;
+  if (typed->part != NULL && typed->chart == NULL)
+    nappe_complain (_("--part belongs to --chart"));
+  else if (typed->chart != NULL && typed->state != NULL)
+    nappe_complain (_("--state: a chart shows no state"));
+  else if (typed->chart != NULL && !nappe_chart_from_nick (typed->chart, &wish->chart))
+    nappe_complain (_("--chart: “%s” is none of pump, head, power-cut and tuning"), typed->chart);
+  else
+    return TRUE;
+  return FALSE;
+}
+
+static gboolean
 read_wish (const Typed *typed, Wish *wish)
 {
   gboolean cut, letter;
 
-  if (typed->elevation + typed->flow + typed->plan + typed->panels + typed->sheet != 1)
-    nappe_complain (_("say one of --elevation, --flow, --plan, --panels and --sheet"));
+  if (typed->elevation + typed->flow + typed->plan + typed->panels + typed->sheet + (typed->chart != NULL) != 1)
+    nappe_complain (_("say one of --elevation, --flow, --plan, --panels, --chart and --sheet"));
   else if (typed->dark && typed->print)
     nappe_complain (_("--dark and --print exclude each other"));
   else if (read_word ("--state", typed->state, "running", "power-cut", &cut)
            && read_word ("--paper", typed->paper, "a4", "letter", &letter)
            && nappe_units_option_read (&wish->units, typed->units) && read_size (typed->size, &wish->picture)
-           && check_date (typed->date))
+           && check_date (typed->date) && read_chart (typed, wish))
     {
       wish->sheet = typed->sheet;
       wish->paper = letter ? NAPPE_PAPER_LETTER : NAPPE_PAPER_A4;
@@ -139,6 +160,8 @@ default_output (const Wish *wish, const char *input)
     base[strlen (base) - strlen (".nappe")] = '\0';
   if (wish->sheet)
     return g_strconcat (base, "-sheet.pdf", NULL);
+  if (wish->is_chart)
+    return g_strconcat (base, "-", nappe_chart_nick (wish->chart), ".svg", NULL);
   return g_strconcat (base, kinds[wish->picture.kind],
                       wish->picture.shown == NAPPE_SHOW_POWER_CUT ? "-power-cut" : "", ".svg", NULL);
 }
@@ -181,6 +204,52 @@ write_picture (const Wish *wish, const NappeCase *opened, const char *output, GE
   return nappe_picture_export (picture, output, 1.0, error);
 }
 
+/* The part that a chart is of. NULL after a complaint: the build has no such chart. */
+static char *
+find_chart_part (const Wish *wish, const NappeCase *opened)
+{
+  g_autoptr (GPtrArray) choices = nappe_chart_choices (opened->build, opened->study);
+  gint index = nappe_chart_choice_find (choices, wish->chart, wish->part);
+
+  if (index >= 0)
+    return g_strdup (((const NappeChartChoice *) g_ptr_array_index (choices, index))->part);
+  if (wish->part != NULL)
+    nappe_complain (_("--part: there is no chart “%s” of “%s”"), nappe_chart_nick (wish->chart), wish->part);
+  else
+    nappe_complain (_("--chart: nothing in this build has a chart “%s”"), nappe_chart_nick (wish->chart));
+  return NULL;
+}
+
+static gboolean
+write_chart (const Wish *wish, const NappeCase *opened, const char *part, const char *output, GError **error)
+{
+  const NappeChartOptions options = {
+    .kind = wish->chart, .part = part, .palette = wish->picture.palette, .units = opened->units, .width = wish->picture.width,
+    .height = wish->picture.height, .text_scale = 1.0, .title = TRUE, .spread = opened->spread,
+  };
+  g_autoptr (NappePicture) picture = nappe_chart_new (&options, opened->build, opened->study);
+
+  return nappe_picture_export (picture, output, 1.0, error);
+}
+
+/* FALSE without an error: a complaint was made. */
+static gboolean
+write_any (const Wish *wish, NappeCase *opened, const char *output, GError **error)
+{
+  g_autofree char *part = NULL;
+
+  if (!wish->is_chart)
+    {
+      nappe_case_play (opened);
+      return (wish->sheet ? write_sheet : write_picture) (wish, opened, output, error);
+    }
+  part = find_chart_part (wish, opened);
+  if (part == NULL)
+    return FALSE;
+  nappe_case_add_results (opened);
+  return write_chart (wish, opened, part, output, error);
+}
+
 static NappeExit
 export_file (const Wish *wish, const char *input)
 {
@@ -195,9 +264,10 @@ export_file (const Wish *wish, const char *input)
   opened = nappe_case_open (input, &wish->units);
   if (opened == NULL)
     return NAPPE_EXIT_FILE;
-  nappe_case_play (opened);
-  if (!(wish->sheet ? write_sheet : write_picture) (wish, opened, output, &error))
+  if (!write_any (wish, opened, output, &error))
     {
+      if (error == NULL)
+        return NAPPE_EXIT_USAGE;
       nappe_complain (_("%s was not written: %s"), shown, error->message);
       return NAPPE_EXIT_FILE;
     }
@@ -214,6 +284,9 @@ nappe_command_export (char **arguments)
     { "flow", 'f', 0, G_OPTION_ARG_NONE, &typed.flow, N_("Draw the flow diagram"), NULL },
     { "plan", 'p', 0, G_OPTION_ARG_NONE, &typed.plan, N_("Draw the sump from above to scale"), NULL },
     { "panels", 0, 0, G_OPTION_ARG_NONE, &typed.panels, N_("Draw the drilled panes from outside to scale"), NULL },
+    { "chart", 'c', 0, G_OPTION_ARG_STRING, &typed.chart, N_("Draw a chart: pump, head, power-cut or tuning"), N_("KIND") },
+    { "part", 0, 0, G_OPTION_ARG_STRING, &typed.part,
+      N_("Pump, line or siphon that the chart is of, by its id; usually the first"), N_("ID") },
     { "sheet", 's', 0, G_OPTION_ARG_NONE, &typed.sheet, N_("Write the specification sheet"), NULL },
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &typed.output,
       N_("File to write; its ending chooses .svg, .png or .pdf"), N_("NAME") },

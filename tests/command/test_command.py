@@ -402,6 +402,12 @@ def wrong_command_lines():
                       ['simulate', '--case', 'restart', '--csv', '-', '--json', file],
                       ['simulate', '--case', 'restart', '--csv', '-', '--every', '0', file],
                       ['simulate', '--case', 'power-cut', '--csv', '-', '--every', '1 us', file],
+                      ['export', '--chart', 'pie', file], ['export', '--chart', 'pump', '--flow', file],
+                      ['export', '--chart', 'pump', '--part', 'nobody', file], ['export', '--chart', file],
+                      ['export', '--flow', '--part', 'return-pump', file],
+                      ['export', '--chart', 'power-cut', '--state', 'running', file],
+                      ['export', '--chart', 'tuning', demo('single-drain')],
+                      ['export', '--chart', 'head', '-o', 'x.gif', file],
                       ['export', '--sheet', '-o', 'x.svg', file], ['export', '--flow', '-o', 'x.gif', file]):
         one_complaint(run(*arguments), USAGE)
 
@@ -480,6 +486,24 @@ def pictures():
             equal(file.read(5), b'%PDF-')
 
 
+def charts():
+    with tempfile.TemporaryDirectory() as folder:
+        for kind in ('pump', 'head', 'power-cut', 'tuning'):
+            path = os.path.join(folder, kind)
+            equal(run('export', '--chart', kind, demo('three-drain'), '-o', path + '.svg').returncode, FINE)
+            equal(xml.etree.ElementTree.parse(path + '.svg').getroot().tag, '{http://www.w3.org/2000/svg}svg')
+            equal(run('export', '-c', kind, demo('three-drain'), '-o', path + '.png', '--size', '360x240').returncode, FINE)
+            equal(png_size(path + '.png'), (360, 240))
+            done = run('export', '--chart', kind, demo('three-drain'), cwd=folder)
+            assert f'three-drain-{kind}.svg' in done.stdout.decode()
+        drains = []
+        for part in ('return', 'siphon', 'channel'):
+            path = os.path.join(folder, part + '.svg')
+            equal(run('export', '--chart', 'head', '--part', part, demo('three-drain'), '-o', path).returncode, FINE)
+            drains.append(open(path, 'rb').read())
+        assert len(set(drains)) == 3, 'the charts of three lines are the same'
+
+
 def sheet():
     with tempfile.TemporaryDirectory() as folder:
         paths = [os.path.join(folder, name) for name in ('a.pdf', 'b.pdf')]
@@ -549,7 +573,7 @@ TESTS = [verdicts_of_the_demos, status_is_that_of_the_worst_finding, findings_ar
          check_plays_in_time_unless_quick,
          units_are_as_asked, output_does_not_depend_on_the_locale, reads_standard_input,
          file_named_like_an_option, wrong_command_lines, unreadable_files, full_standard_output, missing_catalogue,
-         own_catalogue_with_a_fault, pictures, sheet, default_names, places_that_cannot_be_written,
+         own_catalogue_with_a_fault, pictures, charts, sheet, default_names, places_that_cannot_be_written,
          help_and_version, rules_are_listed]
 
 
