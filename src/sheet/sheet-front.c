@@ -9,7 +9,6 @@
 #define BLOCK_WIDTH 186.0 /* of the title block [pt] */
 #define BLOCK_GAP 18.0    /* between picture and title block [pt] */
 #define FIELD_LINES 3     /* of a field of the title block; the whole stands among the design's basis */
-#define POINTS_PER_PIXEL 0.75
 
 static void
 draw_picture (const NappeSheet *sheet, NappePictureKind kind, NappeShownState shown, double x, double y, double width,
@@ -20,8 +19,8 @@ draw_picture (const NappeSheet *sheet, NappePictureKind kind, NappeShownState sh
     .palette = NAPPE_PALETTE_PRINT,
     .shown = shown,
     .units = sheet->options->units,
-    .width = width / POINTS_PER_PIXEL,
-    .height = height / POINTS_PER_PIXEL,
+    .width = width / NAPPE_SHEET_POINTS_PER_PIXEL,
+    .height = height / NAPPE_SHEET_POINTS_PER_PIXEL,
     .text_scale = 1.0,
     .title = TRUE,
   };
@@ -33,7 +32,7 @@ draw_picture (const NappeSheet *sheet, NappePictureKind kind, NappeShownState sh
   picture = nappe_picture_new (&options, sheet->build, sheet->layout, sheet->study, sheet->verdict);
   cairo_save (cr);
   cairo_translate (cr, x, y);
-  cairo_scale (cr, POINTS_PER_PIXEL, POINTS_PER_PIXEL);
+  cairo_scale (cr, NAPPE_SHEET_POINTS_PER_PIXEL, NAPPE_SHEET_POINTS_PER_PIXEL);
   nappe_picture_draw (picture, cr);
   cairo_restore (cr);
 }

@@ -19,6 +19,9 @@ typedef struct
   NappePages *pages;
 } NappeSheet;
 
+/* Pictures are made in pixels [pt/px]. */
+#define NAPPE_SHEET_POINTS_PER_PIXEL 0.75
+
 /* Number with or without its unit in the sheet's units; "—" for NaN. Transfer full. */
 char *nappe_sheet_quantity (const NappeSheet *sheet, NappeQuantity quantity, double value);
 char *nappe_sheet_number (const NappeSheet *sheet, NappeQuantity quantity, double value);
@@ -38,6 +41,7 @@ void nappe_sheet_basis (const NappeSheet *sheet);
 void nappe_sheet_vessels (const NappeSheet *sheet);
 void nappe_sheet_levels (const NappeSheet *sheet);
 void nappe_sheet_power_cut (const NappeSheet *sheet);
+void nappe_sheet_charts (const NappeSheet *sheet);
 void nappe_sheet_blockages (const NappeSheet *sheet);
 void nappe_sheet_drains (const NappeSheet *sheet);
 void nappe_sheet_tuning (const NappeSheet *sheet);

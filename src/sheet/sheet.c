@@ -119,6 +119,7 @@ footer_text (const NappeSheet *sheet)
 
 static void (*const sections[]) (const NappeSheet *sheet) = {
   nappe_sheet_front,        nappe_sheet_drawings, nappe_sheet_vessels,   nappe_sheet_levels,     nappe_sheet_power_cut,
+  nappe_sheet_charts,
   nappe_sheet_drains,       nappe_sheet_tuning,   nappe_sheet_level_runs, nappe_sheet_pumps,     nappe_sheet_weirs,
   nappe_sheet_chambers,     nappe_sheet_blockages, nappe_sheet_heat,     nappe_sheet_weight,     nappe_sheet_panels,
   nappe_sheet_findings,     nappe_sheet_fine,     nappe_sheet_head_ledgers, nappe_sheet_basis,   nappe_sheet_cautions,

@@ -117,7 +117,7 @@ test_says_all (void)
                                               "Chambers of the sump", "smallest bubble stopped",
                                               "Evaporation, heat and electricity", "Electricity by user", "Weight",
                                               "Panels with water up to the rim", "this is never an approval",
-                                              "Head along ", "head lost", "Sideways pipes of drains",
+                                              "Charts", "Pump curve: ", "what the system asks", "Water of a power cut", "Head along ", "head lost", "Sideways pipes of drains",
                                               "Signatures", "page 1 of ", "build.nappe", "file 0123456789ab", "Mains and water",
                                               "licensed", "accepted by the customer" };
       if (text == NULL)
