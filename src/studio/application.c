@@ -165,6 +165,7 @@ set_keys (GtkApplication *application)
     { "win.view::plan", { "<Alt>7" } },
     { "win.view::panes", { "<Alt>8" } },
     { "win.panel::events", { "<Alt>6" } },
+    { "win.view::charts", { "<Alt>9" } },
     { "win.run-case", { "F5" } },
     { "win.play", { "<Control>space" } },
     { "win.next-event", { "F7" } },

@@ -17,6 +17,8 @@ struct _NappeCanvas
   NappeSimulation *course; /* of NAPPE_SHOW_MOMENT; else NULL */
   double moment;           /* [s] */
   NappeOutcome *outcome;
+  NappeChartKind chart;
+  char *chart_part;      /* id; NULL: it shows no chart */
   char *selected;
   NappeCamera camera;
   NappePicture *picture;
@@ -72,14 +74,31 @@ is_editable (NappeCanvas *self)
          && self->outcome == nappe_document_get_shown_outcome (self->document);
 }
 
+static NappePaletteKind
+palette_of_screen (void)
+{
+  return adw_style_manager_get_dark (adw_style_manager_get_default ()) ? NAPPE_PALETTE_DARK : NAPPE_PALETTE_LIGHT;
+}
+
+static NappePicture *
+compose_chart (NappeCanvas *self)
+{
+  const NappeChartOptions options = {
+    .kind = self->chart, .part = self->chart_part, .palette = palette_of_screen (), .units = self->outcome->units,
+    .width = self->camera.picture_width, .height = self->camera.picture_height, .text_scale = 1.0, .title = TRUE,
+    .selected = self->selected, .spread = self->outcome->spread,
+  };
+
+  return nappe_chart_new (&options, self->outcome->build, self->outcome->study);
+}
+
 static NappePicture *
 compose (NappeCanvas *self, const NappePicture *earlier)
 {
   const NappeOutcome *outcome = self->outcome;
   const NappePictureOptions options = {
     .kind = self->kind,
-    .palette = adw_style_manager_get_dark (adw_style_manager_get_default ()) ? NAPPE_PALETTE_DARK
-                                                                              : NAPPE_PALETTE_LIGHT,
+    .palette = palette_of_screen (),
     .shown = self->shown,
     .course = self->course,
     .moment = self->moment,
@@ -94,6 +113,8 @@ compose (NappeCanvas *self, const NappePicture *earlier)
     .title = TRUE,
   };
 
+  if (self->chart_part != NULL)
+    return compose_chart (self);
   return nappe_picture_new (&options, outcome->build, outcome->layout, outcome->study, outcome->verdict);
 }
 
@@ -407,6 +428,7 @@ nappe_canvas_dispose (GObject *object)
   g_clear_pointer (&self->course, nappe_simulation_unref);
   g_clear_pointer (&self->node, gsk_render_node_unref);
   g_clear_pointer (&self->selected, g_free);
+  g_clear_pointer (&self->chart_part, g_free);
   G_OBJECT_CLASS (nappe_canvas_parent_class)->dispose (object);
 }
 
@@ -515,6 +537,17 @@ nappe_canvas_set_kind (NappeCanvas *self, NappePictureKind kind)
   if (self->kind == kind)
     return;
   self->kind = kind;
+  queue_compose (self);
+}
+
+void
+nappe_canvas_set_chart (NappeCanvas *self, NappeChartKind chart, const char *part)
+{
+  if (self->chart_part != NULL && self->chart == chart && g_str_equal (self->chart_part, part))
+    return;
+  g_free (self->chart_part);
+  self->chart_part = g_strdup (part);
+  self->chart = chart;
   queue_compose (self);
 }
 

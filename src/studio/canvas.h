@@ -12,6 +12,7 @@
 
 #include <gtk/gtk.h>
 
+#include "picture/chart.h"
 #include "picture/motion.h"
 #include "studio/document.h"
 
@@ -30,6 +31,8 @@ void nappe_canvas_set_moment (NappeCanvas *self, NappeSimulation *course, double
 /* So much time has gone by for the person [s]: the water of a moment that is shown moves on, and with it its arrows. Where a
  * person wants no animations the arrows stand. */
 void nappe_canvas_advance (NappeCanvas *self, double seconds);
+/* Shows a chart of the outcome instead of a picture of kind `kind`. part: id, as of a NappeChartChoice. */
+void nappe_canvas_set_chart (NappeCanvas *self, NappeChartKind chart, const char *part);
 /* Marks a part; NULL: none. Moves the view so that it can be seen. */
 void nappe_canvas_select (NappeCanvas *self, const char *part);
 

@@ -22,6 +22,8 @@ typedef struct
   NappePictureOptions picture;
   NappeSimulation *course; /* of a moment or of curves; else NULL */
   gboolean curves;
+  NappeChartKind chart;
+  char *chart_part; /* id; NULL: it is no chart */
   GApplication *application; /* held; NULL: there is none */
 } Job;
 
@@ -34,6 +36,7 @@ job_free (gpointer data)
   g_object_unref (job->target);
   g_clear_pointer (&job->course, nappe_simulation_unref);
   g_free (job->file_name);
+  g_free (job->chart_part);
   g_clear_object (&job->application);
   g_free (job);
 }
@@ -79,6 +82,18 @@ write_curves (Job *job, const char *path, GError **error)
   return nappe_picture_export (picture, path, 1.0, error);
 }
 
+static gboolean
+write_chart (Job *job, const char *path, GError **error)
+{
+  const NappeChartOptions options = {
+    .kind = job->chart, .part = job->chart_part, .palette = NAPPE_PALETTE_PRINT, .units = job->outcome->units,
+    .width = PICTURE_WIDTH, .height = PICTURE_HEIGHT, .text_scale = 1.0, .title = TRUE, .spread = job->outcome->spread,
+  };
+  g_autoptr (NappePicture) picture = nappe_chart_new (&options, job->outcome->build, job->outcome->study);
+
+  return nappe_picture_export (picture, path, 1.0, error);
+}
+
 /* What is written says all that the rules say, also when the window does not know it yet. Moments and curves say nothing of
  * findings. */
 static void
@@ -108,6 +123,7 @@ run (GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
     }
   complete_findings (job);
   done = job->file_name != NULL ? write_sheet (job, path, &error)
+         : job->chart_part != NULL ? write_chart (job, path, &error)
          : job->curves ? write_curves (job, path, &error)
                        : write_picture (job, path, &error);
   if (done)
@@ -166,6 +182,17 @@ nappe_export_picture_async (NappeOutcome *outcome, NappePictureKind kind, NappeS
 
   job->picture.kind = kind;
   job->picture.shown = shown;
+  start (job, callback, user_data);
+}
+
+void
+nappe_export_chart_async (NappeOutcome *outcome, NappeChartKind kind, const char *part, GFile *target,
+                          GAsyncReadyCallback callback, gpointer user_data)
+{
+  Job *job = new_job (outcome, target);
+
+  job->chart = kind;
+  job->chart_part = g_strdup (part);
   start (job, callback, user_data);
 }
 

@@ -3,6 +3,7 @@
  * until the file is whole, even when its last window closes meanwhile. */
 #pragma once
 
+#include "picture/chart.h"
 #include "sheet/sheet.h"
 #include "studio/outcome.h"
 
@@ -15,6 +16,10 @@ void nappe_export_sheet_async (NappeOutcome *outcome, const char *file_name, Nap
 /* The format follows from the ending of the target's name: .svg, .png or .pdf. */
 void nappe_export_picture_async (NappeOutcome *outcome, NappePictureKind kind, NappeShownState shown, GFile *target,
                                  GAsyncReadyCallback callback, gpointer user_data);
+
+/* A chart, as of a NappeChartChoice. */
+void nappe_export_chart_async (NappeOutcome *outcome, NappeChartKind kind, const char *part, GFile *target,
+                               GAsyncReadyCallback callback, gpointer user_data);
 
 /* A picture at a moment of a simulation of the outcome's build [s]. */
 void nappe_export_moment_async (NappeOutcome *outcome, NappePictureKind kind, NappeSimulation *course, double time, GFile *target,

@@ -11,6 +11,8 @@ nappe_window_show_in_pictures (NappeWindow *self)
 
   for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
     nappe_canvas_set_outcome (nappe_window_get_canvas (self, kind), outcome);
+  if (self->chart_view != NULL)
+    nappe_chart_view_set_outcome (self->chart_view, outcome);
 }
 
 void

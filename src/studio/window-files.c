@@ -346,14 +346,27 @@ export_sheet_action (GtkWidget *widget, const char *name, GVariant *parameter)
                            G_CALLBACK (export_sheet_chosen));
 }
 
+/* The chart that is looked at. FALSE: none is. */
+static gboolean
+shows_chart (NappeWindow *self, NappeChartKind *kind, const char **part)
+{
+  return self->chart_view != NULL && nappe_window_visible_canvas (self) == nappe_chart_view_get_canvas (self->chart_view)
+         && nappe_chart_view_get_chart (self->chart_view, kind, part);
+}
+
 static void
 export_picture_chosen (GtkNativeDialog *dialog, int response, NappeWindow *self)
 {
   static const char *const endings[] = { ".svg", ".png", ".pdf", NULL };
   g_autoptr (GFile) target = nappe_window_take_target (self, response, endings);
   NappeCanvas *canvas = nappe_window_visible_canvas (self);
+  NappeChartKind kind;
+  const char *part;
 
-  if (target != NULL && nappe_canvas_get_shown (canvas) == NAPPE_SHOW_MOMENT)
+  if (target != NULL && shows_chart (self, &kind, &part))
+    nappe_export_chart_async (nappe_document_get_outcome (self->document), kind, part, target, nappe_window_exported,
+                              g_object_ref (self));
+  else if (target != NULL && nappe_canvas_get_shown (canvas) == NAPPE_SHOW_MOMENT)
     nappe_window_export_moment_to (self, target);
   else if (target != NULL)
     nappe_export_picture_async (nappe_document_get_outcome (self->document), nappe_canvas_get_kind (canvas),
@@ -371,7 +384,16 @@ export_picture_action (GtkWidget *widget, const char *name, GVariant *parameter)
     [NAPPE_PICTURE_PANELS] = "-panels.svg",
   };
   NappePictureKind kind = nappe_canvas_get_kind (nappe_window_visible_canvas (self));
+  NappeChartKind chart;
+  const char *part;
 
+  if (shows_chart (self, &chart, &part))
+    {
+      g_autofree char *ending = g_strdup_printf ("-%s.svg", nappe_chart_nick (chart));
+
+      nappe_window_ask_target (self, _("Export the Chart"), ending, G_CALLBACK (export_picture_chosen));
+      return;
+    }
   nappe_window_ask_target (self, _("Export the Picture"), endings[kind], G_CALLBACK (export_picture_chosen));
 }
 

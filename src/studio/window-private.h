@@ -4,6 +4,7 @@
 
 #include "studio/autosave.h"
 #include "studio/canvas.h"
+#include "studio/chart-view.h"
 #include "studio/cure-finder.h"
 #include "studio/event-list.h"
 #include "studio/findings-panel.h"
@@ -26,6 +27,7 @@ struct _NappeWindow
   NappePlayer *player;       /* it and the two below are NULL until time is first looked at */
   NappeTimeView *time_view;
   NappeEventList *events;
+  NappeChartView *chart_view; /* NULL until charts are first looked at */
   NappeCureFinder *finder;
   NappeOutcome *preview;     /* the build with the cure that the pictures show; NULL: they show the build */
   GtkWidget *focus_before;   /* a preview; weak */
@@ -47,8 +49,8 @@ struct _NappeWindow
   GtkStack *pages;           /* "empty", "loading", "build" */
   AdwFlap *flap;
   GtkStack *panels;          /* "findings", "part", "events" */
-  GtkBox *part_place, *time_place, *events_place;
-  GtkWidget *state_switch;   /* running or after a power cut; hidden where time is looked at */
+  GtkBox *part_place, *time_place, *events_place, *chart_place;
+  GtkWidget *state_switch;   /* running or after a power cut; hidden where time is looked at, of no use for charts */
   NappePreviewBar *preview_bar;
   GtkWidget *undo_button, *redo_button;
   NappeCanvas *elevation, *flow, *plan, *panes;

@@ -62,6 +62,8 @@ nappe_window_visible_canvas (NappeWindow *self)
 
   if (g_strcmp0 (view, "time") == 0 && self->time_view != NULL)
     return nappe_time_view_get_canvas (self->time_view);
+  if (g_strcmp0 (view, "charts") == 0 && self->chart_view != NULL)
+    return nappe_chart_view_get_canvas (self->chart_view);
   for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
     if (g_strcmp0 (view, view_names[kind]) == 0)
       return nappe_window_get_canvas (self, kind);

@@ -173,10 +173,27 @@ panel_shown (NappeWindow *self)
     make_part_panel (self);
 }
 
+/* Charts, too, are made when they are first looked at. */
+static void
+make_charts (NappeWindow *self)
+{
+  if (self->chart_view != NULL)
+    return;
+  self->chart_view = NAPPE_CHART_VIEW (nappe_chart_view_new ());
+  g_signal_connect_swapped (self->chart_view, "picked", G_CALLBACK (nappe_window_picked_in_picture), self);
+  nappe_chart_view_set_outcome (self->chart_view, self->preview != NULL ? self->preview
+                                                                        : nappe_document_get_shown_outcome (self->document));
+  nappe_chart_view_select (self->chart_view, self->selected);
+  gtk_widget_set_hexpand (GTK_WIDGET (self->chart_view), TRUE);
+  gtk_widget_set_vexpand (GTK_WIDGET (self->chart_view), TRUE);
+  gtk_box_append (self->chart_place, GTK_WIDGET (self->chart_view));
+}
+
 static void
 view_shown (NappeWindow *self)
 {
-  gboolean time = g_strcmp0 (adw_view_stack_get_visible_child_name (self->views), "time") == 0;
+  const char *view = adw_view_stack_get_visible_child_name (self->views);
+  gboolean time = g_strcmp0 (view, "time") == 0, charts = g_strcmp0 (view, "charts") == 0;
 
   if (time)
     {
@@ -185,7 +202,10 @@ view_shown (NappeWindow *self)
     }
   else if (self->player != NULL)
     nappe_player_set_playing (self->player, FALSE);
+  if (charts)
+    make_charts (self);
   gtk_widget_set_visible (self->state_switch, !time);
+  gtk_widget_set_sensitive (self->state_switch, !charts);
   g_object_notify (G_OBJECT (self), "view");
   nappe_window_update_view_actions (self);
 }
@@ -212,6 +232,8 @@ nappe_window_select (NappeWindow *self, const char *part)
   for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
     nappe_canvas_select (nappe_window_get_canvas (self, kind), copy);
   nappe_findings_panel_select_part (self->findings, copy);
+  if (self->chart_view != NULL)
+    nappe_chart_view_select (self->chart_view, copy);
   if (self->time_view != NULL)
     nappe_time_view_select (self->time_view, copy);
   if (self->part_panel != NULL)
@@ -309,6 +331,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, part_place);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, time_place);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, events_place);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, chart_place);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, state_switch);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, preview_bar);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, undo_button);
