@@ -85,6 +85,7 @@ FAULTS = [
     (rule_pages.untested_rules, f'{rule_pages.CASES}/wet.json', '{ "trips": [{}], "keeps": [], "reads": [{}] }\n'),
     (rule_pages.stale_table, rule_pages.TABLE, None),
     (rule_pages.stale_table, 'src/rules/rule-limits.c', LICENCE + RULE_LIMIT.replace('0.5', '0.6')),
+    (translations.code_in_texts, 'src/units/good.c', LICENCE + 'x = _ ("A NappeHole"\n "in it");\n'),
     (sources.top_level, 'notes.txt', 'x\n'),
     (sources.top_level, 'LICENSE', None),
     (sources.without_licence, 'src/units/good.c', '\n' + LICENCE),

@@ -86,11 +86,21 @@ def msgfmt(top):
     return breaches
 
 
+def code_in_texts(top):
+    """A name of the code in a text comes from replacing too much."""
+    text = re.compile(r'\bN?_ ?\(\s*((?:"(?:[^"\\]|\\.)*"\s*)+)')
+    name = re.compile(r'\b(?:Nappe[A-Z]|nappe_[a-z]|NAPPE_[A-Z])\w*')
+    return [f'{path}: {found[0]}' for path in house.files(top, 'src', endings=('.c', '.h'))
+            for piece in text.findall(house.text_of(top, path)) for found in [name.search(piece)]
+            if found]
+
+
 RULES = [
     ('po/POTFILES.in lists every file with text to translate', potfiles),
     ('po/LINGUAS names every translation', linguas),
     ('the texts can be extracted without a warning', xgettext),
     ('every translation passes msgfmt --check', msgfmt),
+    ('no text for people holds a name of the code', code_in_texts),
 ]
 
 

@@ -181,7 +181,7 @@ check_edge (NappeRuleContext *context, const NappeHole *hole)
   double aside = fmin (hole->across - hole->left, hole->right - hole->across);
   double onward = fmin (hole->along - hole->near, hole->far - hole->along);
   double clear = fmin (aside, onward) - 0.5 * hole->item->hole_diameter;
-  NappeFinding *finding = judge_glass (context, hole, clear, _("NappeHole near the edge of the glass"));
+  NappeFinding *finding = judge_glass (context, hole, clear, _("Hole near the edge of the glass"));
   double practice, least;
 
   nappe_finding_formula (finding, _("middle of the hole to the nearest edge − half the hole’s diameter"));
