@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "picture/wording.h"
+#include "results/part-words.h"
 #include "results/state-words.h"
 #include "study/head-ledger.h"
 
@@ -20,7 +21,7 @@ lost_along_trunk (const NappeChart *self, const NappeHeadLedger *ledger)
   return sum;
 }
 
-/* "Valve V1: valve", or of what no piece causes "exit". */
+/* "Siphon valve: valve", "Piece 5 of “Return line”: fitting", or of what no piece causes "exit". */
 static char *
 name_of (const NappeChart *self, const NappeHeadLine *line)
 {
@@ -28,8 +29,9 @@ name_of (const NappeChart *self, const NappeHeadLine *line)
 
   if (*line->piece == '\0')
     return g_strdup (kind);
-  /* Translators: beside a bar: a piece of a line, and what its head is lost in: "elbow-2: fitting" */
-  return g_strdup_printf (_("%s: %s"), nappe_wording_part (self->build, line->piece), kind);
+  g_autofree char *piece = nappe_part_caption (self->build, line->piece);
+  /* Translators: beside a bar: a piece of a line, and what its head is lost in: "Siphon valve: fitting" */
+  return g_strdup_printf (_("%s: %s"), piece, kind);
 }
 
 static char *

@@ -7,7 +7,7 @@
 
 #include "picture/curves-private.h"
 #include "picture/label-layout.h"
-#include "picture/wording.h"
+#include "results/part-words.h"
 
 /* Least distance of two numbers of a scale, across and up [px]. */
 #define ACROSS_PITCH 64.0
@@ -306,9 +306,10 @@ say_row (NappeChart *self, const NappeChartRow *row, NappeBox box)
   /* Translators: of a bar in a chart, to assistive technology: its name and its number: "Display: 12.3 L" */
   g_autofree char *plain = g_strdup_printf (_("%s: %s"), row->name, row->value);
 
-  if (*row->part != '\0')
-    nappe_scene_item (self->scene, row->part, nappe_wording_part (self->build, row->part),
-                      row->words != NULL ? row->words : plain, box);
+  if (*row->part == '\0')
+    return;
+  g_autofree char *caption = nappe_part_caption (self->build, row->part);
+  nappe_scene_item (self->scene, row->part, caption, row->words != NULL ? row->words : plain, box);
 }
 
 static void
