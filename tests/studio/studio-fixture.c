@@ -202,3 +202,33 @@ studio_fixture_answer (StudioFixture *self, const char *response)
   adw_message_dialog_response (ADW_MESSAGE_DIALOG (dialog), response);
   gtk_window_destroy (GTK_WINDOW (dialog));
 }
+
+static void
+set_up (StudioFixture *self, gconstpointer application)
+{
+  studio_fixture_open (self, (NappeApplication *) application);
+}
+
+static void
+tear_down (StudioFixture *self, gconstpointer application)
+{
+  studio_fixture_close (self);
+}
+
+int
+studio_fixture_run (int *argc, char ***argv, const StudioTest *tests, gsize n)
+{
+  NappeApplication *application;
+  int status;
+
+  gtk_test_init (argc, argv, NULL);
+  adw_init ();
+  g_test_set_nonfatal_assertions ();
+  application = studio_fixture_application ();
+  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
+  for (gsize i = 0; i < n; i++)
+    g_test_add (tests[i].path, StudioFixture, application, set_up, tests[i].run, tear_down);
+  status = g_test_run ();
+  g_object_unref (application);
+  return status;
+}

@@ -23,6 +23,15 @@ void studio_fixture_open (StudioFixture *self, NappeApplication *application);
 void studio_fixture_load (StudioFixture *self, const char *demo);
 void studio_fixture_close (StudioFixture *self);
 
+/* One test with a window of its own, opened before and closed after it. */
+typedef struct
+{
+  const char *path; /* "/studio/window/…" */
+  void (*run) (StudioFixture *self, gconstpointer application);
+} StudioTest;
+/* The whole of a test program: starts the toolkit and the application in light style, runs the tests. Its exit status. */
+int studio_fixture_run (int *argc, char ***argv, const StudioTest *tests, gsize n);
+
 /* Runs the main loop until a condition holds; fails after some seconds. */
 typedef gboolean (*StudioCondition) (StudioFixture *self);
 void studio_fixture_wait (StudioFixture *self, StudioCondition condition);

@@ -144,44 +144,17 @@ test_export (StudioFixture *self, gconstpointer data)
   g_free (name);
 }
 
-static void
-set_up (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_open (self, (NappeApplication *) application);
-}
-
-static void
-tear_down (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_close (self);
-}
-
-static void
-add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
-{
-  g_autofree char *path = g_strconcat ("/studio/charts/", name, NULL);
-
-  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
-}
+static const StudioTest tests[] = {
+  { "/studio/charts/first", test_first },
+  { "/studio/charts/all-in-the-list", test_all_in_the_list },
+  { "/studio/charts/follows", test_follows },
+  { "/studio/charts/pick-stays", test_pick_stays },
+  { "/studio/charts/follows-the-build", test_follows_the_build },
+  { "/studio/charts/export", test_export },
+};
 
 int
 main (int argc, char **argv)
 {
-  NappeApplication *application;
-  int status;
-
-  gtk_test_init (&argc, &argv, NULL);
-  adw_init ();
-  g_test_set_nonfatal_assertions ();
-  application = studio_fixture_application ();
-  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
-  add ("first", application, test_first);
-  add ("all-in-the-list", application, test_all_in_the_list);
-  add ("follows", application, test_follows);
-  add ("pick-stays", application, test_pick_stays);
-  add ("follows-the-build", application, test_follows_the_build);
-  add ("export", application, test_export);
-  status = g_test_run ();
-  g_object_unref (application);
-  return status;
+  return studio_fixture_run (&argc, &argv, tests, G_N_ELEMENTS (tests));
 }

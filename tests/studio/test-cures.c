@@ -242,44 +242,17 @@ test_narrow (StudioFixture *self, gconstpointer data)
   studio_fixture_act (self, "app.style", "light");
 }
 
-static void
-set_up (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_open (self, (NappeApplication *) application);
-}
-
-static void
-tear_down (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_close (self);
-}
-
-static void
-add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
-{
-  g_autofree char *path = g_strconcat ("/studio/cures/", name, NULL);
-
-  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
-}
+static const StudioTest tests[] = {
+  { "/studio/cures/preview-and-apply", test_preview_and_apply },
+  { "/studio/cures/apply-at-once", test_apply_at_once },
+  { "/studio/cures/none", test_none },
+  { "/studio/cures/stop", test_stop },
+  { "/studio/cures/overtaken", test_overtaken },
+  { "/studio/cures/narrow", test_narrow },
+};
 
 int
 main (int argc, char **argv)
 {
-  NappeApplication *application;
-  int status;
-
-  gtk_test_init (&argc, &argv, NULL);
-  adw_init ();
-  g_test_set_nonfatal_assertions ();
-  application = studio_fixture_application ();
-  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
-  add ("preview-and-apply", application, test_preview_and_apply);
-  add ("apply-at-once", application, test_apply_at_once);
-  add ("none", application, test_none);
-  add ("stop", application, test_stop);
-  add ("overtaken", application, test_overtaken);
-  add ("narrow", application, test_narrow);
-  status = g_test_run ();
-  g_object_unref (application);
-  return status;
+  return studio_fixture_run (&argc, &argv, tests, G_N_ELEMENTS (tests));
 }

@@ -445,48 +445,21 @@ test_pan (StudioFixture *self, gconstpointer data)
   g_assert_false (nappe_document_can_undo (self->document));
 }
 
-static void
-set_up (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_open (self, (NappeApplication *) application);
-}
-
-static void
-tear_down (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_close (self);
-}
-
-static void
-add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
-{
-  g_autofree char *path = g_strconcat ("/studio/editing/", name, NULL);
-
-  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
-}
+static const StudioTest tests[] = {
+  { "/studio/editing/every-handle", test_every_handle },
+  { "/studio/editing/live", test_live },
+  { "/studio/editing/narrow", test_narrow },
+  { "/studio/editing/escape", test_escape },
+  { "/studio/editing/disturbed", test_disturbed },
+  { "/studio/editing/closed", test_closed },
+  { "/studio/editing/range", test_range },
+  { "/studio/editing/keys", test_keys },
+  { "/studio/editing/typed", test_typed },
+  { "/studio/editing/pan", test_pan },
+};
 
 int
 main (int argc, char **argv)
 {
-  NappeApplication *application;
-  int status;
-
-  gtk_test_init (&argc, &argv, NULL);
-  adw_init ();
-  g_test_set_nonfatal_assertions ();
-  application = studio_fixture_application ();
-  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
-  add ("every-handle", application, test_every_handle);
-  add ("live", application, test_live);
-  add ("narrow", application, test_narrow);
-  add ("escape", application, test_escape);
-  add ("disturbed", application, test_disturbed);
-  add ("closed", application, test_closed);
-  add ("range", application, test_range);
-  add ("keys", application, test_keys);
-  add ("typed", application, test_typed);
-  add ("pan", application, test_pan);
-  status = g_test_run ();
-  g_object_unref (application);
-  return status;
+  return studio_fixture_run (&argc, &argv, tests, G_N_ELEMENTS (tests));
 }

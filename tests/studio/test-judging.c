@@ -366,45 +366,18 @@ test_narrow (StudioFixture *self, gconstpointer data)
   studio_fixture_act (self, "app.style", "light");
 }
 
-static void
-set_up (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_open (self, (NappeApplication *) application);
-}
-
-static void
-tear_down (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_close (self);
-}
-
-static void
-add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
-{
-  g_autofree char *path = g_strconcat ("/studio/judging/", name, NULL);
-
-  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
-}
+static const StudioTest tests[] = {
+  { "/studio/judging/answer", test_answer },
+  { "/studio/judging/answer-to-danger", test_answer_to_danger },
+  { "/studio/judging/limits", test_limits },
+  { "/studio/judging/weights", test_weights },
+  { "/studio/judging/checks", test_checks },
+  { "/studio/judging/about-rule", test_about_rule },
+  { "/studio/judging/narrow", test_narrow },
+};
 
 int
 main (int argc, char **argv)
 {
-  NappeApplication *application;
-  int status;
-
-  gtk_test_init (&argc, &argv, NULL);
-  adw_init ();
-  g_test_set_nonfatal_assertions ();
-  application = studio_fixture_application ();
-  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
-  add ("answer", application, test_answer);
-  add ("answer-to-danger", application, test_answer_to_danger);
-  add ("limits", application, test_limits);
-  add ("weights", application, test_weights);
-  add ("checks", application, test_checks);
-  add ("about-rule", application, test_about_rule);
-  add ("narrow", application, test_narrow);
-  status = g_test_run ();
-  g_object_unref (application);
-  return status;
+  return studio_fixture_run (&argc, &argv, tests, G_N_ELEMENTS (tests));
 }

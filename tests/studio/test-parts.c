@@ -182,43 +182,16 @@ test_run (StudioFixture *self, gconstpointer data)
   g_assert_false (gtk_widget_get_visible (run));
 }
 
-static void
-set_up (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_open (self, (NappeApplication *) application);
-}
-
-static void
-tear_down (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_close (self);
-}
-
-static void
-add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
-{
-  g_autofree char *path = g_strconcat ("/studio/parts/", name, NULL);
-
-  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
-}
+static const StudioTest tests[] = {
+  { "/studio/parts/add-from-list", test_add_from_list },
+  { "/studio/parts/add-refused", test_add_refused },
+  { "/studio/parts/copy-and-remove", test_copy_and_remove },
+  { "/studio/parts/paste-foreign", test_paste_foreign },
+  { "/studio/parts/run", test_run },
+};
 
 int
 main (int argc, char **argv)
 {
-  NappeApplication *application;
-  int status;
-
-  gtk_test_init (&argc, &argv, NULL);
-  adw_init ();
-  g_test_set_nonfatal_assertions ();
-  application = studio_fixture_application ();
-  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
-  add ("add-from-list", application, test_add_from_list);
-  add ("add-refused", application, test_add_refused);
-  add ("copy-and-remove", application, test_copy_and_remove);
-  add ("paste-foreign", application, test_paste_foreign);
-  add ("run", application, test_run);
-  status = g_test_run ();
-  g_object_unref (application);
-  return status;
+  return studio_fixture_run (&argc, &argv, tests, G_N_ELEMENTS (tests));
 }

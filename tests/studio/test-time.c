@@ -454,55 +454,28 @@ test_narrow (StudioFixture *self, gconstpointer data)
   studio_fixture_picture (self, "narrow-time");
 }
 
-static void
-set_up (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_open (self, (NappeApplication *) application);
-}
-
-static void
-tear_down (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_close (self);
-}
-
-static void
-add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
-{
-  g_autofree char *path = g_strconcat ("/studio/time/", name, NULL);
-
-  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
-}
+static const StudioTest tests[] = {
+  { "/studio/time/at-rest", test_at_rest },
+  { "/studio/time/pick-case", test_pick_case },
+  { "/studio/time/trial", test_trial },
+  { "/studio/time/eventful-stretch", test_eventful_stretch },
+  { "/studio/time/moving-flow", test_moving_flow },
+  { "/studio/time/motion", test_motion },
+  { "/studio/time/events", test_events },
+  { "/studio/time/scrub", test_scrub },
+  { "/studio/time/shorter-time", test_shorter_time },
+  { "/studio/time/play", test_play },
+  { "/studio/time/flood", test_flood },
+  { "/studio/time/pick", test_pick },
+  { "/studio/time/change", test_change },
+  { "/studio/time/close-while-running", test_close_while_running },
+  { "/studio/time/stop", test_stop },
+  { "/studio/time/export", test_export },
+  { "/studio/time/narrow", test_narrow },
+};
 
 int
 main (int argc, char **argv)
 {
-  NappeApplication *application;
-  int status;
-
-  gtk_test_init (&argc, &argv, NULL);
-  adw_init ();
-  g_test_set_nonfatal_assertions ();
-  application = studio_fixture_application ();
-  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
-  add ("at-rest", application, test_at_rest);
-  add ("pick-case", application, test_pick_case);
-  add ("trial", application, test_trial);
-  add ("eventful-stretch", application, test_eventful_stretch);
-  add ("moving-flow", application, test_moving_flow);
-  add ("motion", application, test_motion);
-  add ("events", application, test_events);
-  add ("scrub", application, test_scrub);
-  add ("shorter-time", application, test_shorter_time);
-  add ("play", application, test_play);
-  add ("flood", application, test_flood);
-  add ("pick", application, test_pick);
-  add ("change", application, test_change);
-  add ("close-while-running", application, test_close_while_running);
-  add ("stop", application, test_stop);
-  add ("export", application, test_export);
-  add ("narrow", application, test_narrow);
-  status = g_test_run ();
-  g_object_unref (application);
-  return status;
+  return studio_fixture_run (&argc, &argv, tests, G_N_ELEMENTS (tests));
 }

@@ -467,57 +467,30 @@ test_narrow (StudioFixture *self, gconstpointer data)
   studio_fixture_picture (self, "narrow-findings");
 }
 
-static void
-set_up (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_open (self, (NappeApplication *) application);
-}
-
-static void
-tear_down (StudioFixture *self, gconstpointer application)
-{
-  studio_fixture_close (self);
-}
-
-static void
-add (const char *name, NappeApplication *application, void (*test) (StudioFixture *, gconstpointer))
-{
-  g_autofree char *path = g_strconcat ("/studio/window/", name, NULL);
-
-  g_test_add (path, StudioFixture, application, set_up, test, tear_down);
-}
+static const StudioTest tests[] = {
+  { "/studio/window/empty", test_empty },
+  { "/studio/window/load", test_load },
+  { "/studio/window/flow-view", test_flow_view },
+  { "/studio/window/plan-views", test_plan_views },
+  { "/studio/window/power-cut", test_power_cut },
+  { "/studio/window/pick-by-keyboard", test_pick_by_keyboard },
+  { "/studio/window/pick-by-pointer", test_pick_by_pointer },
+  { "/studio/window/findings", test_findings },
+  { "/studio/window/played-findings", test_played_findings },
+  { "/studio/window/edit-and-undo", test_edit_and_undo },
+  { "/studio/window/wrong-entry", test_wrong_entry },
+  { "/studio/window/every-part", test_every_part },
+  { "/studio/window/numbers", test_numbers },
+  { "/studio/window/units", test_units },
+  { "/studio/window/dark", test_dark },
+  { "/studio/window/no-hidden-window", test_no_hidden_window },
+  { "/studio/window/zoom", test_zoom },
+  { "/studio/window/broken-file", test_broken_file },
+  { "/studio/window/narrow", test_narrow },
+};
 
 int
 main (int argc, char **argv)
 {
-  NappeApplication *application;
-  int status;
-
-  gtk_test_init (&argc, &argv, NULL);
-  adw_init ();
-  g_test_set_nonfatal_assertions ();
-  application = studio_fixture_application ();
-  g_action_group_activate_action (G_ACTION_GROUP (application), "style", g_variant_new_string ("light"));
-  add ("empty", application, test_empty);
-  add ("load", application, test_load);
-  add ("flow-view", application, test_flow_view);
-  add ("plan-views", application, test_plan_views);
-  add ("power-cut", application, test_power_cut);
-  add ("pick-by-keyboard", application, test_pick_by_keyboard);
-  add ("pick-by-pointer", application, test_pick_by_pointer);
-  add ("findings", application, test_findings);
-  add ("played-findings", application, test_played_findings);
-  add ("edit-and-undo", application, test_edit_and_undo);
-  add ("wrong-entry", application, test_wrong_entry);
-  add ("every-part", application, test_every_part);
-  add ("numbers", application, test_numbers);
-  add ("units", application, test_units);
-  add ("dark", application, test_dark);
-  add ("no-hidden-window", application, test_no_hidden_window);
-  add ("zoom", application, test_zoom);
-  add ("broken-file", application, test_broken_file);
-  add ("narrow", application, test_narrow);
-  status = g_test_run ();
-  g_object_unref (application);
-  return status;
+  return studio_fixture_run (&argc, &argv, tests, G_N_ELEMENTS (tests));
 }
