@@ -264,7 +264,8 @@ write_cured (NappeCase *opened, const Typed *typed, const Choice *choice)
       nappe_complain ("%s", error->message);
       return NAPPE_EXIT_FILE;
     }
-  g_string_append_printf (told, _("Wrote %s\n"), typed->output);
+  g_autofree char *shown = g_filename_display_name (typed->output);
+  g_string_append_printf (told, _("Wrote %s\n"), shown);
   return nappe_write_out (told->str) ? nappe_case_exit (opened) : NAPPE_EXIT_FILE;
 }
 

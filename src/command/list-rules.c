@@ -70,7 +70,7 @@ write_handbook (const char *folder, NappeUnitSystem units)
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (NappeCatalogue) catalogue = load_catalogue ();
-  g_autofree char *line = NULL;
+  g_autofree char *line = NULL, *shown = NULL;
 
   if (catalogue == NULL)
     return NAPPE_EXIT_FILE;
@@ -79,7 +79,8 @@ write_handbook (const char *folder, NappeUnitSystem units)
       nappe_complain ("%s", error->message);
       return NAPPE_EXIT_FILE;
     }
-  line = g_strdup_printf (_("Wrote %s\n"), folder);
+  shown = g_filename_display_name (folder);
+  line = g_strdup_printf (_("Wrote %s\n"), shown);
   return nappe_write_out (line) ? NAPPE_EXIT_FINE : NAPPE_EXIT_FILE;
 }
 

@@ -36,7 +36,7 @@ was_known (const NappeCureSearch *self, GPtrArray *findings, guint index)
   return same <= known;
 }
 
-/* A rule that can no longer look has cleared nothing. */
+/* A rule that can no longer look has cleared or eased nothing. Where its finding stays as something less, it looked. */
 static gboolean
 still_looks (const NappeVerdict *verdict, const char *rule)
 {
@@ -49,6 +49,20 @@ still_looks (const NappeVerdict *verdict, const char *rule)
         looked = looked || nappe_finding_get_checked (verdict->fine->pdata[i]);
       }
   return looked || silent;
+}
+
+/* What eases a finding may raise lesser ones, but must not blind a rule: with its pump stopped nothing runs over. */
+static gboolean
+all_still_look (const NappeCureSearch *self, const NappeVerdict *verdict)
+{
+  GHashTableIter rules;
+  gpointer rule;
+
+  g_hash_table_iter_init (&rules, self->looked);
+  while (g_hash_table_iter_next (&rules, &rule, NULL))
+    if (!still_looks (verdict, rule))
+      return FALSE;
+  return TRUE;
 }
 
 static gboolean
@@ -66,7 +80,7 @@ is_better (const NappeCureSearch *self, const NappeVerdict *verdict)
       if (is_about (rule, part, finding) || !was_known (self, verdict->findings, i))
         return FALSE;
     }
-  return still_looks (verdict, rule) || self->easing;
+  return self->easing ? all_still_look (self, verdict) : still_looks (verdict, rule);
 }
 
 NappeVerdict *

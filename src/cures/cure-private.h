@@ -14,7 +14,8 @@ struct _NappeCureSearch
   gboolean in_time;
   double evaporation;  /* [m3/s] */
   GPtrArray *known;    /* NappeKnownFinding: what the rules said before */
-  char *counts;        /* the same, counted, in words */
+  GHashTable *looked;  /* ids of the rules that looked at something before */
+  char *counts;        /* the findings of before, counted, in words */
   gboolean easing;       /* the finding may stay as something less, and other lesser ones may come */
   NappeFinding *finding; /* that is to be cleared; while a search runs */
   GCancellable *cancellable;
@@ -30,8 +31,7 @@ typedef struct
 
 /* changes.c: a list of changes (NappeCureChange) and what it does to a build. */
 GArray *nappe_cure_changes_new (void);
-/* after: of the field's type. FALSE: no such part or
- * field, or the value cannot stand there. */
+/* after: of the field's type. FALSE: no such part or field, or the value cannot stand there. */
 gboolean nappe_cure_changes_add (GArray *changes, NappeBuild *build, NappeCureRole role, const char *part,
                                  const char *field, const GValue *after);
 gboolean nappe_cure_changes_add_number (GArray *changes, NappeBuild *build, NappeCureRole role, const char *part,

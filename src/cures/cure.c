@@ -30,6 +30,14 @@ keep_findings (NappeCureSearch *self, const GPtrArray *findings)
     }
 }
 
+static void
+keep_lookers (NappeCureSearch *self, const GPtrArray *findings)
+{
+  for (guint i = 0; i < findings->len; i++)
+    if (nappe_finding_get_checked (findings->pdata[i]))
+      g_hash_table_add (self->looked, g_strdup (nappe_finding_get_rule (findings->pdata[i])));
+}
+
 NappeCureSearch *
 nappe_cure_search_new (NappeBuild *build, NappeCatalogue *catalogue, const NappeVerdict *verdict,
                        NappeUnitSystem units, gboolean in_time, double evaporation)
@@ -43,7 +51,10 @@ nappe_cure_search_new (NappeBuild *build, NappeCatalogue *catalogue, const Nappe
   self->evaporation = evaporation;
   self->known = g_ptr_array_new_with_free_func (known_free);
   self->counts = nappe_verdict_counts_text (verdict);
+  self->looked = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   keep_findings (self, verdict->findings);
+  keep_lookers (self, verdict->findings);
+  keep_lookers (self, verdict->fine);
   return self;
 }
 
@@ -55,6 +66,7 @@ nappe_cure_search_free (NappeCureSearch *self)
   g_object_unref (self->build);
   nappe_catalogue_unref (self->catalogue);
   g_ptr_array_unref (self->known);
+  g_hash_table_unref (self->looked);
   g_free (self->counts);
   g_free (self);
 }

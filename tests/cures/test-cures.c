@@ -202,6 +202,27 @@ test_easing (void)
     }
 }
 
+/* With its pump all but stopped no rule about running water can look any more: that eases nothing. */
+static void
+test_silence_is_no_ease (void)
+{
+  g_auto (Judged) build = { read_demo ("single-drain.nappe") };
+
+  judge (&build, FALSE);
+  NappeFinding *finding = find (&build, "single-drain");
+  const GPtrArray *levers = nappe_finding_get_levers (finding);
+  g_ptr_array_set_size ((GPtrArray *)levers, 0);
+  nappe_finding_offer (finding, nappe_lever_new_number ("return-pump", "speed", 0, 0.05));
+  nappe_finding_offer (finding, nappe_lever_new_number ("return-chamber", "kept_level", 0, 0.03));
+  g_autoptr (GPtrArray) cures = cures_of (&build, finding, FALSE);
+  for (guint i = 0; i < cures->len; i++)
+    {
+      const NappeCure *cure = cures->pdata[i];
+      g_assert_cmpint (cure->study->running.rest, !=, NAPPE_REST_NOT_RUNNABLE);
+      g_assert_cmpfloat (cure->study->running.display_flow, >, 0);
+    }
+}
+
 static void
 test_cancelled (void)
 {
@@ -225,6 +246,7 @@ main (int argc, char **argv)
   g_test_add_func ("/cures/raises-nothing", test_raises_nothing);
   g_test_add_func ("/cures/flood-to-dry", test_flood_to_dry);
   g_test_add_func ("/cures/easing", test_easing);
+  g_test_add_func ("/cures/silence-is-no-ease", test_silence_is_no_ease);
   g_test_add_func ("/cures/cancelled", test_cancelled);
   return g_test_run ();
 }
