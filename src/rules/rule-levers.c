@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rules/rule-levers.h"
 
+#include "build/coupling.h"
+
 #include <math.h>
 
 /* Most other pumps that are offered. */
@@ -145,7 +147,7 @@ nappe_rule_offer_pumps (NappeRuleContext *context, NappeFinding *finding, gboole
 }
 
 void
-nappe_rule_offer_crest (NappeFinding *finding, NappeDrain *drain, double least, double most)
+nappe_rule_offer_crest (NappeRuleContext *context, NappeFinding *finding, NappeDrain *drain, double least, double most)
 {
   const NappePiece *pipe = drain != NULL && drain->run->len > 0 ? drain->run->pdata[0] : NULL;
   gboolean stands = pipe != NULL && pipe->toward == NAPPE_TOWARD_DOWN && pipe->length > 0;
@@ -155,12 +157,13 @@ nappe_rule_offer_crest (NappeFinding *finding, NappeDrain *drain, double least, 
   if (drain == NULL || !(least <= drain->crest_height && drain->crest_height <= most && least < most))
     return;
   NappeLever *lever = nappe_lever_new_number (nappe_rule_id (drain), "crest_height", least, most);
-  if (nappe_is_given (drain->mouth_height))
-    nappe_lever_follow (lever, nappe_rule_id (drain), "mouth_height", 1);
-  if (nappe_is_given (drain->break_height))
-    nappe_lever_follow (lever, nappe_rule_id (drain), "break_height", 1);
-  if (stands)
-    nappe_lever_follow (lever, nappe_rule_id (pipe), "length", 1);
+  /* What goes along is the build's to know, as for a hand that drags the inlet. */
+  g_autoptr (GArray) followers = nappe_build_followers (context->build, NAPPE_PART (drain), "crest_height");
+  for (guint i = 0; i < followers->len; i++)
+    {
+      const NappeFollower *follower = &g_array_index (followers, NappeFollower, i);
+      nappe_lever_follow (lever, nappe_rule_id (follower->part), follower->field->name, follower->factor);
+    }
   nappe_finding_offer (finding, lever);
 }
 

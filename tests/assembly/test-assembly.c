@@ -5,41 +5,16 @@
 
 #include <math.h>
 
-#include "file/file.h"
+#include "../demo-build.h"
 #include "network/layout.h"
 #include "rules/rules.h"
 
-static NappeCatalogue *
-catalogue (void)
-{
-  static NappeCatalogue *shared = NULL;
-  g_autoptr (GError) error = NULL;
-  g_autofree char *folder = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "catalogue", NULL);
-
-  if (shared == NULL)
-    shared = nappe_catalogue_load (folder, NULL, NULL, &error);
-  g_assert_no_error (error);
-  return shared;
-}
-
-static NappeBuild *
-read_demo (const char *name)
-{
-  g_autofree char *path = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "demos", name, NULL);
-  g_autoptr (GFile) file = g_file_new_for_path (path);
-  g_autoptr (GError) error = NULL;
-  NappeBuild *build = nappe_file_read (file, NULL, &error);
-
-  g_assert_no_error (error);
-  return build;
-}
-
-static const char *const demos[] = { "single-drain.nappe", "two-drain.nappe", "three-drain.nappe" };
+static const char *const demos[] = { "single-drain", "two-drain", "three-drain" };
 
 static NappeVerdict *
 judge (NappeBuild *build)
 {
-  g_autoptr (NappeStudy) study = nappe_study_build (build, catalogue ());
+  g_autoptr (NappeStudy) study = nappe_study_build (build, demo_shared_catalogue ());
 
   g_assert_cmpuint (study->network->n_problems, ==, 0);
   return nappe_rules_run (build, study, NAPPE_UNITS_METRIC);
@@ -92,11 +67,11 @@ check_step (NappeBuild *build, const char *before, const char *label)
 static void
 test_two_to_three (void)
 {
-  g_autoptr (NappeBuild) build = read_demo ("two-drain.nappe");
+  g_autoptr (NappeBuild) build = demo_read ("two-drain");
   g_autofree char *before = nappe_file_write_text (build, NULL);
   g_autoptr (NappeVerdict) old = judge (build);
   g_autoptr (GError) error = NULL;
-  NappeDrain *channel = nappe_assembly_add_drain (build, catalogue (), "box", NAPPE_DRAIN_OPEN_CHANNEL, NULL, NULL, &error);
+  NappeDrain *channel = nappe_assembly_add_drain (build, demo_shared_catalogue (), "box", NAPPE_DRAIN_OPEN_CHANNEL, NULL, NULL, &error);
   const NappeDrain *siphon = build->drains->pdata[0], *emergency = build->drains->pdata[1];
 
   g_assert_no_error (error);
@@ -118,11 +93,11 @@ test_every_drain (void)
   for (gsize d = 0; d < G_N_ELEMENTS (demos); d++)
     for (int role = NAPPE_DRAIN_STANDPIPE; role <= NAPPE_DRAIN_EMERGENCY; role++)
       {
-        g_autoptr (NappeBuild) build = read_demo (demos[d]);
+        g_autoptr (NappeBuild) build = demo_read (demos[d]);
         g_autofree char *before = nappe_file_write_text (build, NULL);
         const char *box = nappe_part_get_id (build->overflows->pdata[0]);
         g_autoptr (GError) error = NULL;
-        NappeDrain *drain = nappe_assembly_add_drain (build, catalogue (), box, role, NULL, NULL, &error);
+        NappeDrain *drain = nappe_assembly_add_drain (build, demo_shared_catalogue (), box, role, NULL, NULL, &error);
 
         g_assert_no_error (error);
         g_autofree char *label = g_strdup_printf ("Add “%s”", nappe_part_display_name (NAPPE_PART (drain)));
@@ -164,7 +139,7 @@ test_chambers (void)
   for (gsize d = 0; d < G_N_ELEMENTS (demos); d++)
     for (guint i = 0;; i++)
       {
-        g_autoptr (NappeBuild) build = read_demo (demos[d]);
+        g_autoptr (NappeBuild) build = demo_read (demos[d]);
         NappeSump *sump = NAPPE_BUILD_SUMP (build);
         if (i >= 2 * sump->chambers->len)
           break;
@@ -184,7 +159,7 @@ test_chambers (void)
         g_assert_cmpuint (sump->baffles->len, ==, n);
         g_assert_cmpfloat_with_epsilon (length_of_sump (build), length, 2e-4);
         check_step (build, before, "Add “Reactor chamber”");
-        g_assert_true (nappe_assembly_remove (build, catalogue (), NAPPE_PART (chamber), &error));
+        g_assert_true (nappe_assembly_remove (build, demo_shared_catalogue (), NAPPE_PART (chamber), &error));
         g_assert_no_error (error);
         g_assert_cmpuint (sump->baffles->len + 1, ==, sump->chambers->len);
         g_assert_cmpfloat_with_epsilon (length_of_sump (build), length, 2e-4);
@@ -195,36 +170,36 @@ test_chambers (void)
 static void
 test_chamber_leaves_all (void)
 {
-  g_autoptr (NappeBuild) build = read_demo ("two-drain.nappe");
+  g_autoptr (NappeBuild) build = demo_read ("two-drain");
   g_autofree char *before = nappe_file_write_text (build, NULL);
   const NappeEquipment *skimmer = NAPPE_EQUIPMENT (find (build, "skimmer"));
   g_autoptr (GError) error = NULL;
 
-  g_assert_true (nappe_assembly_remove (build, catalogue (), find (build, "drain-chamber"), &error));
+  g_assert_true (nappe_assembly_remove (build, demo_shared_catalogue (), find (build, "drain-chamber"), &error));
   g_assert_no_error (error);
   g_assert_null (nappe_build_find (build, "drain-wall"));
   g_assert_cmpstr (NAPPE_OUTLET (find (build, "siphon-end"))->into, ==, "skimmer-chamber");
   /* 30 mm, and the 160 mm and the wall of 6 mm that were left of it. */
   g_assert_cmpfloat_with_epsilon (skimmer->x, 0.196, 1e-6);
   check_step (build, before, "Remove “Drain chamber”");
-  g_assert_false (nappe_assembly_remove (build, catalogue (), find (build, "return-chamber"), &error));
+  g_assert_false (nappe_assembly_remove (build, demo_shared_catalogue (), find (build, "return-chamber"), &error));
   g_assert_error (error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_UNFIT);
 }
 
 static void
 test_equipment (void)
 {
-  g_autoptr (GPtrArray) items = nappe_catalogue_of_kind (catalogue (), NAPPE_ITEM_EQUIPMENT);
+  g_autoptr (GPtrArray) items = nappe_catalogue_of_kind (demo_shared_catalogue (), NAPPE_ITEM_EQUIPMENT);
   guint added = 0;
 
   for (gsize d = 0; d < G_N_ELEMENTS (demos); d++)
     for (guint i = 0; i < items->len; i++)
       {
-        g_autoptr (NappeBuild) build = read_demo (demos[d]);
+        g_autoptr (NappeBuild) build = demo_read (demos[d]);
         g_autofree char *before = nappe_file_write_text (build, NULL), *label = NULL;
         const NappeItem *item = items->pdata[i];
         g_autoptr (GError) error = NULL;
-        NappeEquipment *part = nappe_assembly_add_equipment (build, catalogue (), item->id, NULL, &error);
+        NappeEquipment *part = nappe_assembly_add_equipment (build, demo_shared_catalogue (), item->id, NULL, &error);
 
         if (part == NULL)
           {
@@ -241,14 +216,14 @@ test_equipment (void)
 static void
 test_no_room_for_equipment (void)
 {
-  g_autoptr (NappeBuild) build = read_demo ("two-drain.nappe");
+  g_autoptr (NappeBuild) build = demo_read ("two-drain");
   g_autoptr (GError) error = NULL;
 
-  g_assert_null (nappe_assembly_add_equipment (build, catalogue (), "skimmer-large", find (build, "trap-fall"), &error));
+  g_assert_null (nappe_assembly_add_equipment (build, demo_shared_catalogue (), "skimmer-large", find (build, "trap-fall"), &error));
   g_assert_error (error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_ROOM);
   g_assert_cmpstr (error->message, ==, "“Large protein skimmer” is too large for “Bubble trap, falling side”");
   g_clear_error (&error);
-  g_assert_null (nappe_assembly_add_equipment (build, catalogue (), "pvc40-pipe-1", NULL, &error));
+  g_assert_null (nappe_assembly_add_equipment (build, demo_shared_catalogue (), "pvc40-pipe-1", NULL, &error));
   g_assert_error (error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_ITEM);
   g_assert_false (nappe_build_can_undo (build));
 }
@@ -260,15 +235,15 @@ test_returns (void)
 {
   for (gsize d = 0; d < G_N_ELEMENTS (demos); d++)
     {
-      g_autoptr (NappeBuild) build = read_demo (demos[d]);
+      g_autoptr (NappeBuild) build = demo_read (demos[d]);
       g_autofree char *before = nappe_file_write_text (build, NULL), *label = NULL;
       g_autoptr (GError) error = NULL;
-      NappeReturnLine *line = nappe_assembly_add_return (build, catalogue (), "ac-pump-2000", &error);
+      NappeReturnLine *line = nappe_assembly_add_return (build, demo_shared_catalogue (), "ac-pump-2000", &error);
 
       g_assert_no_error (error);
       label = g_strdup_printf ("Add “%s”", nappe_part_display_name (NAPPE_PART (line)));
       check_step (build, before, label);
-      g_autoptr (NappeStudy) study = nappe_study_build (build, catalogue ());
+      g_autoptr (NappeStudy) study = nappe_study_build (build, demo_shared_catalogue ());
       g_assert_cmpfloat (nappe_study_pump (study, nappe_part_get_id (line->pump))->flow, >, 0);
     }
 }
@@ -278,11 +253,11 @@ test_branches (void)
 {
   for (gsize d = 0; d < G_N_ELEMENTS (demos); d++)
     {
-      g_autoptr (NappeBuild) build = read_demo (demos[d]);
+      g_autoptr (NappeBuild) build = demo_read (demos[d]);
       g_autofree char *before = nappe_file_write_text (build, NULL), *label = NULL;
       NappeReturnLine *line = build->returns->pdata[0];
       g_autoptr (GError) error = NULL;
-      NappeOutlet *outlet = nappe_assembly_add_branch (build, catalogue (), line, &error);
+      NappeOutlet *outlet = nappe_assembly_add_branch (build, demo_shared_catalogue (), line, &error);
 
       /* A hose has no tees. */
       if (d == 0)
@@ -294,7 +269,7 @@ test_branches (void)
       g_assert_true (NAPPE_IS_PIECE (find (build, outlet->tee)));
       label = g_strdup_printf ("Add “%s”", nappe_part_display_name (NAPPE_PART (outlet)));
       check_step (build, before, label);
-      g_autoptr (NappeLayout) layout = nappe_layout_new (build, catalogue ());
+      g_autoptr (NappeLayout) layout = nappe_layout_new (build, demo_shared_catalogue ());
       const NappeLineLayout *place = &layout->returns[0];
       const NappePoint *end = &place->outlets[place->n_outlets - 1].route.end;
       g_assert_cmpfloat_with_epsilon (end->z, place->outlets[0].route.end.z, 0.003);
@@ -302,7 +277,7 @@ test_branches (void)
       g_assert_cmpfloat (end->x, >, layout->tank.left);
       g_assert_cmpfloat (end->x, <, layout->tank.right);
       /* The branch goes with its tee, and the pipe is whole again. */
-      g_assert_true (nappe_assembly_remove (build, catalogue (), NAPPE_PART (outlet), &error));
+      g_assert_true (nappe_assembly_remove (build, demo_shared_catalogue (), NAPPE_PART (outlet), &error));
       g_autofree char *again = nappe_file_write_text (build, NULL);
       g_assert_cmpstr (again, ==, before);
     }
@@ -312,28 +287,28 @@ test_branches (void)
 static void
 test_remove_end (void)
 {
-  g_autoptr (NappeBuild) build = read_demo ("three-drain.nappe");
+  g_autoptr (NappeBuild) build = demo_read ("three-drain");
   g_autofree char *before = nappe_file_write_text (build, NULL);
   g_autoptr (GError) error = NULL;
 
-  g_assert_true (nappe_assembly_remove (build, catalogue (), find (build, "right-nozzle"), &error));
+  g_assert_true (nappe_assembly_remove (build, demo_shared_catalogue (), find (build, "right-nozzle"), &error));
   g_assert_no_error (error);
   g_assert_cmpstr (NAPPE_OUTLET (find (build, "left-nozzle"))->tee, ==, "");
   g_assert_cmpstr (NAPPE_PIECE (find (build, "nozzle-tee"))->item, ==, "pvc40-elbow90-1");
   check_step (build, before, "Remove “Right nozzle”");
-  g_assert_false (nappe_assembly_remove (build, catalogue (), find (build, "left-nozzle"), &error));
+  g_assert_false (nappe_assembly_remove (build, demo_shared_catalogue (), find (build, "left-nozzle"), &error));
   g_assert_error (error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_UNFIT);
 }
 
 static void
 test_replace_pump (void)
 {
-  g_autoptr (NappeBuild) build = read_demo ("three-drain.nappe");
+  g_autoptr (NappeBuild) build = demo_read ("three-drain");
   g_autofree char *before = nappe_file_write_text (build, NULL);
   NappePump *pump = NAPPE_PUMP (find (build, "return-pump"));
   g_autoptr (GError) error = NULL;
 
-  g_assert_true (nappe_assembly_replace_pump (build, catalogue (), pump, "ac-pump-5000", &error));
+  g_assert_true (nappe_assembly_replace_pump (build, demo_shared_catalogue (), pump, "ac-pump-5000", &error));
   g_assert_no_error (error);
   g_assert_cmpfloat (pump->speed, ==, 1);
   g_assert_false (nappe_is_given (pump->inlet_bore));
@@ -345,20 +320,20 @@ test_side_vessel (void)
 {
   for (gsize d = 0; d < G_N_ELEMENTS (demos); d++)
     {
-      g_autoptr (NappeBuild) build = read_demo (demos[d]);
+      g_autoptr (NappeBuild) build = demo_read (demos[d]);
       g_autofree char *before = nappe_file_write_text (build, NULL);
       g_autoptr (GError) error = NULL;
-      NappeSideVessel *vessel = nappe_assembly_add_side_vessel (build, catalogue (), &error);
+      NappeSideVessel *vessel = nappe_assembly_add_side_vessel (build, demo_shared_catalogue (), &error);
 
       g_assert_no_error (error);
       check_step (build, before, "Add “Side refugium”");
-      g_autoptr (NappeStudy) study = nappe_study_build (build, catalogue ());
+      g_autoptr (NappeStudy) study = nappe_study_build (build, demo_shared_catalogue ());
       const NappeReturnLine *feed = build->returns->pdata[build->returns->len - 1];
       g_assert_cmpfloat (nappe_study_pump (study, nappe_part_get_id (feed->pump))->flow, >, 1e-5);
       g_autoptr (NappeVerdict) now = judge (build);
       g_test_message ("== %s", demos[d]);
       count_findings (now, NULL);
-      g_assert_true (nappe_assembly_remove (build, catalogue (), NAPPE_PART (vessel), &error));
+      g_assert_true (nappe_assembly_remove (build, demo_shared_catalogue (), NAPPE_PART (vessel), &error));
       g_autofree char *again = nappe_file_write_text (build, NULL);
       g_assert_cmpstr (again, ==, before);
     }
@@ -369,11 +344,11 @@ test_side_vessel (void)
 static void
 test_pieces (void)
 {
-  g_autoptr (NappeBuild) build = read_demo ("two-drain.nappe");
+  g_autoptr (NappeBuild) build = demo_read ("two-drain");
   g_autofree char *before = nappe_file_write_text (build, NULL), *again = NULL;
   NappePart *pipe = find (build, "siphon-pipe-2");
   g_autoptr (GError) error = NULL;
-  NappePiece *joint = nappe_assembly_add_piece (build, catalogue (), pipe, "pvc40-union-2", &error);
+  NappePiece *joint = nappe_assembly_add_piece (build, demo_shared_catalogue (), pipe, "pvc40-union-2", &error);
   guint index;
 
   g_assert_no_error (error);
@@ -385,15 +360,15 @@ test_pieces (void)
   g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (NAPPE_DRAIN (build->drains->pdata[0])->run->pdata[4])->length, 0.235, 1e-9);
   check_step (build, before, "Add “Union, 1-1/4 in”");
   joint = NAPPE_DRAIN (build->drains->pdata[0])->run->pdata[3];
-  g_assert_true (nappe_assembly_remove (build, catalogue (), NAPPE_PART (joint), &error));
+  g_assert_true (nappe_assembly_remove (build, demo_shared_catalogue (), NAPPE_PART (joint), &error));
   again = nappe_file_write_text (build, NULL);
   g_assert_cmpstr (again, ==, before);
   /* At a line: at its end; at a fitting: behind it. */
-  NappePiece *end = nappe_assembly_add_piece (build, catalogue (), find (build, "siphon"), "pvc40-elbow45-1", &error);
+  NappePiece *end = nappe_assembly_add_piece (build, demo_shared_catalogue (), find (build, "siphon"), "pvc40-elbow45-1", &error);
   g_assert_cmpstr (end->item, ==, "pvc40-elbow45-1.25");
   nappe_part_place (NAPPE_PART (end), &index);
   g_assert_cmpuint (index, ==, 9);
-  g_assert_null (nappe_assembly_add_piece (build, catalogue (), build->tank, "pvc40-elbow45-1", &error));
+  g_assert_null (nappe_assembly_add_piece (build, demo_shared_catalogue (), build->tank, "pvc40-elbow45-1", &error));
   g_assert_error (error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_UNFIT);
 }
 
@@ -409,7 +384,7 @@ collect (NappePart *part, gpointer ids)
 static void
 test_remove_each (void)
 {
-  g_autoptr (NappeBuild) model = read_demo ("three-drain.nappe");
+  g_autoptr (NappeBuild) model = demo_read ("three-drain");
   g_autoptr (GPtrArray) ids = g_ptr_array_new_with_free_func (g_free);
   g_autofree char *before = nappe_file_write_text (model, NULL);
   gsize length;
@@ -421,7 +396,7 @@ test_remove_each (void)
       g_autoptr (NappeBuild) build = nappe_build_copy (model);
       g_autoptr (GError) error = NULL;
 
-      if (!nappe_assembly_remove (build, catalogue (), find (build, ids->pdata[i]), &error))
+      if (!nappe_assembly_remove (build, demo_shared_catalogue (), find (build, ids->pdata[i]), &error))
         {
           g_assert_nonnull (error);
           g_assert_false (nappe_build_can_undo (build));
@@ -442,7 +417,7 @@ test_remove_each (void)
 static void
 test_copies (void)
 {
-  g_autoptr (NappeBuild) model = read_demo ("three-drain.nappe");
+  g_autoptr (NappeBuild) model = demo_read ("three-drain");
   g_autoptr (GPtrArray) ids = g_ptr_array_new_with_free_func (g_free);
   guint copied = 0;
 
@@ -451,13 +426,13 @@ test_copies (void)
     {
       NappePart *part = find (model, ids->pdata[i]);
       g_autofree char *text = nappe_assembly_copy (part);
-      g_autoptr (NappeBuild) build = read_demo ("two-drain.nappe");
+      g_autoptr (NappeBuild) build = demo_read ("two-drain");
       g_autofree char *before = nappe_file_write_text (build, NULL);
       g_autoptr (GError) error = NULL;
       NappePart *at = NAPPE_IS_PIECE (part) ? find (build, "return") : NAPPE_IS_TRIAL_STEP (part) ? find (build, "quiet-evening") : NULL;
       if (text == NULL)
         continue;
-      NappePart *copy = nappe_assembly_paste (build, catalogue (), text, at, &error);
+      NappePart *copy = nappe_assembly_paste (build, demo_shared_catalogue (), text, at, &error);
 
       g_assert_no_error (error);
       copied++;
@@ -472,7 +447,7 @@ test_copies (void)
 static void
 test_duplicates (void)
 {
-  g_autoptr (NappeBuild) model = read_demo ("two-drain.nappe");
+  g_autoptr (NappeBuild) model = demo_read ("two-drain");
   g_autoptr (GPtrArray) ids = g_ptr_array_new_with_free_func (g_free);
   guint made = 0;
 
@@ -482,7 +457,7 @@ test_duplicates (void)
       g_autoptr (NappeBuild) build = nappe_build_copy (model);
       g_autofree char *before = nappe_file_write_text (build, NULL);
       g_autoptr (GError) error = NULL;
-      NappePart *copy = nappe_assembly_duplicate (build, catalogue (), find (build, ids->pdata[i]), &error);
+      NappePart *copy = nappe_assembly_duplicate (build, demo_shared_catalogue (), find (build, ids->pdata[i]), &error);
 
       if (copy == NULL)
         {
@@ -514,10 +489,10 @@ test_foreign_text (void)
 
   for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
     {
-      g_autoptr (NappeBuild) build = read_demo ("two-drain.nappe");
+      g_autoptr (NappeBuild) build = demo_read ("two-drain");
       g_autoptr (GError) error = NULL;
 
-      g_assert_null (nappe_assembly_paste (build, catalogue (), texts[i], NULL, &error));
+      g_assert_null (nappe_assembly_paste (build, demo_shared_catalogue (), texts[i], NULL, &error));
       g_assert_nonnull (error);
       g_assert_false (nappe_build_can_undo (build));
     }

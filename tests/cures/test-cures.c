@@ -2,7 +2,7 @@
 /* Cures are small, clear what they say, raise nothing, and come back by undoing. */
 #include "cures/cure.h"
 
-#include "file/file.h"
+#include "../demo-build.h"
 #include "rules/finding-private.h"
 
 #include <math.h>
@@ -14,31 +14,6 @@ typedef struct
   NappeVerdict *verdict;
 } Judged;
 
-static NappeCatalogue *
-catalogue (void)
-{
-  static NappeCatalogue *shared = NULL;
-  g_autoptr (GError) error = NULL;
-  g_autofree char *folder = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "catalogue", NULL);
-
-  if (shared == NULL)
-    shared = nappe_catalogue_load (folder, NULL, NULL, &error);
-  g_assert_no_error (error);
-  return shared;
-}
-
-static NappeBuild *
-read_demo (const char *name)
-{
-  g_autofree char *path = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "demos", name, NULL);
-  g_autoptr (GFile) file = g_file_new_for_path (path);
-  g_autoptr (GError) error = NULL;
-  NappeBuild *build = nappe_file_read (file, NULL, &error);
-
-  g_assert_no_error (error);
-  return build;
-}
-
 static void
 judge (Judged *self, gboolean in_time)
 {
@@ -46,7 +21,7 @@ judge (Judged *self, gboolean in_time)
 
   g_clear_pointer (&self->study, nappe_study_unref);
   g_clear_pointer (&self->verdict, nappe_verdict_free);
-  self->study = nappe_study_build (self->build, catalogue ());
+  self->study = nappe_study_build (self->build, demo_shared_catalogue ());
   if (in_time)
     courses = nappe_rules_play (self->build, self->study, 0, 2, NULL);
   self->verdict = nappe_rules_run_timed (self->build, self->study, courses, NAPPE_UNITS_METRIC);
@@ -74,7 +49,7 @@ static GPtrArray *
 cures_of (const Judged *self, NappeFinding *finding, gboolean in_time)
 {
   g_autoptr (NappeCureSearch) search
-      = nappe_cure_search_new (self->build, catalogue (), self->verdict, NAPPE_UNITS_METRIC, in_time, 0);
+      = nappe_cure_search_new (self->build, demo_shared_catalogue (), self->verdict, NAPPE_UNITS_METRIC, in_time, 0);
   return nappe_cure_search_run (search, finding, NULL);
 }
 
@@ -89,7 +64,7 @@ number_of (NappeBuild *build, const char *id, const char *field)
 static void
 test_smallest_move (void)
 {
-  g_auto (Judged) before = { read_demo ("three-drain.nappe") };
+  g_auto (Judged) before = { demo_read ("three-drain") };
   g_autoptr (GError) error = NULL;
   double wrong = 0.424;
 
@@ -119,7 +94,7 @@ test_smallest_move (void)
 static void
 test_undone_in_one_step (void)
 {
-  g_auto (Judged) before = { read_demo ("three-drain.nappe") };
+  g_auto (Judged) before = { demo_read ("three-drain") };
   g_autoptr (GError) error = NULL;
 
   nappe_build_set_number (before.build, nappe_build_find (before.build, "emergency"), "crest_height", 0.424, &error);
@@ -141,7 +116,7 @@ test_undone_in_one_step (void)
 static void
 test_raises_nothing (void)
 {
-  g_auto (Judged) before = { read_demo ("three-drain.nappe") };
+  g_auto (Judged) before = { demo_read ("three-drain") };
   g_autoptr (GError) error = NULL;
 
   nappe_build_set_number (before.build, nappe_build_find (before.build, "emergency"), "crest_height", 0.424, &error);
@@ -164,7 +139,7 @@ test_raises_nothing (void)
 static void
 test_flood_to_dry (void)
 {
-  g_auto (Judged) build = { read_demo ("single-drain.nappe") };
+  g_auto (Judged) build = { demo_read ("single-drain") };
   g_autoptr (GError) error = NULL;
   guint rounds = 0;
 
@@ -187,7 +162,7 @@ test_flood_to_dry (void)
 static void
 test_easing (void)
 {
-  g_auto (Judged) build = { read_demo ("single-drain.nappe") };
+  g_auto (Judged) build = { demo_read ("single-drain") };
 
   judge (&build, FALSE);
   NappeFinding *finding = find (&build, "single-drain");
@@ -206,7 +181,7 @@ test_easing (void)
 static void
 test_silence_is_no_ease (void)
 {
-  g_auto (Judged) build = { read_demo ("single-drain.nappe") };
+  g_auto (Judged) build = { demo_read ("single-drain") };
 
   judge (&build, FALSE);
   NappeFinding *finding = find (&build, "single-drain");
@@ -226,13 +201,13 @@ test_silence_is_no_ease (void)
 static void
 test_cancelled (void)
 {
-  g_auto (Judged) before = { read_demo ("single-drain.nappe") };
+  g_auto (Judged) before = { demo_read ("single-drain") };
   g_autoptr (GCancellable) cancellable = g_cancellable_new ();
 
   judge (&before, FALSE);
   g_cancellable_cancel (cancellable);
   g_autoptr (NappeCureSearch) search
-      = nappe_cure_search_new (before.build, catalogue (), before.verdict, NAPPE_UNITS_METRIC, FALSE, 0);
+      = nappe_cure_search_new (before.build, demo_shared_catalogue (), before.verdict, NAPPE_UNITS_METRIC, FALSE, 0);
   g_autoptr (GPtrArray) cures = nappe_cure_search_run (search, before.verdict->findings->pdata[0], cancellable);
   g_assert_cmpuint (cures->len, ==, 0);
 }

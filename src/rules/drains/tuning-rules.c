@@ -100,7 +100,7 @@ offer_wider_window (NappeRuleContext *context, NappeFinding *finding, const Napp
       const NappeNode *box = drain != NULL ? nappe_rule_node (context, drain->overflow) : NULL;
 
       if (box != NULL && drain->role == NAPPE_DRAIN_EMERGENCY)
-        nappe_rule_offer_crest (finding, drain, drain->crest_height, box->rim - box->floor);
+        nappe_rule_offer_crest (context, finding, drain, drain->crest_height, box->rim - box->floor);
       else if (drain != NULL && drain->role == NAPPE_DRAIN_OPEN_CHANNEL)
         nappe_finding_offer (finding, nappe_lever_new_size (nappe_rule_id (drain), TRUE));
     }

@@ -157,7 +157,7 @@ offer_height (NappeRuleContext *context, NappeFinding *finding, const NappeDrain
   const NappeLink *link = &context->network->links[report->link];
   double floor = context->network->nodes[link->from].floor;
 
-  nappe_rule_offer_crest (finding, nappe_rule_drain (context, report), least - floor, most - floor);
+  nappe_rule_offer_crest (context, finding, nappe_rule_drain (context, report), least - floor, most - floor);
 }
 
 /* An inlet above where the water runs over can save nothing. */

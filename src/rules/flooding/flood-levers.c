@@ -250,7 +250,7 @@ nappe_levers_more_room_above (NappeRuleContext *context, NappeFinding *finding)
       NappeDrain *drain = context->build->drains->pdata[i];
       if (drain->role != NAPPE_DRAIN_EMERGENCY)
         continue;
-      nappe_rule_offer_crest (finding, drain, 0, drain->crest_height);
+      nappe_rule_offer_crest (context, finding, drain, 0, drain->crest_height);
       nappe_finding_offer (finding, nappe_lever_new_size (nappe_rule_id (drain), TRUE));
     }
   for (guint i = 0; i < context->build->overflows->len; i++)

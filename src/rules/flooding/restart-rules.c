@@ -70,7 +70,7 @@ offer_backing_up (NappeRuleContext *context, NappeFinding *finding, const NappeD
       NappeDrain *drain = context->build->drains->pdata[i];
       gint box = nappe_network_find_node (context->network, drain->overflow);
       if (box >= 0 && !g_str_equal (nappe_rule_id (drain), siphon->id))
-        nappe_rule_offer_crest (finding, drain, drain->crest_height,
+        nappe_rule_offer_crest (context, finding, drain, drain->crest_height,
                                 context->network->nodes[box].rim - context->network->nodes[box].floor);
     }
 }
