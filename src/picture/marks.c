@@ -98,13 +98,14 @@ nappe_mark_dimension_bare (NappeScene *scene, double x1, double y1, double x2, d
   block_line (scene, x1, y1, x2, y2);
 }
 
-NappeBox
-nappe_mark_dimension (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text)
+static NappeBox
+mark_dimension (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text, gboolean plate)
 {
   gboolean upright = fabs (x2 - x1) < fabs (y2 - y1);
   double length = hypot (x2 - x1, y2 - y1);
   double ux = length > 0 ? (x2 - x1) / length : 1, uy = length > 0 ? (y2 - y1) / length : 0;
   NappeTextStyle style = dimension_style ((x1 + x2) / 2, (y1 + y2) / 2, upright);
+  style.plate = plate;
   NappeBox words = nappe_scene_measure (scene, text, &style);
   double half = (upright ? words.height : words.width) / 2 + BREAK_GAP;
   double middle = length / 2;
@@ -128,6 +129,18 @@ nappe_mark_dimension (NappeScene *scene, double x1, double y1, double x2, double
   words = nappe_scene_text (scene, NAPPE_LAYER_NOTE, text, &style);
   NappeBox line = nappe_box_grown (nappe_box_between (x1, y1, x2, y2), OBLIQUE);
   return nappe_box_union (&line, &words);
+}
+
+NappeBox
+nappe_mark_dimension (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text)
+{
+  return mark_dimension (scene, x1, y1, x2, y2, text, FALSE);
+}
+
+NappeBox
+nappe_mark_dimension_over (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text)
+{
+  return mark_dimension (scene, x1, y1, x2, y2, text, TRUE);
 }
 
 void

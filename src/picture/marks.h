@@ -16,6 +16,8 @@ NappeBox nappe_mark_surface_box (NappeScene *scene, double x, double y, const ch
 /* Dimension line between two points of equal x or equal y with oblique strokes at its ends; the text
  * breaks the line when it is long enough, else it stands past the far end if that is free. */
 NappeBox nappe_mark_dimension (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text);
+/* The same over water or glass, where its text stands on a plate of paper to be read. */
+NappeBox nappe_mark_dimension_over (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text);
 
 /* Whether the text is short enough to break the line. */
 gboolean nappe_mark_dimension_fits (NappeScene *scene, double x1, double y1, double x2, double y2, const char *text);

@@ -245,7 +245,7 @@ draw_clearance (NappeSumpPlan *self, double metres, double x1, double y1, double
                           : nappe_box_between (x1 - way * PAST_WALL, y1 - room, x2 - way, y2 + room);
   if (nappe_mark_dimension_fits (self->board.scene, x1, y1, x2, y2, text)
       && nappe_label_is_free (self->board.scene, &line, 0))
-    nappe_mark_dimension (self->board.scene, x1, y1, x2, y2, text);
+    nappe_mark_dimension_over (self->board.scene, x1, y1, x2, y2, text);
 }
 
 static void
