@@ -6,7 +6,7 @@
 
 #include "command/case.h"
 #include "file/file.h"
-#include "picture/chart.h"
+#include "picture/charts/chart.h"
 #include "sheet/sheet.h"
 
 #define DEFAULT_WIDTH 1400.0

@@ -4,7 +4,7 @@
 #include "command/json-writer.h"
 #include "command/simulate.h"
 #include "config.h"
-#include "picture/course-words.h"
+#include "picture/curves/course-words.h"
 
 #define VERSION 1u
 

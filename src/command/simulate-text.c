@@ -4,7 +4,7 @@
 
 #include "command/simulate.h"
 #include "command/text-table.h"
-#include "picture/course-words.h"
+#include "picture/curves/course-words.h"
 
 #define INDENT 2u
 #define WIDTH 96u

@@ -6,7 +6,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "picture/course-csv.h"
+#include "picture/curves/course-csv.h"
 #include "study/course.h"
 #include "study/courses.h"
 

@@ -2,10 +2,10 @@
 /* A picture is a composed scene with the title that its exports carry. */
 #include "picture/picture-private.h"
 
-#include "picture/elevation.h"
-#include "picture/flow-diagram.h"
-#include "picture/panels.h"
-#include "picture/plan.h"
+#include "picture/elevation/elevation.h"
+#include "picture/flow/flow-diagram.h"
+#include "picture/plan/panels.h"
+#include "picture/plan/plan.h"
 
 #include <math.h>
 

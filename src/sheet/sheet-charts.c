@@ -4,7 +4,7 @@
 
 #include <glib/gi18n-lib.h>
 
-#include "picture/chart.h"
+#include "picture/charts/chart.h"
 
 /* Two side by side [pt]. */
 #define CHART_HEIGHT 268.0

@@ -3,7 +3,7 @@
 #include <locale.h>
 
 #include "config.h"
-#include "studio/application.h"
+#include "studio/application/application.h"
 
 static int
 print_version (GApplication *application, GVariantDict *options, gpointer user_data)

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "picture-fixture.h"
-#include "picture/chart.h"
+#include "picture/charts/chart.h"
 #include "picture/picture-private.h"
 #include "study/head-ledger.h"
 

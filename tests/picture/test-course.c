@@ -3,8 +3,8 @@
 #include "../course-fixture.h"
 
 #include "../demo-build.h"
-#include "picture/course-csv.h"
-#include "picture/course-words.h"
+#include "picture/curves/course-csv.h"
+#include "picture/curves/course-words.h"
 
 typedef struct
 {

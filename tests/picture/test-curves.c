@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "picture-fixture.h"
-#include "picture/curves.h"
+#include "picture/curves/curves.h"
 #include "picture/picture-private.h"
 
 /* Boxes of neighbouring lines may share an edge; less than this is no overlap [px]. */

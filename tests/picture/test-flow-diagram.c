@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "picture/flow-diagram.h"
+#include "picture/flow/flow-diagram.h"
 
 #include <math.h>
 #include <string.h>

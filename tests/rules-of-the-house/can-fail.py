@@ -60,7 +60,7 @@ SOUND = {
     'src/rules/rule-limits.c': LICENCE + RULE_LIMIT,
     f'{rule_pages.PAGES}/wet.md': RULE_PAGE, f'{rule_pages.PAGES}/wet.json': '{}\n',
     f'{rule_pages.CASES}/wet.json': RULE_CASES,
-    'src/studio/window.c': LICENCE + '#include <gtk/gtk.h>\n#include "units/good.h"\n'
+    'src/studio/window/window.c': LICENCE + '#include <gtk/gtk.h>\n#include "units/good.h"\n'
                            'static void\nnappe_good (void)\n{\n}\n',
 }
 
@@ -72,7 +72,7 @@ FAULTS = [
     (layers.odd_includes, 'src/units/good.c', LICENCE + '#include "good.h"\n'),
     (layers.odd_includes, 'src/units/good.c', LICENCE + '#include "units/../build/x.h"\n'),
     (layers.odd_includes, 'src/units/good.c', LICENCE + '#include "units/absent.h"\n'),
-    (layers.faces_including_each_other, 'src/command/main.c', LICENCE + '#include "studio/window.h"\n'),
+    (layers.faces_including_each_other, 'src/command/main.c', LICENCE + '#include "studio/window/window.h"\n'),
     (layers.toolkit_below_studio, 'src/picture/scene.c', LICENCE + '#include <gtk/gtk.h>\n'),
     (layers.toolkit_below_studio, 'src/command/main.c', LICENCE + '#include <adwaita.h>\n'),
     (layers.functions_defined_twice, 'src/command/text.c',

@@ -4,9 +4,9 @@
  *   dragging-frames DEMO */
 #include "frame-watch.h"
 #include "studio-fixture.h"
-#include "studio/canvas-handle.h"
-#include "studio/canvas.h"
-#include "studio/watchdog.h"
+#include "studio/canvas/canvas-handle.h"
+#include "studio/canvas/canvas.h"
+#include "studio/application/watchdog.h"
 
 /* It is dragged to the right by so many px, and back. */
 #define WAY 40

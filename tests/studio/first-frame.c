@@ -6,8 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "studio/application.h"
-#include "studio/window.h"
+#include "studio/application/application.h"
+#include "studio/window/window.h"
 
 static void
 painted (GdkFrameClock *clock, gpointer user_data)

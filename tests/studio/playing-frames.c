@@ -3,8 +3,8 @@
  *   playing-frames DEMO... */
 #include "frame-watch.h"
 #include "studio-fixture.h"
-#include "studio/canvas.h"
-#include "studio/time-view.h"
+#include "studio/canvas/canvas.h"
+#include "studio/time/time-view.h"
 
 static gboolean
 is_played (StudioFixture *self)

@@ -2,8 +2,8 @@
 /* A studio inside the test program: the application, a window on a demo build, waiting, pictures. */
 #pragma once
 
-#include "studio/application.h"
-#include "studio/window.h"
+#include "studio/application/application.h"
+#include "studio/window/window.h"
 
 G_BEGIN_DECLS
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How a picture is fitted, zoomed and moved. Expected values follow from the definitions. */
-#include "studio/camera.h"
+#include "studio/canvas/camera.h"
 
 #include <math.h>
 

@@ -3,9 +3,9 @@
 #include <glib/gstdio.h>
 
 #include "studio-fixture.h"
-#include "studio/canvas-item.h"
-#include "studio/chart-view.h"
-#include "studio/export.h"
+#include "studio/canvas/canvas-item.h"
+#include "studio/canvas/chart-view.h"
+#include "studio/window/export.h"
 
 static NappeChartView *
 show_charts (StudioFixture *self, const char *demo)

@@ -4,11 +4,11 @@
 
 #include "rules/finding-private.h"
 #include "studio-fixture.h"
-#include "studio/canvas.h"
-#include "studio/cure-list.h"
-#include "studio/cure-row.h"
-#include "studio/finding-row.h"
-#include "studio/preview-bar.h"
+#include "studio/canvas/canvas.h"
+#include "studio/findings/cure-list.h"
+#include "studio/findings/cure-row.h"
+#include "studio/findings/finding-row.h"
+#include "studio/window/preview-bar.h"
 
 #define RULE "emergency-misplaced"
 #define PART "emergency"

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The document without any window: what is open, saved, changed and computed. */
-#include "studio/document.h"
+#include "studio/document/document.h"
 
 #include <glib/gstdio.h>
 #include <json-glib/json-glib.h>

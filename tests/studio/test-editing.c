@@ -5,9 +5,9 @@
 #include <math.h>
 
 #include "build/coupling.h"
-#include "studio/canvas-handle.h"
-#include "studio/canvas.h"
-#include "studio/number-entry.h"
+#include "studio/canvas/canvas-handle.h"
+#include "studio/canvas/canvas.h"
+#include "studio/parts/number-entry.h"
 
 static NappeCanvas *
 canvas_of (StudioFixture *self)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What an editor shows and takes, and what a list offers. Needs no display. */
-#include "studio/field-choices.h"
-#include "studio/field-text.h"
+#include "studio/parts/field-choices.h"
+#include "studio/parts/field-text.h"
 
 #include <math.h>
 

@@ -4,13 +4,13 @@
 
 #include "rules/rule-limits.h"
 #include "studio-fixture.h"
-#include "studio/answer-dialog.h"
-#include "studio/checks-list.h"
-#include "studio/field-row.h"
-#include "studio/finding-row.h"
-#include "studio/limits-window.h"
-#include "studio/rule-window.h"
-#include "studio/weight-row.h"
+#include "studio/findings/answer-dialog.h"
+#include "studio/findings/checks-list.h"
+#include "studio/parts/field-row.h"
+#include "studio/findings/finding-row.h"
+#include "studio/findings/limits-window.h"
+#include "studio/findings/rule-window.h"
+#include "studio/findings/weight-row.h"
 
 static gboolean
 is_played (StudioFixture *self)

@@ -9,8 +9,8 @@
 #include "file/file.h"
 #include "file/rescue.h"
 #include "studio-fixture.h"
-#include "studio/autosave.h"
-#include "studio/recovery.h"
+#include "studio/document/autosave.h"
+#include "studio/application/recovery.h"
 
 #define DEMO "single-drain.nappe"
 /* Height of the stand [m]: in the demo, by the person, by another program. */

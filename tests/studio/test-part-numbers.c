@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "file/file.h"
-#include "studio/part-numbers.h"
+#include "studio/parts/part-numbers.h"
 
 static NappeOutcome *
 outcome_of (const char *demo, NappeUnitSystem units)

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Adding, taking away, copying and the pieces of a line, through the window as a person does it. */
 #include "studio-fixture.h"
-#include "studio/add-window.h"
-#include "studio/run-list.h"
+#include "studio/parts/add-window.h"
+#include "studio/parts/run-list.h"
 
 static NappeBuild *
 build_of (StudioFixture *self)

@@ -3,7 +3,7 @@
 #include <glib/gstdio.h>
 
 #include "studio-fixture.h"
-#include "studio/session.h"
+#include "studio/application/session.h"
 
 #define DEMO "single-drain.nappe"
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "studio/snapping.h"
+#include "studio/canvas/snapping.h"
 
 /* Two millimetres a pixel. */
 static const NappeHandle upright = { .upright = TRUE, .x = 50, .y = 300, .per_pixel = 0.002, .value = 0.2003, .least = 0.1,

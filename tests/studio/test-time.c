@@ -5,12 +5,12 @@
 #include <string.h>
 
 #include "studio-fixture.h"
-#include "studio/canvas-item.h"
-#include "studio/curves-view.h"
-#include "studio/event-list.h"
-#include "studio/export.h"
-#include "studio/player.h"
-#include "studio/time-view.h"
+#include "studio/canvas/canvas-item.h"
+#include "studio/time/curves-view.h"
+#include "studio/time/event-list.h"
+#include "studio/window/export.h"
+#include "studio/time/player.h"
+#include "studio/time/time-view.h"
 
 static GtkWidget *
 find (StudioFixture *self, GType type)

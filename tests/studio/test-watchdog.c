@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "studio/watchdog.h"
+#include "studio/application/watchdog.h"
 
 /* Far above what a busy machine takes by itself, and what is asked for [us]. */
 #define LONGEST (200 * G_TIME_SPAN_MILLISECOND)

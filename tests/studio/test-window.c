@@ -4,12 +4,12 @@
 #include <math.h>
 
 #include "studio-fixture.h"
-#include "studio/canvas-item.h"
-#include "studio/canvas.h"
-#include "studio/field-row.h"
-#include "studio/finding-row.h"
-#include "studio/number-row.h"
-#include "studio/part-panel.h"
+#include "studio/canvas/canvas-item.h"
+#include "studio/canvas/canvas.h"
+#include "studio/parts/field-row.h"
+#include "studio/findings/finding-row.h"
+#include "studio/parts/number-row.h"
+#include "studio/parts/part-panel.h"
 
 static NappeCanvas *
 visible_canvas (StudioFixture *self)

@@ -1,0 +1,253 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studio/application/application.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "config.h"
+#include "studio/application/recovery.h"
+#include "studio/application/session.h"
+#include "studio/studio-resources.h"
+#include "studio/application/watchdog.h"
+#include "studio/window/window.h"
+
+struct _NappeApplication
+{
+  AdwApplication parent_instance;
+  NappePreferences *preferences;
+  gboolean offered; /* what an earlier run left unsaved */
+};
+
+G_DEFINE_FINAL_TYPE (NappeApplication, nappe_application, ADW_TYPE_APPLICATION)
+
+static NappeWindow *
+new_window (NappeApplication *self)
+{
+  NappeWindow *window = nappe_window_new (GTK_APPLICATION (self), self->preferences);
+
+  gtk_window_present (GTK_WINDOW (window));
+  return window;
+}
+
+static gboolean
+offer_now (gpointer data)
+{
+  nappe_recovery_offer (data, NAPPE_APPLICATION (data)->preferences);
+  return G_SOURCE_REMOVE;
+}
+
+/* Once, and not before the first frame. */
+static void
+offer_recovery (NappeApplication *self)
+{
+  if (!self->offered)
+    g_idle_add_full (G_PRIORITY_LOW, offer_now, g_object_ref (self), g_object_unref);
+  self->offered = TRUE;
+}
+
+static void
+nappe_application_activate (GApplication *application)
+{
+  GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (application));
+
+  if (window != NULL)
+    gtk_window_present (window);
+  else if (!nappe_session_restore (GTK_APPLICATION (application), NAPPE_APPLICATION (application)->preferences))
+    new_window (NAPPE_APPLICATION (application));
+  offer_recovery (NAPPE_APPLICATION (application));
+}
+
+static NappeWindow *
+empty_window (NappeApplication *self)
+{
+  GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (self));
+
+  if (NAPPE_IS_WINDOW (window) && nappe_window_is_empty (NAPPE_WINDOW (window)))
+    return NAPPE_WINDOW (window);
+  return new_window (self);
+}
+
+static void
+nappe_application_open (GApplication *application, GFile **files, int n, const char *hint)
+{
+  for (int i = 0; i < n; i++)
+    nappe_window_open_file (empty_window (NAPPE_APPLICATION (application)), files[i]);
+  offer_recovery (NAPPE_APPLICATION (application));
+}
+
+static void
+new_window_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  new_window (NAPPE_APPLICATION (user_data));
+}
+
+/* Every window is asked, so that no unsaved change is lost. */
+static void
+quit_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  g_autoptr (GList) windows = g_list_copy (gtk_application_get_windows (GTK_APPLICATION (user_data)));
+
+  nappe_session_remember (GTK_APPLICATION (user_data), NAPPE_APPLICATION (user_data)->preferences, NULL);
+  nappe_preferences_hold_session (NAPPE_APPLICATION (user_data)->preferences, TRUE);
+  for (GList *window = windows; window != NULL; window = window->next)
+    gtk_window_close (GTK_WINDOW (window->data));
+}
+
+static void
+about_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  adw_show_about_window (gtk_application_get_active_window (GTK_APPLICATION (user_data)), "application-name",
+                         _("Nappe"), "application-icon", NAPPE_APP_ID, "version", NAPPE_VERSION, "developer-name",
+                         _("The Nappe contributors"), "license-type", GTK_LICENSE_GPL_3_0, "comments",
+                         _("Plans the water handling of a saltwater aquarium and shows where every litre goes. "
+                           "What it computes is an estimate: test every system with fresh water and a real power "
+                           "cut before you rely on it."),
+                         /* Translators: put your names here, one a line. */
+                         "translator-credits", _("translator-credits"), NULL);
+}
+
+static void
+style_changed (NappeApplication *self)
+{
+  static const AdwColorScheme schemes[] = {
+    [NAPPE_STYLE_SYSTEM] = ADW_COLOR_SCHEME_DEFAULT,
+    [NAPPE_STYLE_LIGHT] = ADW_COLOR_SCHEME_FORCE_LIGHT,
+    [NAPPE_STYLE_DARK] = ADW_COLOR_SCHEME_FORCE_DARK,
+  };
+
+  adw_style_manager_set_color_scheme (adw_style_manager_get_default (),
+                                      schemes[nappe_preferences_get_style (self->preferences)]);
+}
+
+static void
+add_actions (NappeApplication *self)
+{
+  const GActionEntry entries[] = {
+    { "new-window", new_window_action, NULL, NULL, NULL },
+    { "about", about_action, NULL, NULL, NULL },
+    { "quit", quit_action, NULL, NULL, NULL },
+  };
+  const char *const choices[] = { "units", "paper", "style", "reopen" };
+
+  g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
+  for (gsize i = 0; i < G_N_ELEMENTS (choices); i++)
+    {
+      g_autoptr (GPropertyAction) action = g_property_action_new (choices[i], self->preferences, choices[i]);
+
+      g_action_map_add_action (G_ACTION_MAP (self), G_ACTION (action));
+    }
+}
+
+static void
+set_keys (GtkApplication *application)
+{
+  const struct
+  {
+    const char *action;
+    const char *keys[3];
+  } table[] = {
+    { "app.new-window", { "<Control>n" } },
+    { "app.quit", { "<Control>q" } },
+    { "win.open", { "<Control>o" } },
+    { "win.save", { "<Control>s" } },
+    { "win.save-as", { "<Control><Shift>s" } },
+    { "win.export-sheet", { "<Control>e" } },
+    { "win.export-picture", { "<Control><Shift>e" } },
+    { "win.undo", { "<Control>z" } },
+    { "win.redo", { "<Control><Shift>z", "<Control>y" } },
+    { "win.shortcuts", { "<Control>question" } },
+    { "win.limits", { "<Control>l" } },
+    { "win.toggle-state", { "<Control>t" } },
+    { "win.view::elevation", { "<Alt>1" } },
+    { "win.view::flow", { "<Alt>2" } },
+    { "win.panel::findings", { "<Alt>3" } },
+    { "win.panel::part", { "<Alt>4" } },
+    { "win.view::time", { "<Alt>5" } },
+    { "win.view::plan", { "<Alt>7" } },
+    { "win.view::panes", { "<Alt>8" } },
+    { "win.panel::events", { "<Alt>6" } },
+    { "win.view::charts", { "<Alt>9" } },
+    { "win.run-case", { "F5" } },
+    { "win.play", { "<Control>space" } },
+    { "win.next-event", { "F7" } },
+    { "win.previous-event", { "<Shift>F7" } },
+    { "win.shorter-time", { "<Alt>plus", "<Alt>equal" } },
+    { "win.longer-time", { "<Alt>minus" } },
+    { "win.whole-time", { "<Alt>0" } },
+    { "win.side-panel", { "F9" } },
+    { "win.next-finding", { "F8" } },
+    { "win.previous-finding", { "<Shift>F8" } },
+    { "win.zoom-in", { "<Control>plus", "<Control>equal" } },
+    { "win.zoom-out", { "<Control>minus" } },
+    { "win.zoom-fit", { "<Control>0" } },
+    { "win.close", { "<Control>w" } },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
+    gtk_application_set_accels_for_action (application, table[i].action, table[i].keys);
+}
+
+#ifdef NAPPE_DEBUG
+static void
+stood_still (gint64 took, gpointer user_data)
+{
+  g_info ("The main thread stood still for %d ms", (int) (took / G_TIME_SPAN_MILLISECOND));
+}
+#endif
+
+static void
+nappe_application_startup (GApplication *application)
+{
+  NappeApplication *self = NAPPE_APPLICATION (application);
+
+  g_resources_register (nappe_studio_get_resource ());
+  G_APPLICATION_CLASS (nappe_application_parent_class)->startup (application);
+  self->preferences = nappe_preferences_new ();
+  g_signal_connect_swapped (self->preferences, "notify::style", G_CALLBACK (style_changed), self);
+  style_changed (self);
+  add_actions (self);
+  set_keys (GTK_APPLICATION (self));
+#ifdef NAPPE_DEBUG
+  nappe_watchdog_new (NULL, NAPPE_STALL, stood_still, NULL);
+#endif
+}
+
+static void
+nappe_application_finalize (GObject *object)
+{
+  g_clear_object (&NAPPE_APPLICATION (object)->preferences);
+  G_OBJECT_CLASS (nappe_application_parent_class)->finalize (object);
+}
+
+static void
+nappe_application_class_init (NappeApplicationClass *klass)
+{
+  GApplicationClass *application_class = G_APPLICATION_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->finalize = nappe_application_finalize;
+  application_class->startup = nappe_application_startup;
+  application_class->activate = nappe_application_activate;
+  application_class->open = nappe_application_open;
+}
+
+static void
+nappe_application_init (NappeApplication *self)
+{
+  g_application_set_option_context_parameter_string (G_APPLICATION (self), _("[FILE…]"));
+  g_application_set_option_context_summary (G_APPLICATION (self),
+                                            _("Plans the water handling of a saltwater aquarium."));
+  g_application_add_main_option (G_APPLICATION (self), "version", 0, G_OPTION_FLAG_NONE, G_OPTION_ARG_NONE,
+                                 _("Print the version"), NULL);
+}
+
+NappeApplication *
+nappe_application_new (void)
+{
+  return g_object_new (NAPPE_TYPE_APPLICATION, "application-id", NAPPE_APP_ID, "flags", G_APPLICATION_HANDLES_OPEN,
+                       "resource-base-path", "/io/github/nappe/Nappe", NULL);
+}
+
+NappePreferences *
+nappe_application_get_preferences (NappeApplication *self)
+{
+  return self->preferences;
+}

@@ -1,0 +1,263 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "studio/application/preferences.h"
+
+#include <string.h>
+
+#include "config.h"
+
+#define DEFAULT_WIDTH 1280
+#define DEFAULT_HEIGHT 820
+#define DEFAULT_RECENT 10u
+
+struct _NappePreferences
+{
+  GObject parent_instance;
+  GSettings *settings; /* NULL: the schema is not installed */
+  char *units, *paper, *style, *folder;
+  int width, height;
+  gboolean maximized, reopen, session_held;
+  GVariant *session;
+};
+
+G_DEFINE_FINAL_TYPE (NappePreferences, nappe_preferences, G_TYPE_OBJECT)
+
+enum
+{
+  PROP_UNITS = 1,
+  PROP_PAPER,
+  PROP_STYLE,
+  PROP_REOPEN,
+  N_PROPS
+};
+static GParamSpec *properties[N_PROPS];
+
+static const char *const unit_nicks[] = { "metric", "us", NULL };
+static const char *const paper_nicks[] = { "a4", "letter", NULL };
+static const char *const style_nicks[] = { "system", "light", "dark", NULL };
+
+static const char *const *
+nicks_of (guint property)
+{
+  return property == PROP_UNITS ? unit_nicks : property == PROP_PAPER ? paper_nicks : style_nicks;
+}
+
+static char **
+place_of (NappePreferences *self, guint property)
+{
+  return property == PROP_UNITS ? &self->units : property == PROP_PAPER ? &self->paper : &self->style;
+}
+
+static guint
+index_of (const char *const *nicks, const char *nick)
+{
+  for (guint i = 0; nicks[i] != NULL; i++)
+    if (g_strcmp0 (nicks[i], nick) == 0)
+      return i;
+  return 0;
+}
+
+static void
+nappe_preferences_set_property (GObject *object, guint property, const GValue *value, GParamSpec *pspec)
+{
+  NappePreferences *self = NAPPE_PREFERENCES (object);
+  char **place;
+  const char *nick;
+
+  if (property == PROP_REOPEN)
+    {
+      gboolean reopen = g_value_get_boolean (value);
+
+      if (self->reopen == reopen)
+        return;
+      self->reopen = reopen;
+      g_object_notify_by_pspec (object, pspec);
+      return;
+    }
+  place = place_of (self, property);
+  nick = g_value_get_string (value);
+  /* A nick that is not known can come from another version's settings. */
+  if (nick == NULL || !g_strv_contains (nicks_of (property), nick) || g_strcmp0 (*place, nick) == 0)
+    return;
+  g_free (*place);
+  *place = g_strdup (nick);
+  g_object_notify_by_pspec (object, pspec);
+}
+
+static void
+nappe_preferences_get_property (GObject *object, guint property, GValue *value, GParamSpec *pspec)
+{
+  if (property == PROP_REOPEN)
+    g_value_set_boolean (value, NAPPE_PREFERENCES (object)->reopen);
+  else
+    g_value_set_string (value, *place_of (NAPPE_PREFERENCES (object), property));
+}
+
+static GSettings *
+open_settings (void)
+{
+  GSettingsSchemaSource *source = g_settings_schema_source_get_default ();
+  g_autoptr (GSettingsSchema) schema
+      = source != NULL ? g_settings_schema_source_lookup (source, NAPPE_APP_ID, TRUE) : NULL;
+
+  return schema != NULL ? g_settings_new_full (schema, NULL, NULL) : NULL;
+}
+
+static void
+nappe_preferences_constructed (GObject *object)
+{
+  NappePreferences *self = NAPPE_PREFERENCES (object);
+
+  G_OBJECT_CLASS (nappe_preferences_parent_class)->constructed (object);
+  self->settings = open_settings ();
+  if (self->settings == NULL)
+    return;
+  g_settings_bind (self->settings, "units", self, "units", G_SETTINGS_BIND_DEFAULT);
+  g_settings_bind (self->settings, "paper", self, "paper", G_SETTINGS_BIND_DEFAULT);
+  g_settings_bind (self->settings, "style", self, "style", G_SETTINGS_BIND_DEFAULT);
+  g_settings_bind (self->settings, "reopen", self, "reopen", G_SETTINGS_BIND_DEFAULT);
+  nappe_preferences_set_session (self, g_settings_get_value (self->settings, "session"));
+  self->width = g_settings_get_int (self->settings, "window-width");
+  self->height = g_settings_get_int (self->settings, "window-height");
+  self->maximized = g_settings_get_boolean (self->settings, "window-maximized");
+  self->folder = g_settings_get_string (self->settings, "last-folder");
+}
+
+static void
+nappe_preferences_finalize (GObject *object)
+{
+  NappePreferences *self = NAPPE_PREFERENCES (object);
+
+  g_clear_object (&self->settings);
+  g_free (self->units);
+  g_free (self->paper);
+  g_free (self->style);
+  g_free (self->folder);
+  g_variant_unref (self->session);
+  G_OBJECT_CLASS (nappe_preferences_parent_class)->finalize (object);
+}
+
+static void
+nappe_preferences_class_init (NappePreferencesClass *klass)
+{
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+  const GParamFlags flags = G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS | G_PARAM_EXPLICIT_NOTIFY;
+
+  object_class->constructed = nappe_preferences_constructed;
+  object_class->finalize = nappe_preferences_finalize;
+  object_class->set_property = nappe_preferences_set_property;
+  object_class->get_property = nappe_preferences_get_property;
+  properties[PROP_UNITS] = g_param_spec_string ("units", NULL, NULL, "metric", flags);
+  properties[PROP_PAPER] = g_param_spec_string ("paper", NULL, NULL, "a4", flags);
+  properties[PROP_STYLE] = g_param_spec_string ("style", NULL, NULL, "system", flags);
+  properties[PROP_REOPEN] = g_param_spec_boolean ("reopen", NULL, NULL, TRUE, flags);
+  g_object_class_install_properties (object_class, N_PROPS, properties);
+}
+
+static void
+nappe_preferences_init (NappePreferences *self)
+{
+  self->units = g_strdup (unit_nicks[0]);
+  self->paper = g_strdup (paper_nicks[0]);
+  self->style = g_strdup (style_nicks[0]);
+  self->reopen = TRUE;
+  self->session = g_variant_ref_sink (g_variant_new_array (G_VARIANT_TYPE ("(ss)"), NULL, 0));
+  self->width = DEFAULT_WIDTH;
+  self->height = DEFAULT_HEIGHT;
+}
+
+NappePreferences *
+nappe_preferences_new (void)
+{
+  return g_object_new (NAPPE_TYPE_PREFERENCES, NULL);
+}
+
+NappeUnitSystem
+nappe_preferences_get_units (NappePreferences *self)
+{
+  return (NappeUnitSystem) index_of (unit_nicks, self->units);
+}
+
+NappePaper
+nappe_preferences_get_paper (NappePreferences *self)
+{
+  return (NappePaper) index_of (paper_nicks, self->paper);
+}
+
+NappeStyle
+nappe_preferences_get_style (NappePreferences *self)
+{
+  return (NappeStyle) index_of (style_nicks, self->style);
+}
+
+gboolean
+nappe_preferences_get_reopen (NappePreferences *self)
+{
+  return self->reopen;
+}
+
+GVariant *
+nappe_preferences_get_session (NappePreferences *self)
+{
+  return g_variant_ref (self->session);
+}
+
+void
+nappe_preferences_set_session (NappePreferences *self, GVariant *session)
+{
+  g_autoptr (GVariant) taken = g_variant_take_ref (session);
+
+  if (self->session_held || g_variant_equal (self->session, taken))
+    return;
+  g_variant_unref (self->session);
+  self->session = g_steal_pointer (&taken);
+  if (self->settings != NULL)
+    g_settings_set_value (self->settings, "session", self->session);
+}
+
+void
+nappe_preferences_hold_session (NappePreferences *self, gboolean hold)
+{
+  self->session_held = hold;
+}
+
+guint
+nappe_preferences_get_recent_max (NappePreferences *self)
+{
+  return self->settings != NULL ? (guint) g_settings_get_int (self->settings, "recent-files-max") : DEFAULT_RECENT;
+}
+
+void
+nappe_preferences_get_window (NappePreferences *self, int *width, int *height, gboolean *maximized)
+{
+  *width = self->width;
+  *height = self->height;
+  *maximized = self->maximized;
+}
+
+void
+nappe_preferences_set_window (NappePreferences *self, int width, int height, gboolean maximized)
+{
+  self->width = width;
+  self->height = height;
+  self->maximized = maximized;
+  if (self->settings == NULL)
+    return;
+  g_settings_set_int (self->settings, "window-width", width);
+  g_settings_set_int (self->settings, "window-height", height);
+  g_settings_set_boolean (self->settings, "window-maximized", maximized);
+}
+
+GFile *
+nappe_preferences_get_folder (NappePreferences *self)
+{
+  return self->folder != NULL && *self->folder != '\0' ? g_file_new_for_uri (self->folder) : NULL;
+}
+
+void
+nappe_preferences_set_folder (NappePreferences *self, GFile *folder)
+{
+  g_free (self->folder);
+  self->folder = folder != NULL ? g_file_get_uri (folder) : NULL;
+  if (self->settings != NULL)
+    g_settings_set_string (self->settings, "last-folder", self->folder != NULL ? self->folder : "");
+}
