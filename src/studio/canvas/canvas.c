@@ -260,6 +260,14 @@ nappe_canvas_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   GTK_WIDGET_CLASS (nappe_canvas_parent_class)->snapshot (widget, snapshot);
 }
 
+/* The pixels of a canvas that nobody sees are not kept: they are as large as the window. */
+static void
+nappe_canvas_unmap (GtkWidget *widget)
+{
+  g_clear_pointer (&NAPPE_CANVAS (widget)->node, gsk_render_node_unref);
+  GTK_WIDGET_CLASS (nappe_canvas_parent_class)->unmap (widget);
+}
+
 static void
 nappe_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
@@ -441,6 +449,7 @@ nappe_canvas_class_init (NappeCanvasClass *klass)
   object_class->set_property = nappe_canvas_set_property;
   object_class->dispose = nappe_canvas_dispose;
   widget_class->snapshot = nappe_canvas_snapshot;
+  widget_class->unmap = nappe_canvas_unmap;
   widget_class->size_allocate = nappe_canvas_size_allocate;
   widget_class->measure = nappe_canvas_measure;
   g_object_class_install_property (object_class, PROP_KIND,
