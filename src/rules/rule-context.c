@@ -192,6 +192,27 @@ nappe_rule_count_role (NappeRuleContext *context, int role)
   return count;
 }
 
+gboolean
+nappe_rule_needs_siphon (NappeRuleContext *context)
+{
+  if (nappe_rule_count_role (context, NAPPE_DRAIN_SIPHON) > 0)
+    return TRUE;
+  nappe_rule_not_checked (context, _("Does not apply: the build has no full siphon."));
+  return FALSE;
+}
+
+void
+nappe_rule_check_siphons (NappeRuleContext *context, NappeSiphonCheck check, const char *none)
+{
+  guint looked = 0;
+
+  for (guint i = 0; i < context->study->n_drains; i++)
+    if (context->study->drains[i].role == NAPPE_DRAIN_SIPHON)
+      looked += check (context, &context->study->drains[i]);
+  if (looked == 0)
+    nappe_rule_not_checked (context, none);
+}
+
 const NappeNode *
 nappe_rule_node (NappeRuleContext *context, const char *id)
 {

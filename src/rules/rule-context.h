@@ -103,6 +103,11 @@ NappeDrain *nappe_rule_drain (NappeRuleContext *context, const NappeDrainReport 
 double nappe_rule_bore_for (NappeRuleContext *context, const NappeDrainReport *report, double factor);
 /* How many drains of the build have a role (NappeDrainRole). */
 guint nappe_rule_count_role (NappeRuleContext *context, int role);
+/* Whether the build has a siphon; says that the rule does not apply where it has none. */
+gboolean nappe_rule_needs_siphon (NappeRuleContext *context);
+/* Has each siphon of the study looked at. check: TRUE: it had something to look at. none: said where no siphon had. */
+typedef gboolean (*NappeSiphonCheck) (NappeRuleContext *context, const NappeDrainReport *report);
+void nappe_rule_check_siphons (NappeRuleContext *context, NappeSiphonCheck check, const char *none);
 /* The node of a part, or NULL. */
 const NappeNode *nappe_rule_node (NappeRuleContext *context, const char *id);
 /* A piece's catalogue item, or NULL. */

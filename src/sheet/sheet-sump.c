@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "picture/wording.h"
+#include "results/state-words.h"
 #include "study/head-ledger.h"
 
 /* A number with as many digits as asked for, where the usual resolution would show none; "—" for NaN. */
@@ -146,33 +147,6 @@ nappe_sheet_level_runs (const NappeSheet *sheet)
                            "fills and backs up."));
 }
 
-static const char *
-loss_label (NappeLossKind kind)
-{
-  switch (kind)
-    {
-    case NAPPE_LOSS_ENTRANCE:
-      /* Translators: what loses head in a line of pipes */
-      return _("entrance");
-    case NAPPE_LOSS_PIPE:
-      return _("wall friction");
-    case NAPPE_LOSS_BEND:
-      return _("bend of a hose");
-    case NAPPE_LOSS_FITTING:
-      return _("fitting");
-    case NAPPE_LOSS_BRANCH:
-      return _("into the branch of a tee");
-    case NAPPE_LOSS_VALVE:
-      return _("valve");
-    case NAPPE_LOSS_BORE:
-      return _("change of bore");
-    case NAPPE_LOSS_EXIT:
-      return _("exit");
-    default:
-      return "";
-    }
-}
-
 /* Where a section of a line ends: at an outlet, or at a tee. Transfer full. */
 static char *
 section_label (const NappeSheet *sheet, guint link)
@@ -191,7 +165,7 @@ static void
 add_loss (const NappeSheet *sheet, NappeTable *table, const NappeHeadLine *line)
 {
   nappe_table_take (table, piece_label (sheet, line->piece));
-  nappe_table_add (table, loss_label (line->kind));
+  nappe_table_add (table, nappe_loss_word (line->kind));
   nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_FLOW, line->flow));
   nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_LENGTH, line->bore));
   nappe_table_take (table, nappe_sheet_number (sheet, NAPPE_QUANTITY_SPEED, line->velocity));

@@ -70,7 +70,8 @@ def consulted(top):
                 return set()
             seen.add(name)
             found = set(re.findall(r'NAPPE_LIMIT_(\w+)', bodies[name]))
-            for called in set(re.findall(r'\b(\w+) \(', bodies[name])) & set(bodies):
+            # Called, or handed over to be called.
+            for called in set(re.findall(r'\b[a-z]\w+\b', bodies[name])) & set(bodies):
                 found |= gather(called, seen)
             return found
         for name in bodies:

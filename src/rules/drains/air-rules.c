@@ -111,26 +111,19 @@ report_cover (NappeRuleContext *context, const NappeDrainReport *report)
   nappe_rule_offer_valve (finding, report, 0, report->opening);
 }
 
+static gboolean
+check_cover (NappeRuleContext *context, const NappeDrainReport *report)
+{
+  if (!context->study->running.primed[report->link])
+    return FALSE;
+  report_cover (context, report);
+  return TRUE;
+}
+
 /* Water over the mouth of each siphon that runs full. */
 void
 nappe_rule_siphon_mouth_bare (NappeRuleContext *context)
 {
-  const NappeStudy *study = context->study;
-  guint checked = 0;
-
-  if (nappe_rule_count_role (context, NAPPE_DRAIN_SIPHON) == 0)
-    {
-      nappe_rule_not_checked (context, _("Does not apply: the build has no full siphon."));
-      return;
-    }
-  if (!nappe_rule_needs_steady (context))
-    return;
-  for (guint i = 0; i < study->n_drains; i++)
-    if (study->drains[i].role == NAPPE_DRAIN_SIPHON && study->running.primed[study->drains[i].link])
-      {
-        report_cover (context, &study->drains[i]);
-        checked++;
-      }
-  if (checked == 0)
-    nappe_rule_not_checked (context, _("Does not apply: no siphon runs full."));
+  if (nappe_rule_needs_siphon (context) && nappe_rule_needs_steady (context))
+    nappe_rule_check_siphons (context, check_cover, _("Does not apply: no siphon runs full."));
 }

@@ -96,37 +96,27 @@ report_outlet_depth (NappeRuleContext *context, const NappeDrainReport *report, 
                                                           pipe->length));
 }
 
+static gboolean
+check_outlet_depth (NappeRuleContext *context, const NappeDrainReport *report)
+{
+  const NappeStudy *study = context->study;
+  guint highest = G_MAXUINT;
+
+  for (guint end = next_end (context, report->id, 0); end != G_MAXUINT; end = next_end (context, report->id, end + 1))
+    if (highest == G_MAXUINT || depth_of (context, &study->running, end) < depth_of (context, &study->running, highest))
+      highest = end;
+  if (highest == G_MAXUINT)
+    return FALSE;
+  report_outlet_depth (context, report, highest);
+  return TRUE;
+}
+
 /* Of each siphon the end that lies highest: there its air gets out. */
 void
 nappe_rule_siphon_outlet_deep (NappeRuleContext *context)
 {
-  const NappeStudy *study = context->study;
-  guint checked = 0;
-
-  if (nappe_rule_count_role (context, NAPPE_DRAIN_SIPHON) == 0)
-    {
-      nappe_rule_not_checked (context, _("Does not apply: the build has no full siphon."));
-      return;
-    }
-  if (!nappe_rule_needs_running (context))
-    return;
-  for (guint i = 0; i < study->n_drains; i++)
-    {
-      const NappeDrainReport *report = &study->drains[i];
-      guint highest = G_MAXUINT;
-      if (report->role != NAPPE_DRAIN_SIPHON)
-        continue;
-      for (guint end = next_end (context, report->id, 0); end != G_MAXUINT; end = next_end (context, report->id, end + 1))
-        if (highest == G_MAXUINT
-            || depth_of (context, &study->running, end) < depth_of (context, &study->running, highest))
-          highest = end;
-      if (highest == G_MAXUINT)
-        continue;
-      report_outlet_depth (context, report, highest);
-      checked++;
-    }
-  if (checked == 0)
-    nappe_rule_not_checked (context, _("Not checked: the siphon leads nowhere."));
+  if (nappe_rule_needs_siphon (context) && nappe_rule_needs_running (context))
+    nappe_rule_check_siphons (context, check_outlet_depth, _("Not checked: the siphon leads nowhere."));
 }
 
 static void

@@ -115,12 +115,7 @@ check_siphon_runs (NappeRuleContext *context, const NappeDrainReport *report)
 void
 nappe_rule_siphon_run_level (NappeRuleContext *context)
 {
-  if (nappe_rule_count_role (context, NAPPE_DRAIN_SIPHON) == 0)
-    {
-      nappe_rule_not_checked (context, _("Does not apply: the build has no full siphon."));
-      return;
-    }
-  if (!nappe_rule_needs_computed (context))
+  if (!nappe_rule_needs_siphon (context) || !nappe_rule_needs_computed (context))
     return;
   for (guint i = 0; i < context->study->n_drains; i++)
     if (context->study->drains[i].role == NAPPE_DRAIN_SIPHON)

@@ -6,15 +6,6 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-static gboolean
-needs_siphon (NappeRuleContext *context)
-{
-  if (nappe_rule_count_role (context, NAPPE_DRAIN_SIPHON) > 0)
-    return TRUE;
-  nappe_rule_not_checked (context, _("Does not apply: the build has no full siphon."));
-  return FALSE;
-}
-
 /* What a siphon carries with its valve wide open, or as it is without one [m3/s]. */
 static double
 open_flow (const NappeDrainReport *report)
@@ -71,7 +62,7 @@ nappe_rule_siphon_too_small (NappeRuleContext *context)
   const NappeDrainReport *largest = NULL;
   double flow = study->running.display_flow, carried = 0;
 
-  if (!needs_siphon (context) || !nappe_rule_needs_running (context))
+  if (!nappe_rule_needs_siphon (context) || !nappe_rule_needs_running (context))
     return;
   for (guint i = 0; i < study->n_drains; i++)
     if (study->drains[i].role == NAPPE_DRAIN_SIPHON)
@@ -191,7 +182,7 @@ nappe_rule_siphon_not_full (NappeRuleContext *context)
 {
   const NappeStudy *study = context->study;
 
-  if (!needs_siphon (context) || !nappe_rule_needs_steady (context))
+  if (!nappe_rule_needs_siphon (context) || !nappe_rule_needs_steady (context))
     return;
   for (guint i = 0; i < study->n_drains; i++)
     {
@@ -304,7 +295,7 @@ nappe_rule_valve_opening (NappeRuleContext *context)
 {
   const NappeStudy *study = context->study;
 
-  if (!needs_siphon (context) || !nappe_rule_needs_running (context))
+  if (!nappe_rule_needs_siphon (context) || !nappe_rule_needs_running (context))
     return;
   for (guint i = 0; i < study->n_drains; i++)
     {

@@ -152,26 +152,19 @@ report_window (NappeRuleContext *context, const NappeDrainReport *report)
   offer_wider_window (context, finding, report, said == &bounds[1] || said == &bounds[3]);
 }
 
+static gboolean
+check_window (NappeRuleContext *context, const NappeDrainReport *report)
+{
+  if (!report->window.known)
+    return FALSE;
+  report_window (context, report);
+  return TRUE;
+}
+
 /* The four bounds of each tuned siphon against the drift that the planner expects. */
 void
 nappe_rule_tuning_window (NappeRuleContext *context)
 {
-  const NappeStudy *study = context->study;
-  guint found = 0;
-
-  if (nappe_rule_count_role (context, NAPPE_DRAIN_SIPHON) == 0)
-    {
-      nappe_rule_not_checked (context, _("Does not apply: the build has no full siphon."));
-      return;
-    }
-  if (!nappe_rule_needs_steady (context))
-    return;
-  for (guint i = 0; i < study->n_drains; i++)
-    if (study->drains[i].role == NAPPE_DRAIN_SIPHON && study->drains[i].window.known)
-      {
-        report_window (context, &study->drains[i]);
-        found++;
-      }
-  if (found == 0)
-    nappe_rule_not_checked (context, _("Does not apply: no siphon is tuned."));
+  if (nappe_rule_needs_siphon (context) && nappe_rule_needs_steady (context))
+    nappe_rule_check_siphons (context, check_window, _("Does not apply: no siphon is tuned."));
 }

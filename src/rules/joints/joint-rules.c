@@ -19,15 +19,42 @@ piece_text (NappeRuleContext *context, const NappeJointSide *side)
   return nappe_rule_text (context, _("%s (%s)"), name, label);
 }
 
+/* What a look at one joint finds. */
+typedef enum
+{
+  JOINT_PASSED_OVER, /* the rule says nothing of it */
+  JOINT_GOOD,
+  JOINT_BAD, /* and a finding says so */
+} JointVerdict;
+
+typedef JointVerdict (*JointCheck) (NappeRuleContext *context, const NappePipeJoint *joint);
+
+typedef struct
+{
+  guint looked, bad;
+} JointCount;
+
+/* Looks at every joint of the build. FALSE, and said why: it has none. */
 static gboolean
-needs_joints (NappeRuleContext *context)
+check_joints (NappeRuleContext *context, JointCheck check, JointCount *count)
 {
   const GArray *joints = nappe_rule_joints (context);
+
+  *count = (JointCount) { 0 };
   if (joints == NULL)
     nappe_rule_not_checked (context, _("Not checked: there is no catalogue that knows the parts."));
   else if (joints->len == 0)
     nappe_rule_not_checked (context, _("Does not apply: no two pieces meet."));
-  return joints != NULL && joints->len > 0;
+  if (joints == NULL || joints->len == 0)
+    return FALSE;
+  for (guint i = 0; i < joints->len; i++)
+    {
+      JointVerdict verdict = check (context, &g_array_index (joints, NappePipeJoint, i));
+
+      count->looked += verdict != JOINT_PASSED_OVER;
+      count->bad += verdict == JOINT_BAD;
+    }
+  return TRUE;
 }
 
 /* Why two ends do not join. */
@@ -117,49 +144,48 @@ is_general_misfit (NappeJointFit fit)
   return fit != NAPPE_JOINT_FITS && fit != NAPPE_JOINT_UNKNOWN && fit != NAPPE_JOINT_BORE && fit != NAPPE_JOINT_TUBE;
 }
 
+static JointVerdict
+check_fit (NappeRuleContext *context, const NappePipeJoint *joint)
+{
+  NappeFinding *finding;
+
+  if (joint->fit == NAPPE_JOINT_UNKNOWN)
+    return JOINT_PASSED_OVER;
+  if (!is_general_misfit (joint->fit))
+    return JOINT_GOOD;
+  finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Two pieces do not join"), nappe_part_get_id (joint->after.part));
+  /* Translators: two pieces. */
+  nappe_finding_say (finding, _("%s does not join %s."), piece_text (context, &joint->after), piece_text (context, &joint->before));
+  say_misfit (finding, joint->fit);
+  if (joint->fit == NAPPE_JOINT_SIZE)
+    nappe_finding_measure (finding, joint->after.end.size, joint->before.end.size, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_formula (finding, _("method and size of one end against those of the other"));
+  nappe_finding_input (finding, "", _("nominal size before"), joint->before.end.size, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("nominal size after"), joint->after.end.size, NAPPE_QUANTITY_LENGTH);
+  cure_misfit (context, finding, joint);
+  if (joint->fit == NAPPE_JOINT_SIZE || joint->fit == NAPPE_JOINT_SYSTEM)
+    offer_item (context, finding, &joint->after, &joint->before);
+  return JOINT_BAD;
+}
+
 /* Each piece's end joins that of the next. */
 void
 nappe_rule_joints_fit (NappeRuleContext *context)
 {
-  const GArray *joints = nappe_rule_joints (context);
-  guint bad = 0, unknown = 0;
+  JointCount count;
+  guint unknown;
 
-  if (!needs_joints (context))
+  if (!check_joints (context, check_fit, &count) || count.bad > 0)
     return;
-  for (guint i = 0; i < joints->len; i++)
-    {
-      const NappePipeJoint *joint = &g_array_index (joints, NappePipeJoint, i);
-      unknown += joint->fit == NAPPE_JOINT_UNKNOWN;
-      if (!is_general_misfit (joint->fit))
-        continue;
-      bad++;
-      NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Two pieces do not join"),
-                                               nappe_part_get_id (joint->after.part));
-      /* Translators: two pieces. */
-      nappe_finding_say (finding, _("%s does not join %s."), piece_text (context, &joint->after),
-                         piece_text (context, &joint->before));
-      say_misfit (finding, joint->fit);
-      if (joint->fit == NAPPE_JOINT_SIZE)
-        nappe_finding_measure (finding, joint->after.end.size, joint->before.end.size, NAPPE_QUANTITY_LENGTH);
-      nappe_finding_formula (finding, _("method and size of one end against those of the other"));
-      nappe_finding_input (finding, "", _("nominal size before"), joint->before.end.size, NAPPE_QUANTITY_LENGTH);
-      nappe_finding_input (finding, "", _("nominal size after"), joint->after.end.size, NAPPE_QUANTITY_LENGTH);
-      cure_misfit (context, finding, joint);
-      if (joint->fit == NAPPE_JOINT_SIZE || joint->fit == NAPPE_JOINT_SYSTEM)
-        offer_item (context, finding, &joint->after, &joint->before);
-    }
-  if (bad > 0)
-    return;
+  unknown = nappe_rule_joints (context)->len - count.looked;
   NappeFinding *fine = nappe_rule_fine (context, "", 0, 0, NAPPE_QUANTITY_COUNT);
   /* Translators: %u is a count of joints. */
-  nappe_finding_say (fine, g_dngettext (GETTEXT_PACKAGE, "%u joint fits.", "%u joints fit.", joints->len - unknown),
-                     joints->len - unknown);
+  nappe_finding_say (fine, g_dngettext (GETTEXT_PACKAGE, "%u joint fits.", "%u joints fit.", count.looked), count.looked);
   if (unknown > 0)
     /* Translators: %u is a count of joints. */
     nappe_finding_say (fine, g_dngettext (GETTEXT_PACKAGE, "Of %u more the catalogue does not tell one end.",
                                           "Of %u more the catalogue does not tell one end.", unknown), unknown);
 }
-
 
 static gboolean
 is_on_hose (const NappePipeJoint *joint)
@@ -169,47 +195,64 @@ is_on_hose (const NappePipeJoint *joint)
          || (other == NAPPE_END_HOSE && one == NAPPE_END_BARB);
 }
 
+/* By how much the two bores differ [m]. */
+static double
+hose_play (const NappePipeJoint *joint)
+{
+  return fabs (joint->after.end.size - joint->before.end.size);
+}
+
+static JointVerdict
+check_hose (NappeRuleContext *context, const NappePipeJoint *joint)
+{
+  gboolean barb_after = joint->after.end.method == NAPPE_END_BARB;
+  NappeFinding *finding;
+
+  if (!is_on_hose (joint))
+    return JOINT_PASSED_OVER;
+  if (joint->fit != NAPPE_JOINT_BORE)
+    return JOINT_GOOD;
+  finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Hose does not fit its barb"), nappe_part_get_id (joint->after.part));
+  nappe_finding_measure (finding, hose_play (joint), nappe_rule_limit (context, NAPPE_LIMIT_HOSE_PLAY), NAPPE_QUANTITY_LENGTH);
+  /* Translators: two pieces, then two bores of hose. */
+  nappe_finding_say (finding, _("%s meets %s, but one is for hose of %s and the other for %s. Too wide a hose "
+                                "leaks or slips off; too narrow a one does not go on."),
+                     piece_text (context, &joint->after), piece_text (context, &joint->before),
+                     NAPPE_SAY_LENGTH (context, joint->after.end.size), NAPPE_SAY_LENGTH (context, joint->before.end.size));
+  nappe_finding_cure (finding, _("Use a barb and hose of one size, or a barb with two sizes between two hoses."));
+  offer_item (context, finding, barb_after ? &joint->after : &joint->before, barb_after ? &joint->before : &joint->after);
+  nappe_finding_formula (finding, _("one bore − the other"));
+  nappe_finding_input (finding, "", _("bore before"), joint->before.end.size, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("bore after"), joint->after.end.size, NAPPE_QUANTITY_LENGTH);
+  return JOINT_BAD;
+}
+
+/* The largest difference of bore at any hose [m]. */
+static double
+largest_play (NappeRuleContext *context)
+{
+  const GArray *joints = nappe_rule_joints (context);
+  double largest = 0.0;
+
+  for (guint i = 0; i < joints->len; i++)
+    if (is_on_hose (&g_array_index (joints, NappePipeJoint, i)))
+      largest = fmax (largest, hose_play (&g_array_index (joints, NappePipeJoint, i)));
+  return largest;
+}
+
 /* A hose has the bore of the barb, or of the hose, that it meets. */
 void
 nappe_rule_hose_bore (NappeRuleContext *context)
 {
-  const GArray *joints = nappe_rule_joints (context);
-  double limit = nappe_rule_limit (context, NAPPE_LIMIT_HOSE_PLAY), worst = 0;
-  guint looked = 0, bad = 0;
+  JointCount count;
 
-  if (!needs_joints (context))
+  if (!check_joints (context, check_hose, &count))
     return;
-  for (guint i = 0; i < joints->len; i++)
-    {
-      const NappePipeJoint *joint = &g_array_index (joints, NappePipeJoint, i);
-      if (!is_on_hose (joint))
-        continue;
-      double difference = joint->after.end.size - joint->before.end.size;
-      looked++;
-      worst = fmax (worst, fabs (difference));
-      if (joint->fit != NAPPE_JOINT_BORE)
-        continue;
-      bad++;
-      NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Hose does not fit its barb"),
-                                               nappe_part_get_id (joint->after.part));
-      nappe_finding_measure (finding, fabs (difference), limit, NAPPE_QUANTITY_LENGTH);
-      /* Translators: two pieces, then two bores of hose. */
-      nappe_finding_say (finding, _("%s meets %s, but one is for hose of %s and the other for %s. Too wide a hose "
-                                    "leaks or slips off; too narrow a one does not go on."),
-                         piece_text (context, &joint->after), piece_text (context, &joint->before),
-                         NAPPE_SAY_LENGTH (context, joint->after.end.size),
-                         NAPPE_SAY_LENGTH (context, joint->before.end.size));
-      nappe_finding_cure (finding, _("Use a barb and hose of one size, or a barb with two sizes between two hoses."));
-      offer_item (context, finding, joint->after.end.method == NAPPE_END_BARB ? &joint->after : &joint->before,
-                  joint->after.end.method == NAPPE_END_BARB ? &joint->before : &joint->after);
-      nappe_finding_formula (finding, _("one bore − the other"));
-      nappe_finding_input (finding, "", _("bore before"), joint->before.end.size, NAPPE_QUANTITY_LENGTH);
-      nappe_finding_input (finding, "", _("bore after"), joint->after.end.size, NAPPE_QUANTITY_LENGTH);
-    }
-  if (looked == 0)
+  if (count.looked == 0)
     nappe_rule_not_checked (context, _("Does not apply: no hose meets a barb or another hose."));
-  else if (bad == 0)
-    nappe_finding_say (nappe_rule_fine (context, "", worst, limit, NAPPE_QUANTITY_LENGTH),
+  else if (count.bad == 0)
+    nappe_finding_say (nappe_rule_fine (context, "", largest_play (context), nappe_rule_limit (context, NAPPE_LIMIT_HOSE_PLAY),
+                                        NAPPE_QUANTITY_LENGTH),
                        _("Hoses have the bore of what they are pushed on."));
 }
 
@@ -220,45 +263,46 @@ is_push (const NappePipeJoint *joint)
          || joint->fit == NAPPE_JOINT_TUBE;
 }
 
+static JointVerdict
+check_push (NappeRuleContext *context, const NappePipeJoint *joint)
+{
+  gboolean swap = joint->before.end.method == NAPPE_END_PUSH;
+  const NappeJointSide *tube = swap ? &joint->after : &joint->before, *push = swap ? &joint->before : &joint->after;
+  double outside = tube->end.outside > 0 ? tube->end.outside : tube->end.size;
+  NappeFinding *finding;
+
+  if (!is_push (joint))
+    return JOINT_PASSED_OVER;
+  if (joint->fit != NAPPE_JOINT_TUBE)
+    return JOINT_GOOD;
+  finding = nappe_rule_find (context, NAPPE_SEVERITY_DANGER, _("Tube does not hold in its push fitting"),
+                             nappe_part_get_id (joint->after.part));
+  nappe_finding_measure (finding, outside, push->end.size, NAPPE_QUANTITY_LENGTH);
+  /* Translators: a tube or hose, a push fitting, two outside diameters. */
+  nappe_finding_say (finding, _("%s does not hold in %s: a push fitting grips hard tube of exactly its size. This "
+                                "one has %s outside; the fitting is for %s. It slips out or weeps, and water runs "
+                                "out."),
+                     piece_text (context, tube), piece_text (context, push), NAPPE_SAY_LENGTH (context, outside),
+                     NAPPE_SAY_LENGTH (context, push->end.size));
+  nappe_finding_cure (finding, _("Use polyethylene tube of the fitting’s size, cut square; inch and metric tube "
+                                 "are not the same. Soft hose takes a barb and clamps instead."));
+  nappe_finding_formula (finding, _("outside diameter of the tube against the fitting’s size"));
+  nappe_finding_input (finding, "", _("outside diameter"), outside, NAPPE_QUANTITY_LENGTH);
+  nappe_finding_input (finding, "", _("size of the fitting"), push->end.size, NAPPE_QUANTITY_LENGTH);
+  return JOINT_BAD;
+}
+
 /* Push fittings hold hard tube of their own outside diameter alone. */
 void
 nappe_rule_push_tube (NappeRuleContext *context)
 {
-  const GArray *joints = nappe_rule_joints (context);
-  guint looked = 0, bad = 0;
+  JointCount count;
 
-  if (!needs_joints (context))
+  if (!check_joints (context, check_push, &count))
     return;
-  for (guint i = 0; i < joints->len; i++)
-    {
-      const NappePipeJoint *joint = &g_array_index (joints, NappePipeJoint, i);
-      gboolean swap = joint->before.end.method == NAPPE_END_PUSH;
-      const NappeJointSide *tube = swap ? &joint->after : &joint->before, *push = swap ? &joint->before : &joint->after;
-      double outside = tube->end.outside > 0 ? tube->end.outside : tube->end.size;
-
-      looked += is_push (joint);
-      if (joint->fit != NAPPE_JOINT_TUBE)
-        continue;
-      bad++;
-      NappeFinding *finding = nappe_rule_find (context, NAPPE_SEVERITY_DANGER,
-                                               _("Tube does not hold in its push fitting"),
-                                               nappe_part_get_id (joint->after.part));
-      nappe_finding_measure (finding, outside, push->end.size, NAPPE_QUANTITY_LENGTH);
-      /* Translators: a tube or hose, a push fitting, two outside diameters. */
-      nappe_finding_say (finding, _("%s does not hold in %s: a push fitting grips hard tube of exactly its size. This "
-                                    "one has %s outside; the fitting is for %s. It slips out or weeps, and water runs "
-                                    "out."),
-                         piece_text (context, tube), piece_text (context, push), NAPPE_SAY_LENGTH (context, outside),
-                         NAPPE_SAY_LENGTH (context, push->end.size));
-      nappe_finding_cure (finding, _("Use polyethylene tube of the fitting’s size, cut square; inch and metric tube "
-                                     "are not the same. Soft hose takes a barb and clamps instead."));
-      nappe_finding_formula (finding, _("outside diameter of the tube against the fitting’s size"));
-      nappe_finding_input (finding, "", _("outside diameter"), outside, NAPPE_QUANTITY_LENGTH);
-      nappe_finding_input (finding, "", _("size of the fitting"), push->end.size, NAPPE_QUANTITY_LENGTH);
-    }
-  if (looked == 0)
+  if (count.looked == 0)
     nappe_rule_not_checked (context, _("Does not apply: the build has no push fittings."));
-  else if (bad == 0)
+  else if (count.bad == 0)
     nappe_finding_say (nappe_rule_fine (context, "", 0, 0, NAPPE_QUANTITY_COUNT),
                        _("Tubes are of the size of their push fittings."));
 }
@@ -308,8 +352,7 @@ cement_name (int cement)
                                            : _("PVC cement");
 }
 
-/* What is wrong with a joint's cement; TRUE when a finding was added. */
-static gboolean
+static JointVerdict
 check_cement (NappeRuleContext *context, const NappePipeJoint *joint)
 {
   gboolean cementless;
@@ -320,8 +363,10 @@ check_cement (NappeRuleContext *context, const NappePipeJoint *joint)
                   || (used == NAPPE_CEMENT_UNKNOWN && needed != NAPPE_CEMENT_TRANSITION);
   NappeFinding *finding;
 
+  if (!takes_cement (&joint->before) || !takes_cement (&joint->after))
+    return JOINT_PASSED_OVER;
   if (good && !cementless)
-    return FALSE;
+    return JOINT_GOOD;
   const char *after = piece_text (context, &joint->after), *before = piece_text (context, &joint->before);
   if (cementless)
     {
@@ -330,7 +375,7 @@ check_cement (NappeRuleContext *context, const NappePipeJoint *joint)
       nappe_finding_say (finding, _("%s is to be cemented to %s, but solvent cement dissolves PVC and ABS only and "
                                     "does not hold on the other material: the joint comes apart."), after, before);
       nappe_finding_cure (finding, _("Join them by thread or union, or use PVC parts."));
-      return TRUE;
+      return JOINT_BAD;
     }
   gboolean told = used != NAPPE_CEMENT_UNKNOWN;
   finding = nappe_rule_find (context, told ? NAPPE_SEVERITY_PROBLEM : NAPPE_SEVERITY_ADVICE,
@@ -352,29 +397,20 @@ check_cement (NappeRuleContext *context, const NappePipeJoint *joint)
                                  : needed == NAPPE_CEMENT_ABS      ? "abs"
                                                                    : "pvc");
   nappe_finding_offer (finding, lever);
-  return TRUE;
+  return JOINT_BAD;
 }
 
 /* The cement of each solvent joint holds on both of its plastics. */
 void
 nappe_rule_cement_mixed (NappeRuleContext *context)
 {
-  const GArray *joints = nappe_rule_joints (context);
-  guint looked = 0, bad = 0;
+  JointCount count;
 
-  if (!needs_joints (context))
+  if (!check_joints (context, check_cement, &count))
     return;
-  for (guint i = 0; i < joints->len; i++)
-    {
-      const NappePipeJoint *joint = &g_array_index (joints, NappePipeJoint, i);
-      if (!takes_cement (&joint->before) || !takes_cement (&joint->after))
-        continue;
-      looked++;
-      bad += check_cement (context, joint);
-    }
-  if (looked == 0)
+  if (count.looked == 0)
     nappe_rule_not_checked (context, _("Does not apply: no joint is cemented."));
-  else if (bad == 0)
-    nappe_finding_say (nappe_rule_fine (context, "", looked, NAN, NAPPE_QUANTITY_COUNT),
+  else if (count.bad == 0)
+    nappe_finding_say (nappe_rule_fine (context, "", count.looked, NAN, NAPPE_QUANTITY_COUNT),
                        _("Cemented joints are of one plastic each, or have the cement for two."));
 }
