@@ -4,7 +4,7 @@
 #include <adwaita.h>
 
 #include "studio/canvas/camera.h"
-#include "studio/canvas/canvas-item.h"
+#include "studio/canvas/canvas-items.h"
 #include "studio/canvas/canvas-handles.h"
 #include "studio/canvas/canvas-input.h"
 #include "studio/canvas/picture-node.h"
@@ -26,7 +26,7 @@ struct _NappeCanvas
   GskRenderNode *node;   /* the picture as the camera sees it; NULL: to be drawn */
   NappeDocument *document;     /* NULL: nothing can be changed here */
   NappeCanvasHandles *handles; /* NULL without a document */
-  GPtrArray *items;      /* NappeCanvasItem, not owned: children */
+  NappeCanvasItems *items;
   gboolean stale;        /* the picture is to be composed */
   guint compose_tick;    /* looks at `stale` at the start of frames; 0: none does */
   gboolean reveal_selected; /* when it has been composed */
@@ -119,67 +119,29 @@ compose (NappeCanvas *self, const NappePicture *earlier)
 }
 
 static void
-item_activated (NappeCanvasItem *item, NappeCanvas *self)
+item_picked (GtkWidget *widget, const char *part)
 {
-  g_signal_emit (self, picked_signal, 0, nappe_canvas_item_get_part (item));
+  g_signal_emit (widget, picked_signal, 0, part);
 }
 
 static void
-item_focused (GtkEventControllerFocus *focus, NappeCanvas *self)
+item_focused (GtkWidget *widget, const graphene_rect_t *place)
 {
-  NappeCanvasItem *item = NAPPE_CANVAS_ITEM (gtk_event_controller_get_widget (GTK_EVENT_CONTROLLER (focus)));
-  const graphene_rect_t *place = nappe_canvas_item_get_place (item);
+  NappeCanvas *self = NAPPE_CANVAS (widget);
 
   if (nappe_camera_reveal (&self->camera, place->origin.x, place->origin.y, place->size.width, place->size.height))
     forget_view (self);
 }
 
-static NappeCanvasItem *
-add_item (NappeCanvas *self)
-{
-  GtkWidget *item = nappe_canvas_item_new ();
-  GtkEventController *focus = gtk_event_controller_focus_new ();
-
-  g_signal_connect (item, "activated", G_CALLBACK (item_activated), self);
-  g_signal_connect (focus, "enter", G_CALLBACK (item_focused), self);
-  gtk_widget_add_controller (item, focus);
-  gtk_widget_set_parent (item, GTK_WIDGET (self));
-  g_ptr_array_add (self->items, item);
-  return NAPPE_CANVAS_ITEM (item);
-}
-
-/* Makes the children agree with the picture, keeping those there are and with them the focus. */
-static void
-match_items (NappeCanvas *self)
-{
-  guint n = 0;
-  const NappePictureItem *items = self->picture != NULL ? nappe_picture_items (self->picture, &n) : NULL;
-
-  while (self->items->len > n)
-    {
-      gtk_widget_unparent (g_ptr_array_index (self->items, self->items->len - 1));
-      g_ptr_array_set_size (self->items, (int) self->items->len - 1);
-    }
-  for (guint i = 0; i < n; i++)
-    nappe_canvas_item_describe (i < self->items->len ? g_ptr_array_index (self->items, i) : add_item (self), &items[i]);
-}
-
 static void
 reveal_selected (NappeCanvas *self)
 {
-  self->reveal_selected = FALSE;
-  for (guint i = 0; i < self->items->len; i++)
-    {
-      NappeCanvasItem *item = g_ptr_array_index (self->items, i);
-      const graphene_rect_t *place = nappe_canvas_item_get_place (item);
+  NappeCanvasItem *item = nappe_canvas_items_find (self->items, self->selected);
+  const graphene_rect_t *place = item != NULL ? nappe_canvas_item_get_place (item) : NULL;
 
-      if (g_strcmp0 (nappe_canvas_item_get_part (item), self->selected) == 0)
-        {
-          nappe_camera_reveal (&self->camera, place->origin.x, place->origin.y, place->size.width,
-                               place->size.height);
-          return;
-        }
-    }
+  self->reveal_selected = FALSE;
+  if (place != NULL)
+    nappe_camera_reveal (&self->camera, place->origin.x, place->origin.y, place->size.width, place->size.height);
 }
 
 static gboolean
@@ -198,7 +160,7 @@ compose_now (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
   earlier = g_steal_pointer (&self->picture);
   if (self->outcome != NULL && self->camera.picture_width >= 1.0)
     self->picture = compose (self, earlier);
-  match_items (self);
+  nappe_canvas_items_match (self->items, self->picture);
   if (self->handles != NULL)
     nappe_canvas_handles_match (self->handles, self->picture, is_editable (self) ? self->selected : NULL);
   if (self->reveal_selected)
@@ -272,44 +234,23 @@ static void
 nappe_canvas_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
   NappeCanvas *self = NAPPE_CANVAS (widget);
-  double x, y;
+  NappePicturePlace place;
 
   if (self->camera.view_width != width || self->camera.view_height != height)
     g_clear_pointer (&self->node, gsk_render_node_unref);
   if (nappe_camera_resize (&self->camera, width, height))
     queue_compose (self);
-  nappe_camera_origin (&self->camera, &x, &y);
-  for (guint i = 0; i < self->items->len; i++)
-    {
-      GtkWidget *item = g_ptr_array_index (self->items, i);
-      const graphene_rect_t *place = nappe_canvas_item_get_place (NAPPE_CANVAS_ITEM (item));
-      const double scale = self->camera.scale;
-      const GtkAllocation allocation = {
-        (int) (x + place->origin.x * scale),
-        (int) (y + place->origin.y * scale),
-        MAX (1, (int) (place->size.width * scale)),
-        MAX (1, (int) (place->size.height * scale)),
-      };
-
-      gtk_widget_size_allocate (item, &allocation, -1);
-    }
+  place = place_of (self);
+  nappe_canvas_items_allocate (self->items, &place);
   if (self->handles != NULL)
-    {
-      const NappePicturePlace place = place_of (self);
-
-      nappe_canvas_handles_allocate (self->handles, &place);
-    }
+    nappe_canvas_handles_allocate (self->handles, &place);
 }
 
 static void
 nappe_canvas_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
                       int *minimum_baseline, int *natural_baseline)
 {
-  NappeCanvas *self = NAPPE_CANVAS (widget);
-
-  /* Children lie inside the canvas whatever its size, but GTK wants each to be measured. */
-  for (guint i = 0; i < self->items->len; i++)
-    gtk_widget_measure (g_ptr_array_index (self->items, i), orientation, -1, NULL, NULL, NULL, NULL);
+  nappe_canvas_items_measure (NAPPE_CANVAS (widget)->items, orientation);
   *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 280 : 200;
   *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 900 : 600;
 }
@@ -318,26 +259,21 @@ static gboolean
 query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip, gpointer user_data)
 {
   NappeCanvas *self = NAPPE_CANVAS (widget);
-  const char *part = NULL;
   double picture_x, picture_y;
+  g_autofree char *text = NULL;
+  NappeCanvasItem *item;
+  const char *part;
 
   if (keyboard || self->picture == NULL)
     return FALSE;
   nappe_camera_to_picture (&self->camera, x, y, &picture_x, &picture_y);
   part = nappe_picture_pick (self->picture, picture_x, picture_y);
-  for (guint i = 0; part != NULL && i < self->items->len; i++)
-    {
-      NappeCanvasItem *item = g_ptr_array_index (self->items, i);
-
-      if (g_strcmp0 (nappe_canvas_item_get_part (item), part) == 0)
-        {
-          g_autofree char *text = g_strdup_printf ("%s\n%s", nappe_canvas_item_get_label (item),
-                                                   nappe_canvas_item_get_description (item));
-          gtk_tooltip_set_text (tooltip, text);
-          return TRUE;
-        }
-    }
-  return FALSE;
+  item = part != NULL ? nappe_canvas_items_find (self->items, part) : NULL;
+  if (item == NULL)
+    return FALSE;
+  text = g_strdup_printf ("%s\n%s", nappe_canvas_item_get_label (item), nappe_canvas_item_get_description (item));
+  gtk_tooltip_set_text (tooltip, text);
+  return TRUE;
 }
 
 /* What the input controllers ask for. */
@@ -429,7 +365,7 @@ nappe_canvas_dispose (GObject *object)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->handles, nappe_canvas_handles_free);
   g_clear_object (&self->document);
-  g_clear_pointer (&self->items, g_ptr_array_unref);
+  g_clear_pointer (&self->items, nappe_canvas_items_free);
   g_clear_pointer (&self->picture, nappe_picture_free);
   g_clear_pointer (&self->motion, nappe_motion_free);
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
@@ -465,8 +401,10 @@ nappe_canvas_class_init (NappeCanvasClass *klass)
 static void
 nappe_canvas_init (NappeCanvas *self)
 {
+  static const NappeCanvasItemsCalls calls = { item_picked, item_focused };
+
   nappe_camera_init (&self->camera);
-  self->items = g_ptr_array_new ();
+  self->items = nappe_canvas_items_new (GTK_WIDGET (self), &calls);
   self->motion = nappe_motion_new ();
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);

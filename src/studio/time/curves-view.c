@@ -4,8 +4,7 @@
 #include <adwaita.h>
 #include <math.h>
 
-#include "studio/canvas/canvas-item.h"
-#include "studio/canvas/picture-node.h"
+#include "studio/canvas/canvas-items.h"
 
 /* Width of the line at the moment, and of the handle on it [px]. */
 #define LINE 1.5
@@ -37,7 +36,7 @@ struct _NappeCurvesView
   NappePicture *picture;
   int width, height;   /* that the picture was made for [px] */
   GskRenderNode *node; /* NULL: to be drawn */
-  GPtrArray *items;    /* NappeCanvasItem, not owned: children */
+  NappeCanvasItems *items;
   guint compose_tick;  /* 0: the picture is up to date */
 };
 
@@ -64,35 +63,15 @@ compose (NappeCurvesView *self)
 }
 
 static void
-item_activated (NappeCanvasItem *item, NappeCurvesView *self)
+item_picked (GtkWidget *widget, const char *part)
 {
-  g_signal_emit (self, picked_signal, 0, nappe_canvas_item_get_part (item));
+  g_signal_emit (widget, picked_signal, 0, part);
 }
 
-static NappeCanvasItem *
-add_item (NappeCurvesView *self)
+static NappePicturePlace
+place_of (const NappeCurvesView *self)
 {
-  GtkWidget *item = nappe_canvas_item_new ();
-
-  g_signal_connect (item, "activated", G_CALLBACK (item_activated), self);
-  gtk_widget_set_parent (item, GTK_WIDGET (self));
-  g_ptr_array_add (self->items, item);
-  return NAPPE_CANVAS_ITEM (item);
-}
-
-static void
-match_items (NappeCurvesView *self)
-{
-  guint n = 0;
-  const NappePictureItem *items = self->picture != NULL ? nappe_picture_items (self->picture, &n) : NULL;
-
-  while (self->items->len > n)
-    {
-      gtk_widget_unparent (g_ptr_array_index (self->items, self->items->len - 1));
-      g_ptr_array_set_size (self->items, (int) self->items->len - 1);
-    }
-  for (guint i = 0; i < n; i++)
-    nappe_canvas_item_describe (i < self->items->len ? g_ptr_array_index (self->items, i) : add_item (self), &items[i]);
+  return (NappePicturePlace) { .scale = 1.0, .width = self->width, .height = self->height };
 }
 
 static gboolean
@@ -105,7 +84,7 @@ compose_now (GtkWidget *widget, GdkFrameClock *clock, gpointer user_data)
   g_clear_pointer (&self->node, gsk_render_node_unref);
   if (self->course != NULL && self->width > 0 && self->height > 0)
     compose (self);
-  match_items (self);
+  nappe_canvas_items_match (self->items, self->picture);
   gtk_widget_queue_allocate (widget);
   gtk_widget_queue_draw (widget);
   return G_SOURCE_REMOVE;
@@ -152,7 +131,7 @@ nappe_curves_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 
   if (self->picture != NULL)
     {
-      const NappePicturePlace place = { .scale = 1.0, .width = self->width, .height = self->height };
+      const NappePicturePlace place = place_of (self);
 
       if (self->node == NULL)
         self->node = nappe_picture_node_new (self->picture, widget, &place);
@@ -167,6 +146,7 @@ static void
 nappe_curves_view_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
   NappeCurvesView *self = NAPPE_CURVES_VIEW (widget);
+  NappePicturePlace place;
 
   if (self->width != width || self->height != height)
     {
@@ -174,25 +154,15 @@ nappe_curves_view_size_allocate (GtkWidget *widget, int width, int height, int b
       self->height = height;
       queue_compose (self);
     }
-  for (guint i = 0; i < self->items->len; i++)
-    {
-      GtkWidget *item = g_ptr_array_index (self->items, i);
-      const graphene_rect_t *place = nappe_canvas_item_get_place (NAPPE_CANVAS_ITEM (item));
-      const GtkAllocation allocation = { (int) place->origin.x, (int) place->origin.y, MAX (1, (int) place->size.width),
-                                         MAX (1, (int) place->size.height) };
-
-      gtk_widget_size_allocate (item, &allocation, -1);
-    }
+  place = place_of (self);
+  nappe_canvas_items_allocate (self->items, &place);
 }
 
 static void
 nappe_curves_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
                            int *minimum_baseline, int *natural_baseline)
 {
-  NappeCurvesView *self = NAPPE_CURVES_VIEW (widget);
-
-  for (guint i = 0; i < self->items->len; i++)
-    gtk_widget_measure (g_ptr_array_index (self->items, i), orientation, -1, NULL, NULL, NULL, NULL);
+  nappe_canvas_items_measure (NAPPE_CURVES_VIEW (widget)->items, orientation);
   *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 280 : 120;
   *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 600 : 320;
 }
@@ -281,7 +251,7 @@ nappe_curves_view_dispose (GObject *object)
   g_signal_handlers_disconnect_by_data (adw_style_manager_get_default (), self);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
-  g_clear_pointer (&self->items, g_ptr_array_unref);
+  g_clear_pointer (&self->items, nappe_canvas_items_free);
   g_clear_pointer (&self->picture, nappe_picture_free);
   g_clear_pointer (&self->course, nappe_simulation_unref);
   g_clear_pointer (&self->outcome, nappe_outcome_unref);
@@ -310,11 +280,12 @@ nappe_curves_view_class_init (NappeCurvesViewClass *klass)
 static void
 nappe_curves_view_init (NappeCurvesView *self)
 {
+  static const NappeCanvasItemsCalls calls = { item_picked, NULL };
   GtkGesture *drag = gtk_gesture_drag_new ();
   GtkEventController *motion = gtk_event_controller_motion_new ();
   GtkEventController *scroll = gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
 
-  self->items = g_ptr_array_new ();
+  self->items = nappe_canvas_items_new (GTK_WIDGET (self), &calls);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   g_signal_connect (drag, "drag-begin", G_CALLBACK (drag_begun), self);
   g_signal_connect (drag, "drag-update", G_CALLBACK (dragged), self);
