@@ -4,10 +4,10 @@
 
 #include <math.h>
 
+#include "build/coupling.h"
+
 /* Steps in which places are tried [m]. */
 #define GRID 0.005
-/* A pipe is not shortened below this [m]. */
-#define LEAST_PIPE 0.02
 
 static gboolean
 stands_in (const NappeDrain *drain, const NappeOverflow *box)
@@ -95,25 +95,6 @@ is_free (const GArray *places, const NappeOverflow *box)
   return places->len == 0 || end <= box->length || g_array_index (places, Place, places->len - 1).drain != NULL;
 }
 
-/* Moves a drain along its box; its first pipe that leads left or right takes the move up, so that its end stays. */
-static gboolean
-move_drain (NappeBuild *build, NappeDrain *drain, double x, GError **error)
-{
-  double by = x - drain->x;
-
-  for (guint i = 0; i < drain->run->len; i++)
-    {
-      NappePiece *piece = drain->run->pdata[i];
-      if (piece->toward != NAPPE_TOWARD_LEFT && piece->toward != NAPPE_TOWARD_RIGHT)
-        continue;
-      double length = piece->length + (piece->toward == NAPPE_TOWARD_LEFT ? by : -by);
-      if (length >= LEAST_PIPE && !nappe_build_set_number (build, NAPPE_PART (piece), "length", length, error))
-        return FALSE;
-      break;
-    }
-  return nappe_build_set_number (build, NAPPE_PART (drain), "x", x, error);
-}
-
 gboolean
 nappe_assembly_make_place_in_box (NappeBuild *build, NappeCatalogue *catalogue, const NappeOverflow *box, double radius,
                                   double *x, GError **error)
@@ -136,7 +117,7 @@ nappe_assembly_make_place_in_box (NappeBuild *build, NappeCatalogue *catalogue, 
       if (place->drain == NULL)
         *x = place->x;
       else if (spread)
-        done = move_drain (build, place->drain, place->x, error);
+        done = nappe_build_set_coupled (build, NAPPE_PART (place->drain), "x", place->x, error);
     }
   return done;
 }

@@ -45,14 +45,18 @@ heed_followers (NappeScene *self, NappeHandle *handle, NappeBuild *build, NappeP
   for (guint i = 0; i < followers->len; i++)
     {
       const NappeFollower *follower = &g_array_index (followers, NappeFollower, i);
-      double now = nappe_part_number (follower->part, follower->field);
-      double down = (follower->field->minimum - now) / follower->factor, up = (follower->field->maximum - now) / follower->factor;
+      double down, up;
+      nappe_follower_range (follower, &down, &up);
+      /* A pipe without a name is known by its line. */
+      NappePart *named = NAPPE_IS_PIECE (follower->part) && *nappe_part_get_name (follower->part) == '\0'
+                             ? nappe_part_get_owner (follower->part)
+                             : follower->part;
       /* Translators: why a part cannot be dragged farther; the label of a number and the name of the part it belongs to,
          which changes along */
       g_autofree char *why = g_strdup_printf (_("“%1$s” of “%2$s” goes no farther."), _(follower->field->label),
-                                              nappe_part_display_name (follower->part));
-      nappe_scene_handle_least (self, handle, handle->value + fmin (down, up), why);
-      nappe_scene_handle_most (self, handle, handle->value + fmax (down, up), why);
+                                              nappe_part_display_name (named));
+      nappe_scene_handle_least (self, handle, handle->value + down, why);
+      nappe_scene_handle_most (self, handle, handle->value + up, why);
     }
 }
 

@@ -4,6 +4,8 @@
 
 #include "build/coupling.h"
 
+#include <math.h>
+
 typedef struct
 {
   NappeBuild *build;
@@ -147,6 +149,126 @@ test_pump (Fixture *fixture, gconstpointer data)
   g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (aside)->length, 0.2, 1e-9);
 }
 
+static NappePart *
+add_pipe (Fixture *fixture, NappePart *owner, const char *toward, double length)
+{
+  g_autoptr (GError) error = NULL;
+  NappePart *pipe = insert (fixture->build, owner, "run", NAPPE_TYPE_PIECE);
+
+  nappe_build_set_text (fixture->build, pipe, "toward", toward, &error);
+  g_assert_no_error (error);
+  set (fixture, pipe, "length", length);
+  return pipe;
+}
+
+static NappePart *
+lead (Fixture *fixture, NappePart *line, NappePart *into)
+{
+  g_autoptr (GError) error = NULL;
+  NappePart *outlet = insert (fixture->build, line, "outlets", NAPPE_TYPE_OUTLET);
+
+  nappe_build_set_text (fixture->build, outlet, "into", nappe_part_get_id (into), &error);
+  g_assert_no_error (error);
+  return outlet;
+}
+
+/* The pipe in the box stays; of those below it the longest takes the move. */
+static void
+test_stand (Fixture *fixture, gconstpointer data)
+{
+  NappePart *box = insert (fixture->build, NAPPE_PART (fixture->build), "overflows", NAPPE_TYPE_OVERFLOW);
+  NappePart *aside, *below, *end;
+  g_autoptr (GError) error = NULL;
+  double height = NAPPE_BUILD_STAND (fixture->build)->height;
+
+  nappe_build_set_text (fixture->build, fixture->drain, "overflow", nappe_part_get_id (box), &error);
+  below = add_pipe (fixture, fixture->drain, "down", 0.1);
+  aside = add_pipe (fixture, fixture->drain, "left", 0.2);
+  end = add_pipe (fixture, fixture->drain, "down", 0.25);
+  lead (fixture, fixture->drain, fixture->left);
+  move (fixture, fixture->build->stand, "height", height - 0.2);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (end)->length, 0.05, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (below)->length, 0.1, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (aside)->length, 0.2, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (fixture->pipe)->length, 0.3, 1e-9);
+  /* Now `below` is the longer one, but not long enough. */
+  g_assert_false (nappe_build_set_coupled (fixture->build, fixture->build->stand, "height", height - 0.35, &error));
+  g_assert_error (error, NAPPE_BUILD_ERROR, NAPPE_BUILD_ERROR_RANGE);
+  g_assert_cmpfloat_with_epsilon (NAPPE_BUILD_STAND (fixture->build)->height, height - 0.2, 1e-9);
+  nappe_build_undo (fixture->build);
+  move (fixture, fixture->build->sump, "base_height", NAPPE_BUILD_SUMP (fixture->build)->base_height + 0.1);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (end)->length, 0.15, 1e-9);
+}
+
+/* A pipe that leads to a side leads to the other one when that is where the sump went; its fall stays. */
+static void
+test_turns_round (Fixture *fixture, gconstpointer data)
+{
+  NappePart *aside = add_pipe (fixture, fixture->drain, "left", 0.05);
+  double x = NAPPE_BUILD_SUMP (fixture->build)->x;
+
+  set (fixture, aside, "fall", 0.03);
+  lead (fixture, fixture->drain, fixture->left);
+  move (fixture, fixture->build->sump, "x", x + 0.1);
+  g_assert_cmpint (NAPPE_PIECE (aside)->toward, ==, NAPPE_TOWARD_RIGHT);
+  /* 40 mm to the left have become 60 mm to the right. */
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (aside)->length, hypot (0.06, 0.03), 1e-6);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (aside)->fall, 0.03, 1e-9);
+}
+
+/* What a return line and its branch into the sump share must not change when the tank alone is moved. */
+static void
+test_branches (Fixture *fixture, gconstpointer data)
+{
+  NappePart *line = insert (fixture->build, NAPPE_PART (fixture->build), "returns", NAPPE_TYPE_RETURN_LINE), *trunk, *up, *down, *tank, *branch;
+  g_autoptr (GError) error = NULL;
+
+  nappe_build_set_text (fixture->build, NAPPE_RETURN_LINE (line)->pump, "chamber", nappe_part_get_id (fixture->right), &error);
+  trunk = add_pipe (fixture, line, "up", 0.5);
+  tank = lead (fixture, line, fixture->build->tank);
+  branch = lead (fixture, line, fixture->left);
+  nappe_build_set_text (fixture->build, branch, "tee", nappe_part_get_id (trunk), &error);
+  g_assert_no_error (error);
+  up = add_pipe (fixture, tank, "up", 0.4);
+  down = add_pipe (fixture, branch, "down", 0.3);
+  move (fixture, fixture->build->stand, "height", NAPPE_BUILD_STAND (fixture->build)->height + 0.1);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (trunk)->length, 0.5, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (down)->length, 0.3, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (up)->length, 0.5, 1e-9);
+}
+
+/* A higher tank has its weir, its inlets and its light as far under and over its rim as before. */
+static void
+test_rim (Fixture *fixture, gconstpointer data)
+{
+  NappePart *box = insert (fixture->build, NAPPE_PART (fixture->build), "overflows", NAPPE_TYPE_OVERFLOW);
+  NappePart *light = insert (fixture->build, NAPPE_PART (fixture->build), "equipment", NAPPE_TYPE_EQUIPMENT);
+  g_autoptr (GError) error = NULL;
+  double weir = NAPPE_OVERFLOW (box)->weir_height, height = NAPPE_BUILD_TANK (fixture->build)->height;
+
+  nappe_build_set_text (fixture->build, fixture->drain, "overflow", nappe_part_get_id (box), &error);
+  nappe_build_set_text (fixture->build, light, "where", nappe_part_get_id (fixture->build->tank), &error);
+  nappe_build_set_text (fixture->build, light, "kind", "light", &error);
+  g_assert_no_error (error);
+  move (fixture, fixture->build->tank, "height", height + 0.1);
+  g_assert_cmpfloat_with_epsilon (NAPPE_OVERFLOW (box)->weir_height, weir + 0.1, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_OVERFLOW (box)->floor_height, 0, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_DRAIN (fixture->drain)->crest_height, 0.4, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_PIECE (fixture->pipe)->length, 0.4, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_EQUIPMENT (light)->base_height, 0.1, 1e-9);
+}
+
+/* A thicker wall takes its room from the longer chamber. */
+static void
+test_wall (Fixture *fixture, gconstpointer data)
+{
+  NappePart *wall = insert (fixture->build, fixture->build->sump, "baffles", NAPPE_TYPE_BAFFLE);
+
+  move (fixture, wall, "thickness", NAPPE_BAFFLE (wall)->thickness + 0.004);
+  g_assert_cmpfloat_with_epsilon (NAPPE_CHAMBER (fixture->middle)->length, 0.296, 1e-9);
+  g_assert_cmpfloat_with_epsilon (NAPPE_CHAMBER (fixture->left)->length, 0.2, 1e-9);
+}
+
 /* The neighbour cannot give more than it has: nothing moves. */
 static void
 test_refused (Fixture *fixture, gconstpointer data)
@@ -171,6 +293,11 @@ main (int argc, char **argv)
   ADD ("sump", test_sump);
   ADD ("floor", test_floor);
   ADD ("pump", test_pump);
+  ADD ("stand", test_stand);
+  ADD ("turns-round", test_turns_round);
+  ADD ("branches", test_branches);
+  ADD ("rim", test_rim);
+  ADD ("wall", test_wall);
   ADD ("refused", test_refused);
   return g_test_run ();
 }

@@ -5,6 +5,7 @@
 
 #include "build/coupling.h"
 #include "picture-fixture.h"
+#include "file/file.h"
 #include "picture/handles.h"
 
 #define WIDTH 1400
@@ -119,6 +120,145 @@ test_range (gconstpointer name)
     }
 }
 
+/* ---- what belongs along ---- */
+
+/* Of an outlet's end what counts in its vessel: heights over what holds the water, and places from the left [m]. */
+typedef struct
+{
+  double over, beside;
+  gboolean bends; /* a pipe leads sideways in it, so that it can follow */
+} End;
+
+static gboolean
+leads_aside (const NappeRoute *route, guint n)
+{
+  for (guint i = 0; i < n; i++)
+    if (route->legs[i].piece->length > 0
+        && (route->legs[i].piece->toward == NAPPE_TOWARD_LEFT || route->legs[i].piece->toward == NAPPE_TOWARD_RIGHT))
+      return TRUE;
+  return FALSE;
+}
+
+static NappeFrame
+frame_of (const NappeLayout *layout, const char *id)
+{
+  for (guint i = 0; i < layout->n_chambers; i++)
+    if (g_str_equal (id, nappe_part_get_id (NAPPE_PART (layout->chambers[i].part))))
+      return layout->chambers[i].frame;
+  for (guint i = 0; i < layout->n_socks; i++)
+    if (g_str_equal (id, nappe_part_get_id (NAPPE_PART (layout->socks[i].part))))
+      return layout->socks[i].frame;
+  for (guint i = 0; i < layout->n_vessels; i++)
+    if (g_str_equal (id, nappe_part_get_id (NAPPE_PART (layout->vessels[i].part))))
+      return layout->vessels[i].frame;
+  for (guint i = 0; i < layout->n_returns; i++)
+    for (guint k = 0; k < layout->returns[i].trunk.n_legs; k++)
+      {
+        const NappeLeg *tee = &layout->returns[i].trunk.legs[k];
+        if (g_str_equal (id, nappe_part_get_id (NAPPE_PART (tee->piece))))
+          return (NappeFrame){ .left = tee->to.x, .floor = tee->to.z };
+      }
+  /* Nozzles go with the rim, and with the tank's middle. */
+  NappeFrame tank = layout->tank;
+  tank.floor = tank.rim;
+  tank.left = 0.5 * (tank.left + tank.right);
+  return tank;
+}
+
+/* Ends of all lines. Transfer full. */
+static GArray *
+ends_of (const NappeLayout *layout)
+{
+  GArray *ends = g_array_new (FALSE, FALSE, sizeof (End));
+  for (guint i = 0; i < layout->n_drains + layout->n_returns; i++)
+    {
+      const NappeLineLayout *line = i < layout->n_drains ? &layout->drains[i] : &layout->returns[i - layout->n_drains];
+      for (guint o = 0; o < line->n_outlets; o++)
+        {
+          const NappeOutletLayout *outlet = &line->outlets[o];
+          NappeFrame frame = frame_of (layout, outlet->part->into);
+          guint before = outlet->tee_leg >= 0 ? (guint) outlet->tee_leg : line->trunk.n_legs;
+          End end = { outlet->route.end.z - frame.floor, outlet->route.end.x - frame.left,
+                      leads_aside (&outlet->route, outlet->route.n_legs) || leads_aside (&line->trunk, before) };
+          g_array_append_val (ends, end);
+        }
+    }
+  return ends;
+}
+
+/* Numbers that move a vessel, an inlet or a pump, and whether that is up and down. */
+static gboolean
+moves_whole (NappePart *part, const char *field, gboolean *upright)
+{
+  static const char *const heights[] = { "base_height", "floor_height", "crest_height", "inlet_height", "outlet_height", NULL };
+  *upright = g_strv_contains (heights, field) || (!NAPPE_IS_SUMP (part) && g_str_equal (field, "height"));
+  if (NAPPE_IS_PIECE (part) || NAPPE_IS_OUTLET (part) || NAPPE_IS_CHAMBER (part))
+    return FALSE;
+  return *upright || g_str_equal (field, "x") || (!NAPPE_IS_SUMP (part) && g_str_equal (field, "length"));
+}
+
+static void
+compare_ends (PictureFixture *fixture, const GArray *before, const NappeHandle *handle, gboolean upright)
+{
+  g_autoptr (GArray) after = ends_of (fixture->layout);
+  g_assert_cmpuint (after->len, ==, before->len);
+  for (guint i = 0; i < after->len; i++)
+    {
+      const End *one = &g_array_index (before, End, i), *other = &g_array_index (after, End, i);
+      double off = upright || !one->bends ? other->over - one->over : hypot (other->over - one->over, other->beside - one->beside);
+      if (fabs (off) > 0.0025)
+        {
+          g_test_message ("%s of %s from %g: end %u is %.1f mm off", handle->field, handle->part, handle->value, i, 1000 * off);
+          g_test_fail ();
+        }
+    }
+}
+
+static void
+take_to (PictureFixture *fixture, const NappeHandle *handle, double value, const GArray *ends)
+{
+  g_autoptr (GError) error = NULL;
+  NappePart *part = nappe_build_find (fixture->build, handle->part);
+  gboolean upright;
+  nappe_build_set_coupled (fixture->build, part, handle->field, value, &error);
+  g_assert_no_error (error);
+  place_again (fixture);
+  if (moves_whole (part, handle->field, &upright))
+    compare_ends (fixture, ends, handle, upright);
+  {
+    g_autoptr (NappeNetwork) network = nappe_network_compile (fixture->build, fixture->layout, fixture->catalogue);
+    g_assert_cmpuint (network->n_problems, <=, fixture->study->network->n_problems);
+  }
+  while (nappe_build_can_undo (fixture->build))
+    nappe_build_undo (fixture->build);
+  place_again (fixture);
+}
+
+/* Wherever a vessel, an inlet or a pump is dragged, lines still end where they did in what they lead to; the network can be
+ * compiled; and undoing gives back every byte. */
+static void
+test_carried (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+  g_autofree char *before = nappe_file_write_text (fixture->build, NULL);
+  g_autoptr (GArray) ends = ends_of (fixture->layout);
+  for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
+    {
+      g_autoptr (NappePicture) picture = draw (fixture, kind, NULL);
+      guint n;
+      const NappeHandle *handles = nappe_picture_handles (picture, &n);
+      for (guint i = 0; i < n; i++)
+        {
+          double some = CLAMP (handles[i].value + 0.03, handles[i].least, handles[i].most);
+          take_to (fixture, &handles[i], handles[i].least, ends);
+          take_to (fixture, &handles[i], some, ends);
+          take_to (fixture, &handles[i], handles[i].most, ends);
+          g_autofree char *after = nappe_file_write_text (fixture->build, NULL);
+          g_assert_cmpstr (after, ==, before);
+        }
+    }
+}
+
 static void
 expect (NappePicture *picture, const char *part, const char *field, gboolean upright)
 {
@@ -162,6 +302,8 @@ main (int argc, char **argv)
       g_autofree char *follow = g_strconcat ("/handles/follow/", drawn_names[i], NULL);
       g_autofree char *range = g_strconcat ("/handles/range/", drawn_names[i], NULL);
       g_test_add_data_func (follow, drawn_names[i], test_follow);
+      g_autofree char *carried = g_strconcat ("/handles/carried/", drawn_names[i], NULL);
+      g_test_add_data_func (carried, drawn_names[i], test_carried);
       g_test_add_data_func (range, drawn_names[i], test_range);
     }
   g_test_add_func ("/handles/kinds", test_kinds);

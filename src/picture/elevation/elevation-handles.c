@@ -200,6 +200,21 @@ last_upright (const NappeRoute *route)
   return NULL;
 }
 
+/* The handle on the end of a route, which stays within what the route leads to. */
+static void
+add_end (NappeElevation *self, gpointer picked, const NappePiece *piece, const char *into, const NappePipePoint *end)
+{
+  double way = piece->toward == NAPPE_TOWARD_DOWN ? -1 : 1;
+  NappeHandle *handle = add (self, picked, (gpointer) piece, "length", TRUE, end->x, end->z, way);
+  NappeFrame room;
+  if (!handle || !nappe_elevation_room (self, into, &room))
+    return;
+  double down = way * (room.floor - end->z), up = way * (room.rim - end->z);
+  /* Translators: why the end of a pipe cannot be dragged farther */
+  nappe_scene_handle_least (self->scene, handle, handle->value + fmin (down, up), _("What it leads to ends there."));
+  nappe_scene_handle_most (self->scene, handle, handle->value + fmax (down, up), _("What it leads to ends there."));
+}
+
 static void
 add_outlet (NappeElevation *self, gpointer picked, const NappeLineLayout *line, const NappeOutletLayout *outlet)
 {
@@ -214,7 +229,7 @@ add_outlet (NappeElevation *self, gpointer picked, const NappeLineLayout *line, 
     return;
   const NappePipePoint *end = point_of (pipe, pipe->points->len - 1);
   if (piece)
-    add (self, picked, (gpointer) piece, "length", TRUE, end->x, end->z, piece->toward == NAPPE_TOWARD_DOWN ? -1 : 1);
+    add_end (self, picked, piece, outlet->part->into, end);
   NappeHandle *hole = add_level (self, picked, outlet->part, "siphon_break_height", end->x,
                                  self->layout->tank.floor + outlet->part->siphon_break_height);
   nappe_scene_handle_most (self->scene, hole, self->layout->tank.rim - self->layout->tank.floor,

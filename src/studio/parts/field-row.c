@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "build/coupling.h"
 #include "studio/parts/field-choices.h"
 #include "studio/parts/field-text.h"
 
@@ -59,7 +60,10 @@ set_value (NappeFieldRow *self, const GValue *value)
 
   /* The change makes everything refresh, this row among it. */
   g_object_ref (self);
-  if (self->field != NULL)
+  if (self->field != NULL && self->field->type == NAPPE_FIELD_NUMBER)
+    /* As for a hand that drags it: what belongs to it goes along. */
+    done = nappe_build_set_coupled (self->build, self->part, self->field->name, g_value_get_double (value), &error);
+  else if (self->field != NULL)
     done = nappe_build_set (self->build, self->part, self->field->name, value, &error);
   else
     done = nappe_build_rename_part (self->build, self->part, g_value_get_string (value), &error);
