@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio-fixture.h"
 
+#include <libintl.h>
 #include <string.h>
 
 /* Longest wait for anything [us]: a busy machine under a sanitizer is slow. */
@@ -219,9 +220,15 @@ int
 studio_fixture_run (int *argc, char ***argv, const StudioTest *tests, gsize n)
 {
   NappeApplication *application;
+  const char *translations = g_getenv ("NAPPE_LOCALE_DIR");
   int status;
 
   gtk_test_init (argc, argv, NULL);
+  if (translations != NULL)
+    {
+      bindtextdomain (GETTEXT_PACKAGE, translations);
+      bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
+    }
   adw_init ();
   g_test_set_nonfatal_assertions ();
   application = studio_fixture_application ();

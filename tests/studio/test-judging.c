@@ -329,7 +329,7 @@ test_about_rule (StudioFixture *self, gconstpointer data)
   g_assert_nonnull (window);
   g_assert_cmpuint (count_labels (window, "title-2"), ==, 1);
   g_assert_cmpuint (count_labels (window, "heading"), >=, 4);
-  gtk_window_set_default_size (GTK_WINDOW (window), 400, 600);
+  gtk_window_set_default_size (GTK_WINDOW (window), 360, 600);
   studio_fixture_picture_of (self, window, "light-about-rule");
   gtk_window_close (GTK_WINDOW (window));
   /* A rule without a page is said to have none. */
@@ -350,15 +350,15 @@ test_narrow (StudioFixture *self, gconstpointer data)
   activate (self, "win.answer-finding", g_variant_new ("(ss)", "valve-coarse", nappe_finding_get_part (finding)));
   dialog = other_window (NAPPE_TYPE_ANSWER_DIALOG);
   gtk_widget_measure (dialog, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
-  g_assert_cmpint (minimum, <=, 400);
-  gtk_window_set_default_size (GTK_WINDOW (dialog), 400, 600);
+  g_assert_cmpint (minimum, <=, 360);
+  gtk_window_set_default_size (GTK_WINDOW (dialog), 360, 600);
   studio_fixture_picture_of (self, dialog, "dark-narrow-answer");
   gtk_window_close (GTK_WINDOW (dialog));
   studio_fixture_act (self, "win.limits", NULL);
   window = other_window (NAPPE_TYPE_LIMITS_WINDOW);
   gtk_widget_measure (window, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
-  g_assert_cmpint (minimum, <=, 400);
-  gtk_window_set_default_size (GTK_WINDOW (window), 400, 600);
+  g_assert_cmpint (minimum, <=, 360);
+  gtk_window_set_default_size (GTK_WINDOW (window), 360, 600);
   studio_fixture_picture_of (self, window, "dark-narrow-limits");
   gtk_stack_set_visible_child_name (GTK_STACK (studio_fixture_find (window, GTK_TYPE_STACK, NULL)), "weights");
   studio_fixture_picture_of (self, window, "dark-narrow-weights");

@@ -107,7 +107,7 @@ test_reload (StudioFixture *self, gconstpointer data)
   g_assert_false (nappe_document_is_modified (self->document));
   studio_fixture_picture (self, "light-changed-on-disk");
   gtk_widget_measure (GTK_WIDGET (self->window), GTK_ORIENTATION_HORIZONTAL, -1, &narrowest, NULL, NULL, NULL);
-  g_assert_cmpint (narrowest, <=, 400);
+  g_assert_cmpint (narrowest, <=, 360);
   studio_fixture_act (self, "win.reload", NULL);
   studio_fixture_wait (self, is_theirs);
   g_assert_true (is_quiet (self));

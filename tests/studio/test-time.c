@@ -446,7 +446,7 @@ test_narrow (StudioFixture *self, gconstpointer data)
   gtk_widget_measure (find (self, NAPPE_TYPE_TIME_VIEW), GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
   g_assert_cmpint (minimum, <=, 360);
   gtk_widget_measure (window, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
-  g_assert_cmpint (minimum, <=, 400);
+  g_assert_cmpint (minimum, <=, 360);
   studio_fixture_act (self, "win.side-panel", NULL);
   gtk_range_set_value (slider (self), 90.0);
   studio_fixture_picture (self, "narrow-events");

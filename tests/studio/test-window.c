@@ -459,8 +459,8 @@ test_narrow (StudioFixture *self, gconstpointer data)
 
   studio_fixture_load (self, "three-drain.nappe");
   gtk_widget_measure (window, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
-  g_assert_cmpint (minimum, <=, 400);
-  gtk_window_set_default_size (GTK_WINDOW (window), 400, 700);
+  g_assert_cmpint (minimum, <=, 360);
+  gtk_window_set_default_size (GTK_WINDOW (window), 360, 700);
   studio_fixture_act (self, "win.side-panel", NULL);
   studio_fixture_picture (self, "narrow-elevation");
   studio_fixture_act (self, "win.side-panel", NULL);

@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "config.h"
+#include "studio/application/keys.h"
 #include "studio/application/recovery.h"
 #include "studio/application/session.h"
 #include "studio/studio-resources.h"
@@ -137,55 +138,6 @@ add_actions (NappeApplication *self)
     }
 }
 
-static void
-set_keys (GtkApplication *application)
-{
-  const struct
-  {
-    const char *action;
-    const char *keys[3];
-  } table[] = {
-    { "app.new-window", { "<Control>n" } },
-    { "app.quit", { "<Control>q" } },
-    { "win.open", { "<Control>o" } },
-    { "win.save", { "<Control>s" } },
-    { "win.save-as", { "<Control><Shift>s" } },
-    { "win.export-sheet", { "<Control>e" } },
-    { "win.export-picture", { "<Control><Shift>e" } },
-    { "win.undo", { "<Control>z" } },
-    { "win.redo", { "<Control><Shift>z", "<Control>y" } },
-    { "win.shortcuts", { "<Control>question" } },
-    { "win.limits", { "<Control>l" } },
-    { "win.toggle-state", { "<Control>t" } },
-    { "win.view::elevation", { "<Alt>1" } },
-    { "win.view::flow", { "<Alt>2" } },
-    { "win.panel::findings", { "<Alt>3" } },
-    { "win.panel::part", { "<Alt>4" } },
-    { "win.view::time", { "<Alt>5" } },
-    { "win.view::plan", { "<Alt>7" } },
-    { "win.view::panes", { "<Alt>8" } },
-    { "win.panel::events", { "<Alt>6" } },
-    { "win.view::charts", { "<Alt>9" } },
-    { "win.run-case", { "F5" } },
-    { "win.play", { "<Control>space" } },
-    { "win.next-event", { "F7" } },
-    { "win.previous-event", { "<Shift>F7" } },
-    { "win.shorter-time", { "<Alt>plus", "<Alt>equal" } },
-    { "win.longer-time", { "<Alt>minus" } },
-    { "win.whole-time", { "<Alt>0" } },
-    { "win.side-panel", { "F9" } },
-    { "win.next-finding", { "F8" } },
-    { "win.previous-finding", { "<Shift>F8" } },
-    { "win.zoom-in", { "<Control>plus", "<Control>equal" } },
-    { "win.zoom-out", { "<Control>minus" } },
-    { "win.zoom-fit", { "<Control>0" } },
-    { "win.close", { "<Control>w" } },
-  };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (table); i++)
-    gtk_application_set_accels_for_action (application, table[i].action, table[i].keys);
-}
-
 #ifdef NAPPE_DEBUG
 static void
 stood_still (gint64 took, gpointer user_data)
@@ -205,7 +157,7 @@ nappe_application_startup (GApplication *application)
   g_signal_connect_swapped (self->preferences, "notify::style", G_CALLBACK (style_changed), self);
   style_changed (self);
   add_actions (self);
-  set_keys (GTK_APPLICATION (self));
+  nappe_keys_install (GTK_APPLICATION (self));
 #ifdef NAPPE_DEBUG
   nappe_watchdog_new (NULL, NAPPE_STALL, stood_still, NULL);
 #endif

@@ -3,6 +3,8 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "studio/application/keys.h"
+
 struct _NappeChartView
 {
   GtkWidget parent_instance;
@@ -161,6 +163,7 @@ static void
 nappe_chart_view_init (NappeChartView *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  nappe_keys_add_to_tooltips (GTK_WIDGET (self));
 }
 
 GtkWidget *

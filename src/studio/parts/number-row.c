@@ -55,6 +55,8 @@ nappe_number_row_init (NappeNumberRow *self)
 
   self->label = wrapped_label (0.0f);
   self->value = wrapped_label (1.0f);
+  /* A number that is broken is another number. */
+  gtk_label_set_wrap_mode (GTK_LABEL (self->value), PANGO_WRAP_WORD);
   self->arrow = g_object_new (GTK_TYPE_IMAGE, "icon-name", "pan-down-symbolic", "accessible-role",
                               GTK_ACCESSIBLE_ROLE_PRESENTATION, NULL);
   self->revealer = gtk_revealer_new ();

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "picture/curves/course-words.h"
+#include "studio/application/keys.h"
 #include "studio/time/curves-view.h"
 #include "studio/time/time-stage.h"
 
@@ -176,6 +177,7 @@ playing_changed (NappeTimeView *self)
 {
   gboolean playing = nappe_player_is_playing (self->player);
   const char *label = playing ? _("Pause") : _("Play");
+  g_autofree char *tooltip = nappe_keys_tooltip (label, "win.play");
 
   if (playing && self->play_tick == 0)
     {
@@ -189,7 +191,7 @@ playing_changed (NappeTimeView *self)
     }
   gtk_button_set_icon_name (GTK_BUTTON (self->play_button),
                             playing ? "media-playback-pause-symbolic" : "media-playback-start-symbolic");
-  gtk_widget_set_tooltip_text (self->play_button, label);
+  gtk_widget_set_tooltip_text (self->play_button, tooltip);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->play_button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
 }
 
@@ -304,6 +306,7 @@ static void
 nappe_time_view_init (NappeTimeView *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  nappe_keys_add_to_tooltips (GTK_WIDGET (self));
   self->canvas = g_object_new (NAPPE_TYPE_CANVAS, "kind", NAPPE_PICTURE_ELEVATION, NULL);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->canvas), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Moving water"), -1);
   g_signal_connect_object (self->canvas, "picked", G_CALLBACK (picked), self, G_CONNECT_SWAPPED);

@@ -4,8 +4,10 @@
 #include <glib/gi18n-lib.h>
 
 #include "config.h"
+#include "studio/application/keys.h"
 #include "studio/application/recent-menu.h"
 #include "studio/application/session.h"
+#include "studio/window/fitting-box.h"
 
 G_DEFINE_FINAL_TYPE (NappeWindow, nappe_window, ADW_TYPE_APPLICATION_WINDOW)
 
@@ -59,20 +61,22 @@ update_title (NappeWindow *self)
 static void
 describe_history (NappeWindow *self, GtkWidget *button, int position, const char *words, const char *step)
 {
+  const char *action = position == 0 ? "win.undo" : "win.redo";
   gboolean there = g_menu_model_get_n_items (G_MENU_MODEL (self->history_menu)) > position;
   /* Translators: “Undo” or “Redo”, and the step: “Undo: Cure: raise the inlet”. */
   g_autofree char *text = step != NULL ? g_strdup_printf (_("%s: %s"), words, step) : g_strdup (words);
+  g_autofree char *tooltip = nappe_keys_tooltip (text, action);
   /* In a menu an underscore marks the letter that opens an item. */
   g_autoptr (GString) label = g_string_new (text);
 
-  if (there && g_strcmp0 (gtk_widget_get_tooltip_text (button), text) == 0)
+  if (there && g_strcmp0 (gtk_widget_get_tooltip_text (button), tooltip) == 0)
     return;
   g_string_replace (label, "_", "__", 0);
   g_string_prepend_c (label, '_');
-  gtk_widget_set_tooltip_text (button, text);
+  gtk_widget_set_tooltip_text (button, tooltip);
   if (there)
     g_menu_remove (self->history_menu, position);
-  g_menu_insert (self->history_menu, position, label->str, position == 0 ? "win.undo" : "win.redo");
+  g_menu_insert (self->history_menu, position, label->str, action);
 }
 
 void
@@ -354,6 +358,7 @@ nappe_window_class_init (NappeWindowClass *klass)
   G_OBJECT_CLASS (klass)->dispose = nappe_window_dispose;
   GTK_WINDOW_CLASS (klass)->close_request = nappe_window_close_request;
   g_type_ensure (NAPPE_TYPE_CANVAS);
+  g_type_ensure (NAPPE_TYPE_FITTING_BOX);
   g_type_ensure (NAPPE_TYPE_FINDINGS_PANEL);
   g_type_ensure (NAPPE_TYPE_PREVIEW_BAR);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/nappe/Nappe/window.ui");
@@ -402,6 +407,7 @@ nappe_window_init (NappeWindow *self)
   self->finder = nappe_cure_finder_new ();
   load_menu (self);
   gtk_widget_init_template (GTK_WIDGET (self));
+  nappe_keys_add_to_tooltips (GTK_WIDGET (self));
   nappe_findings_panel_set_finder (self->findings, self->finder);
   self->made = TRUE;
   nappe_canvas_set_document (self->elevation, self->document);

@@ -1,0 +1,243 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Narrow windows, long words, big letters, strong contrast, writing from right to left: everything stays there to be read.
+ * Pictures are left in the build folder. */
+#include "studio-fixture.h"
+
+#include <string.h>
+
+#include "studio/canvas/canvas.h"
+#include "studio/findings/finding-row.h"
+
+/* A small telephone's screen [px]. */
+#define NARROW 360
+
+static const char *const views[] = { "elevation", "flow", "time", "charts", "plan", "panes" };
+static const char *const panels[] = { "findings", "part", "events" };
+
+/* Which widgets need so much, for whoever reads the failure. */
+static void
+tell_width (GtkWidget *widget, int depth)
+{
+  int minimum;
+
+  gtk_widget_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  if (minimum <= NARROW - 60 || !gtk_widget_get_visible (widget))
+    return;
+  g_test_message ("%*s%d px: %s", depth, "", minimum, G_OBJECT_TYPE_NAME (widget));
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child))
+    tell_width (child, depth + 1);
+}
+
+static void
+assert_fits (GtkWidget *window, const char *what)
+{
+  int minimum;
+
+  gtk_widget_measure (window, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  if (minimum > NARROW)
+    {
+      g_test_message ("%s is wider than %d px", what, NARROW);
+      tell_width (window, 0);
+    }
+  g_assert_cmpint (minimum, <=, NARROW);
+}
+
+/* Calls for each visible widget of a type below the root. */
+static void
+each_widget (GtkWidget *root, GType type, void (*call) (GtkWidget *widget, StudioFixture *self), StudioFixture *self)
+{
+  if (!gtk_widget_get_mapped (root))
+    return;
+  if (g_type_is_a (G_OBJECT_TYPE (root), type))
+    call (root, self);
+  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL; child = gtk_widget_get_next_sibling (child))
+    each_widget (child, type, call, self);
+}
+
+/* The window that is open over that of the build; NULL: none. */
+static GtkWindow *
+other_window (StudioFixture *self)
+{
+  g_autoptr (GList) windows = gtk_window_list_toplevels ();
+
+  for (GList *window = windows; window != NULL; window = window->next)
+    if (gtk_window_get_transient_for (window->data) == GTK_WINDOW (self->window))
+      return window->data;
+  return NULL;
+}
+
+static void
+make_narrow (StudioFixture *self)
+{
+  gtk_window_set_default_size (GTK_WINDOW (self->window), NARROW, 640);
+  studio_fixture_settle (self);
+}
+
+static void
+test_narrow_views (StudioFixture *self, gconstpointer data)
+{
+  assert_fits (GTK_WIDGET (self->window), "the empty window");
+  studio_fixture_load (self, "single-drain.nappe");
+  make_narrow (self);
+  for (gsize i = 0; i < G_N_ELEMENTS (views); i++)
+    {
+      g_autofree char *name = g_strdup_printf ("narrow-%s", views[i]);
+
+      studio_fixture_act (self, "win.view", views[i]);
+      gtk_widget_activate_action (GTK_WIDGET (self->window), "win.side-panel", NULL);
+      studio_fixture_settle (self);
+      assert_fits (GTK_WIDGET (self->window), views[i]);
+      gtk_widget_activate_action (GTK_WIDGET (self->window), "win.side-panel", NULL);
+      studio_fixture_settle (self);
+      assert_fits (GTK_WIDGET (self->window), views[i]);
+      g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (self->window)), <=, NARROW + 60); /* and a frame's shadow */
+    }
+}
+
+static void
+visit_part (NappePart *part, gpointer user_data)
+{
+  StudioFixture *self = user_data;
+
+  nappe_window_select (self->window, nappe_part_get_id (part));
+  studio_fixture_settle (self);
+  assert_fits (GTK_WIDGET (self->window), nappe_part_get_id (part));
+}
+
+static void
+open_row (GtkWidget *row, StudioFixture *self)
+{
+  gtk_widget_activate (row);
+  studio_fixture_settle (self);
+  assert_fits (GTK_WIDGET (self->window), "an open finding");
+}
+
+static void
+test_narrow_panel (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "single-drain.nappe");
+  make_narrow (self);
+  each_widget (GTK_WIDGET (self->window), NAPPE_TYPE_FINDING_ROW, open_row, self);
+  nappe_part_visit (NAPPE_PART (nappe_document_get_build (self->document)), visit_part, self);
+  studio_fixture_load (self, "three-drain.nappe");
+  nappe_part_visit (NAPPE_PART (nappe_document_get_build (self->document)), visit_part, self);
+  for (gsize i = 0; i < G_N_ELEMENTS (panels); i++)
+    {
+      studio_fixture_act (self, "win.panel", panels[i]);
+      studio_fixture_settle (self);
+      assert_fits (GTK_WIDGET (self->window), panels[i]);
+    }
+}
+
+/* What an action opens over the window fits too. */
+static void
+assert_opens_narrow (StudioFixture *self, const char *action, GVariant *parameter)
+{
+  GtkWindow *opened;
+
+  g_assert_true (gtk_widget_activate_action_variant (GTK_WIDGET (self->window), action, parameter));
+  opened = other_window (self);
+  g_assert_nonnull (opened);
+  assert_fits (GTK_WIDGET (opened), action);
+  gtk_window_destroy (opened);
+}
+
+static void
+test_narrow_windows (StudioFixture *self, gconstpointer data)
+{
+  NappeFinding *finding;
+
+  studio_fixture_load (self, "two-drain.nappe");
+  make_narrow (self);
+  finding = g_ptr_array_index (nappe_document_get_outcome (self->document)->verdict->findings, 0);
+  assert_opens_narrow (self, "win.add", NULL);
+  assert_opens_narrow (self, "win.limits", NULL);
+  assert_opens_narrow (self, "win.about-rule", g_variant_new_string (nappe_finding_get_rule (finding)));
+  assert_opens_narrow (self, "win.answer-finding",
+                       g_variant_new ("(ss)", nappe_finding_get_rule (finding), nappe_finding_get_part (finding)));
+}
+
+/* Keys follow the order in which the switchers show what they open. */
+static void
+test_keys_in_order (StudioFixture *self, gconstpointer application)
+{
+  GtkWidget *switcher = studio_fixture_find (GTK_WIDGET (self->window), GTK_TYPE_STACK_SWITCHER, NULL);
+  GtkWidget *stacks[] = { studio_fixture_find (GTK_WIDGET (self->window), ADW_TYPE_VIEW_STACK, NULL),
+                          GTK_WIDGET (gtk_stack_switcher_get_stack (GTK_STACK_SWITCHER (switcher))) };
+  int number = 0;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (stacks); i++)
+    {
+      g_autoptr (GtkSelectionModel) pages = NULL;
+
+      g_object_get (stacks[i], "pages", &pages, NULL);
+      for (guint page = 0; page < g_list_model_get_n_items (G_LIST_MODEL (pages)); page++)
+        {
+          g_autoptr (GObject) item = g_list_model_get_item (G_LIST_MODEL (pages), page);
+          g_autofree char *name = NULL, *action = NULL, *wanted = g_strdup_printf ("<Alt>%d", ++number);
+          g_auto (GStrv) keys = NULL;
+
+          g_object_get (item, "name", &name, NULL);
+          action = g_strdup_printf ("win.%s::%s", i == 0 ? "view" : "panel", name);
+          keys = gtk_application_get_accels_for_action (GTK_APPLICATION (self->application), action);
+          g_assert_cmpstr (keys[0], ==, wanted);
+        }
+    }
+  g_assert_cmpint (number, ==, 9);
+}
+
+/* A button without words says what it does, and by which key. */
+static void
+check_tooltip (GtkWidget *button, StudioFixture *self)
+{
+  const char *name = gtk_actionable_get_action_name (GTK_ACTIONABLE (button)), *text = gtk_widget_get_tooltip_text (button);
+  g_auto (GStrv) keys = NULL;
+
+  if (name == NULL || gtk_button_get_icon_name (GTK_BUTTON (button)) == NULL)
+    return;
+  g_assert_nonnull (text);
+  keys = gtk_application_get_accels_for_action (GTK_APPLICATION (self->application), name);
+  if (keys[0] != NULL)
+    {
+      g_autofree char *label = NULL, *wanted = NULL;
+      GdkModifierType modifiers;
+      guint key;
+
+      g_assert_true (gtk_accelerator_parse (keys[0], &key, &modifiers));
+      label = gtk_accelerator_get_label (key, modifiers);
+      wanted = g_strdup_printf ("(%s)", label);
+      g_assert_nonnull (strstr (text, wanted));
+    }
+}
+
+static void
+test_tooltips (StudioFixture *self, gconstpointer application)
+{
+  NappeBuild *build;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  for (gsize i = 0; i < G_N_ELEMENTS (views); i++)
+    {
+      studio_fixture_act (self, "win.view", views[i]);
+      studio_fixture_settle (self);
+      each_widget (GTK_WIDGET (self->window), GTK_TYPE_BUTTON, check_tooltip, self);
+    }
+  /* What would be undone is told with the key. */
+  build = nappe_document_get_build (self->document);
+  g_assert_true (nappe_build_set_number (build, build->stand, "height", 0.83, NULL));
+  each_widget (GTK_WIDGET (self->window), GTK_TYPE_BUTTON, check_tooltip, self);
+}
+
+static const StudioTest tests[] = {
+  { "/studio/looks/keys-in-order", test_keys_in_order },
+  { "/studio/looks/tooltips", test_tooltips },
+  { "/studio/looks/narrow-views", test_narrow_views },
+  { "/studio/looks/narrow-panel", test_narrow_panel },
+  { "/studio/looks/narrow-windows", test_narrow_windows },
+};
+
+int
+main (int argc, char **argv)
+{
+  return studio_fixture_run (&argc, &argv, tests, G_N_ELEMENTS (tests));
+}
