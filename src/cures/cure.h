@@ -49,9 +49,10 @@ typedef struct _NappeCureSearch NappeCureSearch;
  * evaporation: see nappe_rules_play [m3/s]. Transfer full. */
 NappeCureSearch *nappe_cure_search_new (NappeBuild *build, NappeCatalogue *catalogue, const NappeVerdict *verdict,
                                         NappeUnitSystem units, gboolean in_time, double evaporation);
-/* Cures of one of the verdict's findings: one for each lever that helps, and if none does, pairs of them; if none of those
- * does either, what eases it. Those that leave least to say come first; empty when there is none. Some hundred studies: seconds at the most; not on the main thread. cancellable may be NULL;
- * cancelled, what was found so far. NappeCure, transfer full. */
+/* Cures of one of the verdict's findings: one for each lever that helps, and if none does, pairs of them; if none of
+ * those does either, what eases it. Those that leave least to say come first; empty when there is none. Some hundred
+ * studies: seconds at the most; not on the main thread. cancellable may be NULL; cancelled, what was found so far.
+ * NappeCure, transfer full. */
 GPtrArray *nappe_cure_search_run (NappeCureSearch *self, NappeFinding *finding, GCancellable *cancellable);
 void nappe_cure_search_free (NappeCureSearch *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeCureSearch, nappe_cure_search_free)

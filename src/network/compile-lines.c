@@ -97,15 +97,15 @@ check_tees (NappeCompiler *self, const NappeLineLayout *line)
     ends += line->outlets[i].tee_leg == -1;
   if (ends > 1)
     nappe_compiler_problem (self, line->part,
-                            _ ("Two outlets share the end of this line; only the first is reckoned. A second one needs a tee."));
+                            _("Two outlets share the end of this line; only the first is reckoned. A second one needs a tee."));
   for (guint i = 0; i < line->n_outlets; i++)
     if (line->outlets[i].tee_leg == -2)
       nappe_compiler_problem (self, line->part,
                               /* Translators: %s is the id that an outlet names as its tee. */
-                              _ ("An outlet branches at “%s”, which is no piece of this line."),
+                              _("An outlet branches at “%s”, which is no piece of this line."),
                               line->outlets[i].part->tee);
   if (line->n_outlets == 0)
-    nappe_compiler_problem (self, line->part, _ ("This line has no outlet; it carries nothing."));
+    nappe_compiler_problem (self, line->part, _("This line has no outlet; it carries nothing."));
 }
 
 /* Whether growth is so thick in a pipe of the run that its law of narrowing has come to its end. */
@@ -132,8 +132,9 @@ check_line (NappeCompiler *self, const NappeLineLayout *line)
   for (guint i = 0; i < line->n_outlets; i++)
     overgrown |= is_overgrown (line->part, &line->outlets[i].route);
   if (overgrown)
-    nappe_compiler_problem (self, line->part,
-                            _ ("The growth on the wall would close a pipe of this line; a tenth of its bore is reckoned as open."));
+    nappe_compiler_problem (
+        self, line->part,
+        _("The growth on the wall would close a pipe of this line; a tenth of its bore is reckoned as open."));
 }
 
 static const NappeEntrance entrances[] = {
@@ -152,7 +153,7 @@ nappe_compile_drain (NappeCompiler *self, const NappeLineLayout *line)
   check_line (self, line);
   if (box < 0 || nappe_compiler_node (self, (guint) box)->kind != NAPPE_NODE_BOX)
     {
-      nappe_compiler_problem (self, line->part, _ ("This drain stands in no overflow box."));
+      nappe_compiler_problem (self, line->part, _("This drain stands in no overflow box."));
       return;
     }
   gboolean known = line->trunk.n_legs > 0 && line->trunk.legs[0].bore > 0;
@@ -203,7 +204,7 @@ nappe_compile_return (NappeCompiler *self, const NappeLineLayout *line)
     {
       nappe_compiler_problem (self, line->part,
                               /* Translators: %s is the id of what the pump is said to draw from. */
-                              _ ("This pump draws from nothing: “%s” is no chamber, tank or side vessel."), pump->chamber);
+                              _("This pump draws from nothing: “%s” is no chamber, tank or side vessel."), pump->chamber);
       return;
     }
   guint discharge = nappe_compiler_add_node (self, NULL, NAPPE_NODE_JUNCTION);
@@ -219,7 +220,7 @@ nappe_compile_return (NappeCompiler *self, const NappeLineLayout *line)
     {
       link->speed = 0;
       nappe_compiler_problem (self, NAPPE_PART (pump),
-                              _ ("This pump has no usable curve: neither a known catalogue pump nor points of its own "
+                              _("This pump has no usable curve: neither a known catalogue pump nor points of its own "
                                  "with rising flow and falling head."));
     }
   nappe_compiler_add_link (self, NULL, NAPPE_LINK_PIPE, discharge, self->network->floor);

@@ -130,7 +130,7 @@ compile_joint (NappeCompiler *self, const NappeBoxLayout *box, guint inner, guin
   if (part->joint_count <= 0)
     {
       nappe_compiler_problem (self, NAPPE_PART (part),
-                              _ ("No bulkhead or siphon tube joins the two boxes of this overflow, so no water reaches "
+                              _("No bulkhead or siphon tube joins the two boxes of this overflow, so no water reaches "
                                  "its drains."));
       return;
     }
@@ -297,11 +297,11 @@ compile_sump (NappeCompiler *self)
   for (guint i = 0; i < self->layout->n_baffles; i++)
     compile_baffle (self, i);
   if (sump->chambers->len == 0)
-    nappe_compiler_problem (self, self->build->sump, _ ("The sump has no chamber."));
+    nappe_compiler_problem (self, self->build->sump, _("The sump has no chamber."));
   else if (sump->baffles->len != sump->chambers->len - 1)
     nappe_compiler_problem (self, self->build->sump,
                             /* Translators: the first %u is a count of baffles, the second of chambers. */
-                            _ ("%u baffles cannot divide %u chambers: between two neighbours stands one baffle."),
+                            _("%u baffles cannot divide %u chambers: between two neighbours stands one baffle."),
                             sump->baffles->len, sump->chambers->len);
 }
 
@@ -311,7 +311,9 @@ static void
 compile_sock (NappeCompiler *self, const NappeSockLayout *sock)
 {
   NappePart *part = NAPPE_PART (sock->part);
-  guint chamber = (guint) nappe_compiler_vessel (self, nappe_part_get_id (NAPPE_PART (self->layout->chambers[sock->chamber].part)));
+  guint chamber
+      = (guint) nappe_compiler_vessel (self,
+                                       nappe_part_get_id (NAPPE_PART (self->layout->chambers[sock->chamber].part)));
   guint index = nappe_compiler_add_node (self, part, NAPPE_NODE_SOCK);
   double perimeter = sock->part->count * 0.5 * G_PI * (sock->length + sock->width);
 
@@ -344,7 +346,7 @@ compile_side_vessel (NappeCompiler *self, const NappeVesselLayout *vessel)
     {
       nappe_compiler_problem (self, NAPPE_PART (part),
                               /* Translators: %s is the id of the vessel that a spout should pour into. */
-                              _ ("The spout pours nowhere: there is no vessel “%s”."), part->into);
+                              _("The spout pours nowhere: there is no vessel “%s”."), part->into);
       return;
     }
   NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (part), NAPPE_LINK_WEIR, index, (guint) into);

@@ -20,9 +20,21 @@ nappe_compiler_add_node (NappeCompiler *self, NappePart *part, NappeNodeKind kin
 NappeLink *
 nappe_compiler_add_link (NappeCompiler *self, NappePart *part, NappeLinkKind kind, guint from, guint to)
 {
-  NappeLink link = { .kind = kind, .from = from, .to = to, .open_share = 1, .sill = -INFINITY,
-                     .siphon_break = -INFINITY, .highest = -INFINITY, .drain = -1, .pump = -1, .inlet_bore = NAN, .pump_inlet = NAN,
-                     .count = 1, .sill_low = NAN, .sill_high = NAN, .valve = { .turns = NAN } };
+  NappeLink link = { .kind = kind,
+                     .from = from,
+                     .to = to,
+                     .open_share = 1,
+                     .sill = -INFINITY,
+                     .siphon_break = -INFINITY,
+                     .highest = -INFINITY,
+                     .drain = -1,
+                     .pump = -1,
+                     .inlet_bore = NAN,
+                     .pump_inlet = NAN,
+                     .count = 1,
+                     .sill_low = NAN,
+                     .sill_high = NAN,
+                     .valve = { .turns = NAN } };
 
   if (part != NULL)
     g_strlcpy (link.id, nappe_part_get_id (part), sizeof link.id);
@@ -76,7 +88,7 @@ find_return_chamber (NappeCompiler *self)
   network->kept_level = NAN;
   if (network->return_chamber == G_MAXUINT)
     {
-      nappe_compiler_problem (self, NULL, _ ("No pump brings the water back up."));
+      nappe_compiler_problem (self, NULL, _("No pump brings the water back up."));
       return;
     }
   if (nappe_is_given (network->total_volume))
@@ -87,7 +99,7 @@ find_return_chamber (NappeCompiler *self)
   else
     {
       network->return_chamber = G_MAXUINT;
-      nappe_compiler_problem (self, part, _ ("The level kept in this chamber is not given, so no level can be computed."));
+      nappe_compiler_problem (self, part, _("The level kept in this chamber is not given, so no level can be computed."));
     }
 }
 
@@ -234,9 +246,9 @@ nappe_network_compile (NappeBuild *build, const NappeLayout *layout, NappeCatalo
   find_return_chamber (&self);
   find_reservoir (&self);
   if (layout->n_boxes == 0)
-    nappe_compiler_problem (&self, build->tank, _ ("The tank has no overflow box."));
+    nappe_compiler_problem (&self, build->tank, _("The tank has no overflow box."));
   else if (!has_way_down (&self))
-    nappe_compiler_problem (&self, NULL, _ ("No open drain leads down to the sump."));
+    nappe_compiler_problem (&self, NULL, _("No open drain leads down to the sump."));
   network->runnable = network->return_chamber != G_MAXUINT && has_way_down (&self) && has_way_up (&self);
   hand_over (&self);
   join_lines (network);

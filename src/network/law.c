@@ -249,7 +249,8 @@ pump_law (const NappeLink *link, double head_from, double head_to, NappeLinkFlow
       flow = nappe_pump_flow_at_head (&link->curve, head, link->speed, link->head_left, &slope);
       if (flow < 0)
         {
-          flow = -passage_flow (&link->curve, head - nappe_pump_head (&link->curve, 0, link->speed, link->head_left, NULL), &slope);
+          flow = -passage_flow (&link->curve,
+                                head - nappe_pump_head (&link->curve, 0, link->speed, link->head_left, NULL), &slope);
           slope = -slope;
         }
     }

@@ -180,7 +180,9 @@ lay_sock (NappeLayout *self, NappeEquipment *part, guint chamber, NappeCatalogue
   gboolean along = part->x + part->count * sock->length <= room->right - room->left;
   double left = room->left + part->x, width = (along ? 1 : part->count) * sock->width;
   double front = 0.5 * (room->front + room->back - width), floor = room->floor + part->base_height;
-  sock->frame = (NappeFrame){ left, left + (along ? part->count : 1) * sock->length, front, front + width, floor, floor + height };
+  sock->frame = (NappeFrame){ left,  left + (along ? part->count : 1) * sock->length,
+                              front, front + width,
+                              floor, floor + height };
 }
 
 static void

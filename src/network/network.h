@@ -33,8 +33,8 @@ typedef enum
 
 typedef struct
 {
-  /* The part's id; "" for floor and junctions, but a tee's id where another line joins. The inner box of a slim or rim overflow is a box of its own, whose id has
-     NAPPE_INNER_SUFFIX behind the overflow's. */
+  /* The part's id; "" for floor and junctions, but a tee's id where another line joins. The inner box of a slim or rim
+     overflow is a box of its own, whose id has NAPPE_INNER_SUFFIX behind the overflow's. */
   char id[NAPPE_PART_ID_MAX + sizeof NAPPE_INNER_SUFFIX];
   NappeNodeKind kind;
   int chamber_role;   /* NappeChamberRole of a chamber, else -1 */

@@ -2,10 +2,10 @@
 /* A result: one number that is known of a part, with its working; and the list of all of a part.
  *
  * Digits. A number is shown down to the last place that its band's half-width is worth: to the second digit of a
- * half-width that begins with 100..354, to the first of one that begins with 355..949, and 950..999 counts as 1000 (Particle
- * Data Group, Review of Particle Physics, introduction, on rounding); and in three digits at most; lengths never finer than the
- * usual whole mm above one mm, since a level is measured from an arbitrary zero. 2990 L/h within 275 is "2 990", within 1500 "3 000".
- * Without a band the usual resolution of the quantity holds.
+ * half-width that begins with 100..354, to the first of one that begins with 355..949, and 950..999 counts as 1000
+ * (Particle Data Group, Review of Particle Physics, introduction, on rounding); and in three digits at most; lengths
+ * never finer than the usual whole mm above one mm, since a level is measured from an arbitrary zero. 2990 L/h within
+ * 275 is "2 990", within 1500 "3 000". Without a band the usual resolution of the quantity holds.
  *
  * Bands are by sampling where the spread was computed, and by first order from the law's own uncertainty where the
  * result is one law's value and not a sampled one (NappeBandMethod). */

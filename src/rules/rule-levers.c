@@ -201,5 +201,6 @@ nappe_rule_offer_valve_in_run (NappeRuleContext *context, NappeFinding *finding,
 {
   NappePiece *valve = nappe_rule_valve_in_run (context, run);
   if (valve != NULL)
-    nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (valve), "opening", fmin (valve->opening, OPENING_LEAST), 1));
+    nappe_finding_offer (finding, nappe_lever_new_number (nappe_rule_id (valve), "opening",
+                                                          fmin (valve->opening, OPENING_LEAST), 1));
 }

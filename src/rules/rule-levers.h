@@ -15,8 +15,8 @@ void nappe_rule_offer_pumps (NappeRuleContext *context, NappeFinding *finding, g
 void nappe_rule_offer_pump_that_turns (NappeRuleContext *context, NappeFinding *finding, const NappePump *pump);
 /* Wider pipes or hoses of the same family for one piece, the nearest first. piece: its id. */
 void nappe_rule_offer_wider_pipe (NappeRuleContext *context, NappeFinding *finding, const char *piece);
-/* A drain's inlet between two heights over its box's floor [m], the pipe under it, the mouth and the break going along. Nothing when
- * the heights leave no way. */
+/* A drain's inlet between two heights over its box's floor [m], the pipe under it, the mouth and the break going along.
+ * Nothing when the heights leave no way. */
 void nappe_rule_offer_crest (NappeRuleContext *context, NappeFinding *finding, NappeDrain *drain, double least,
                              double most);
 /* The opening of a drain's first valve between two shares; nothing without a valve, or when the shares leave no way. */

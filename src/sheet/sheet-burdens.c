@@ -19,7 +19,8 @@ static char *
 days_text (const NappeSheet *sheet, double seconds)
 {
   double days = seconds / SECONDS_A_DAY;
-  g_autofree char *number = nappe_quantity_format_number (NAPPE_QUANTITY_NUMBER, days, sheet->options->units, days < 10.0 ? 2 : 3);
+  g_autofree char *number
+      = nappe_quantity_format_number (NAPPE_QUANTITY_NUMBER, days, sheet->options->units, days < 10.0 ? 2 : 3);
 
   if (isnan (days))
     return g_strdup ("—");
@@ -33,7 +34,8 @@ static void
 pair_power (const NappeSheet *sheet, NappeTable *table, const char *label, double watts)
 {
   /* Nothing at all is exact: decimals would say otherwise. */
-  nappe_sheet_pair (table, label, nappe_quantity_format (NAPPE_QUANTITY_POWER, watts, sheet->options->units, watts == 0.0 ? 1 : 0));
+  nappe_sheet_pair (table, label,
+                    nappe_quantity_format (NAPPE_QUANTITY_POWER, watts, sheet->options->units, watts == 0.0 ? 1 : 0));
 }
 
 static void

@@ -14,8 +14,14 @@ static void
 draw_chart (const NappeSheet *sheet, const NappeChartChoice *choice, double x, double y, double width)
 {
   const NappeChartOptions options = {
-    .kind = choice->kind, .part = choice->part, .palette = NAPPE_PALETTE_PRINT, .units = sheet->options->units,
-    .width = width / NAPPE_SHEET_POINTS_PER_PIXEL, .height = CHART_HEIGHT / NAPPE_SHEET_POINTS_PER_PIXEL, .text_scale = 1.0, .title = TRUE,
+    .kind = choice->kind,
+    .part = choice->part,
+    .palette = NAPPE_PALETTE_PRINT,
+    .units = sheet->options->units,
+    .width = width / NAPPE_SHEET_POINTS_PER_PIXEL,
+    .height = CHART_HEIGHT / NAPPE_SHEET_POINTS_PER_PIXEL,
+    .text_scale = 1.0,
+    .title = TRUE,
   };
   cairo_t *cr = nappe_pages_cairo (sheet->pages);
 

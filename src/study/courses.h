@@ -11,6 +11,7 @@ G_BEGIN_DECLS
  *  plans        NappePlan; not owned
  *  evaporation  from all surfaces [m3/s]; nappe_heat_new knows it; 0: none
  *  cancellable  may be NULL */
-GPtrArray *nappe_courses_new (const NappeStudy *study, const GPtrArray *plans, double evaporation, guint threads, GCancellable *cancellable);
+GPtrArray *nappe_courses_new (const NappeStudy *study, const GPtrArray *plans, double evaporation, guint threads,
+                              GCancellable *cancellable);
 
 G_END_DECLS

@@ -106,7 +106,8 @@ guess_boxes (NappeState *self, const NappeNetwork *network)
       double *level = &self->level[link->from];
 
       if (link->kind == NAPPE_LINK_JOINT)
-        *level = fmax (*level, fmin (fmax (self->level[link->to], link->joint.height) + JOINT_HEAD, network->nodes[link->from].rim));
+        *level = fmax (*level, fmin (fmax (self->level[link->to], link->joint.height) + JOINT_HEAD,
+                                     network->nodes[link->from].rim));
     }
 }
 

@@ -19,7 +19,8 @@
 
 /* An unprimed pipe counts as backed up when its inlet lets in this share of what it carries full. */
 #define BACKED_UP 0.999
-/* A drain that has just primed must stand this far above where it breaks: primed and broken at one level, it would chatter [m]. */
+/* A drain that has just primed must stand this far above where it breaks: primed and broken at one level, it would
+ * chatter [m]. */
 #define PRIME_MARGIN 1e-4
 /* What a drain has done in the search. */
 #define HAS_PRIMED 1

@@ -52,8 +52,8 @@ typedef struct
 /* All water stays what it was while running; what does not fit goes over a rim (outcome.floods), and so does what
  * runs over one already until it comes to rest. Only siphons count as
  * primed, which is the safe side for floods. When no pump lifts any more, or none is strong enough to, all runs down as
- * after a power cut with the check valve failed (outcome.runs_down). Transfer full; NULL with an error when a change cannot be made. A system
- * that has no running state gives that one back, with its rest and without drains. */
+ * after a power cut with the check valve failed (outcome.runs_down). Transfer full; NULL with an error when a change
+ * cannot be made. A system that has no running state gives that one back, with its rest and without drains. */
 NappeScenario *nappe_scenario_new (const NappeStudy *study, const NappeScenarioChange *changes, guint n_changes, GError **error);
 void nappe_scenario_free (NappeScenario *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeScenario, nappe_scenario_free)

@@ -42,7 +42,8 @@ section_flow (NappeTime *self, NappeLine *line, guint index, double head, double
   const NappeLink *link = &network->links[index];
   const NappeStretch *run = network->stretches + link->first_stretch;
   gboolean ends = self->volume[link->to] != G_MAXUINT;
-  double low = ends ? fmax (self->level[link->to], link->sill) : nappe_line_lowest_end (self, line, link->to), high = head, flow = 0;
+  double low = ends ? fmax (self->level[link->to], link->sill) : nappe_line_lowest_end (self, line, link->to),
+         high = head, flow = 0;
 
   *slope = 0;
   if (!(head > low))
@@ -58,7 +59,8 @@ section_flow (NappeTime *self, NappeLine *line, guint index, double head, double
   for (guint step = 0; step < MOST_STEPS; step++)
     {
       double on = nappe_line_flow_at (self, line, link->to, middle, &on_slope);
-      double down = nappe_run_flow (run, link->n_stretches, head - middle, &network->water, self->guess[index].guess, &down_slope);
+      double down = nappe_run_flow (run, link->n_stretches, head - middle, &network->water, self->guess[index].guess,
+                                    &down_slope);
       double miss = down - on;
 
       self->guess[index].guess = flow = down;

@@ -395,7 +395,8 @@ nappe_line_find_inflow (NappeTime *self, NappeLine *line)
   head = branched ? nappe_line_head_for (self, line, drain->to, fmax (line->inlet, LEAST_SHARED), line->junction)
                   : fmax (self->level[drain->to], drain->sill);
   low = branched ? nappe_line_lowest_end (self, line, drain->to) : head;
-  double lost = nappe_run_head (network->stretches + drain->first_stretch, drain->n_stretches, line->inlet, &network->water, NULL);
+  double lost = nappe_run_head (network->stretches + drain->first_stretch, drain->n_stretches, line->inlet,
+                                &network->water, NULL);
   if (level > low)
     line->backing = sqrt ((lost + head - low) / (level - low));
   line->inflow_by_level = inlet_slope;

@@ -80,7 +80,8 @@ present_value (NappeTime *self, const NappeHappening *happening)
             return 1 - link->open_share;
           break;
         case NAPPE_CHANGE_OPENING:
-          if (link->valve.n_points > 0 && (g_str_equal (link->valve.piece, part) || (link->trunk && g_str_equal (link->line, part))))
+          if (link->valve.n_points > 0
+              && (g_str_equal (link->valve.piece, part) || (link->trunk && g_str_equal (link->line, part))))
             return link->valve.opening;
           break;
         case NAPPE_CHANGE_WEAR:

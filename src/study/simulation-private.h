@@ -145,8 +145,8 @@ typedef struct
 } NappeTime;
 
 /* simulation.c */
-/* As nappe_simulation_new, with errors of a step, and of the lines between frames, that are a share of the usual ones: to tell how
- * good those are. share: > 0, 1 is usual. */
+/* As nappe_simulation_new, with errors of a step, and of the lines between frames, that are a share of the usual ones:
+ * to tell how good those are. share: > 0, 1 is usual. */
 NappeSimulation *nappe_simulation_new_finely (const NappeStudy *study, const NappePlan *plan, double evaporation, double share,
                                               NappeProgress progress, gpointer data, GCancellable *cancellable, GError **error);
 

@@ -121,8 +121,8 @@ nappe_time_find_watches (NappeTime *self)
     }
 }
 
-/* How near water is to closing the drain's pipe, 1: it does. flow: that runs down the pipe. backing: 1 where the inlet lets in what
- * the pipe carries full. */
+/* How near water is to closing the drain's pipe, 1: it does. flow: that runs down the pipe. backing: 1 where the inlet
+ * lets in what the pipe carries full. */
 static double
 urge (const NappeLink *drain, double inlet, double backing, double flow)
 {

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The same network run in time.
  *
- * States are volumes of vessels and pipes, flows of full columns, and whether each drain runs full. Laws are those of law.h; every
- * flow leaves one volume and enters another in the same expression, so that water is kept to rounding. Integrated by SUNDIALS
- * CVODE (BDF) with its root finding. See simulation.c for the equations. */
+ * States are volumes of vessels and pipes, flows of full columns, and whether each drain runs full. Laws are those of
+ * law.h; every flow leaves one volume and enters another in the same expression, so that water is kept to rounding.
+ * Integrated by SUNDIALS CVODE (BDF) with its root finding. See simulation.c for the equations. */
 #pragma once
 
 #include "study/happening.h"

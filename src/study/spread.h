@@ -3,9 +3,9 @@
  * published laws and hands do. Sampling with a fixed seed, so that the same build gives the same bands.
  *
  * Departures, one standard deviation each unless said otherwise (hydraulics of this program, DEVELOPERS.md): pump's
- * flow and head 5 % each (makers' curves within 10 %); constant loss coefficients of each line 10 % (within 20 %); weir and inlet laws
- * 10 % below 30 mm of head (within 20 %) and 2.5 % above; kept level 2.5 mm (within 5 mm); growth narrows each bore
- * by 0..0.5 mm, evenly. */
+ * flow and head 5 % each (makers' curves within 10 %); constant loss coefficients of each line 10 % (within 20 %); weir
+ * and inlet laws 10 % below 30 mm of head (within 20 %) and 2.5 % above; kept level 2.5 mm (within 5 mm); growth
+ * narrows each bore by 0..0.5 mm, evenly. */
 #pragma once
 
 #include "study/study.h"

@@ -97,7 +97,8 @@ typedef struct
   double opening_wanted;  /* that tunes it as study text says; NaN: none does */
   double flow_valve_open; /* full bore with the valve fully open, box level as now [m3/s]; NaN: no valve */
   NappeTuningWindow window; /* of a valved siphon */
-  double prime_level;     /* level of the box at which it primes, unprimed until then, z [m]; NaN: vented, or never below the rim */
+  double prime_level; /* level of the box at which it primes, unprimed until then, z [m]; NaN: vented, or never below
+                         the rim */
   double prime_margin;    /* after a power cut, with the running flow: the greatest of Froude number over what sweeps the air,
                              and inlet flow over full-bore flow, as the box fills with all its drains unprimed; above 1 it
                              starts by itself; NaN: no siphon */
@@ -147,7 +148,8 @@ typedef struct
   double residence;   /* volume over flow [s]; INFINITY without flow */
   double turnover;    /* [1/s] */
   double bubble_stopped; /* smallest bubble that still rises against speed_down [m]; 0 without flow */
-  double level_low, level_high; /* of a chamber behind an adjustable baffle: level at its lowest and highest setting; NaN: none [m] */
+  double level_low,
+      level_high; /* of a chamber behind an adjustable baffle: level at its lowest and highest setting; NaN: none [m] */
 } NappeChamberReport;
 
 /* Weir of a box. */
@@ -196,8 +198,8 @@ typedef struct
   gboolean floods;            /* the display or a box went over its rim */
   double display_rise;        /* display's end level over its running level [m] */
   double freeboard;           /* rim over the end level [m]; 0 when it floods */
-  double time_to_rim;         /* at the earliest: free volume of what brims over the pump's flow [s]; INFINITY: never; 0: it ran over
-                                 before, and all that goes over until it rests is in state.spilled */
+  double time_to_rim; /* at the earliest: free volume of what brims over the pump's flow [s]; INFINITY: never; 0: it ran
+                         over before, and all that goes over until it rests is in state.spilled */
   gboolean runs_down;         /* no pump lifts any more: the state is that of a power cut with the check valve failed */
   double top_off_added;       /* fresh water that the top-off adds meanwhile [m3] */
 } NappeBlockage;
@@ -250,7 +252,8 @@ const NappeWeirReport *nappe_study_weir (const NappeStudy *self, const char *ove
 const NappeChamberReport *nappe_study_chamber (const NappeStudy *self, const char *id);
 /* Level of a vessel in a state, z [m]; NaN for an unknown id. */
 double nappe_study_level (const NappeStudy *self, const NappeState *state, const char *id);
-/* Flow of one part: an outlet, a drain, a pump, a return line, an overflow, a baffle (positive to the right) [m3/s]; NaN unknown. */
+/* Flow of one part: an outlet, a drain, a pump, a return line, an overflow, a baffle (positive to the right) [m3/s];
+ * NaN unknown. */
 double nappe_study_flow (const NappeStudy *self, const NappeState *state, const char *id);
 /* The blockage of one drain, or of all (id NULL); or NULL. */
 const NappeBlockage *nappe_study_blockage (const NappeStudy *self, const char *drain_id);

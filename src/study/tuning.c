@@ -151,7 +151,8 @@ find_sensitivity (NappeBench *self, NappeDrainReport *report, guint valve, doubl
 {
   const NappeLinkValve *known = &self->network->links[valve].valve;
   double level = self->running->level[self->box];
-  double slope = (nappe_bench_carried (self, level + LEVEL_STEP) - nappe_bench_carried (self, level - LEVEL_STEP)) / (2 * LEVEL_STEP);
+  double slope = (nappe_bench_carried (self, level + LEVEL_STEP) - nappe_bench_carried (self, level - LEVEL_STEP))
+                 / (2 * LEVEL_STEP);
 
   nappe_network_set_opening (self->network, valve, report->opening - VALVE_STEP);
   double less = nappe_bench_carried (self, level);

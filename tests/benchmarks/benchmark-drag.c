@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What one frame costs while a part of the largest demo is dragged: study, findings and picture anew, on an image surface as large
- * as the elevation in a window of 1440 by 900. */
+/* What one frame costs while a part of the largest demo is dragged: study, findings and picture anew, on an image
+ * surface as large as the elevation in a window of 1440 by 900. */
 #include "demo.h"
 #include "stopwatch.h"
 

@@ -18,7 +18,8 @@ static void
 play_restart (gpointer data)
 {
   const Cases *cases = data;
-  g_autoptr (NappeSimulation) course = nappe_simulation_new (cases->study, cases->restart, cases->evaporation, NULL, NULL, NULL, NULL);
+  g_autoptr (NappeSimulation) course
+      = nappe_simulation_new (cases->study, cases->restart, cases->evaporation, NULL, NULL, NULL, NULL);
 
   g_assert_nonnull (course);
 }
@@ -48,8 +49,8 @@ main (void)
 
   demo_load (&demo);
   g_autoptr (NappeHeat) heat = nappe_heat_new (demo.build, demo.catalogue, demo.study);
-  cases = (Cases){ demo.study, nappe_plans_of (demo.build, demo.study), nappe_plan_find (demo.build, demo.study, "restart", &error),
-                   heat->evaporation };
+  cases = (Cases){ demo.study, nappe_plans_of (demo.build, demo.study),
+                   nappe_plan_find (demo.build, demo.study, "restart", &error), heat->evaporation };
   g_assert_no_error (error);
   stopwatch_run ("power cut and restart, 30 min of it", 100, 1e-2, play_restart, &cases);
   stopwatch_run_wall ("every case on two threads", 20, 0.15, play_all, &cases);

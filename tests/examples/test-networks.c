@@ -38,13 +38,16 @@ static void
 fill_network (NappeNetwork *network, const Branch *branches)
 {
   for (guint i = 0; i < network->n_nodes; i++)
-    network->nodes[i] = (NappeNode){ .kind = NAPPE_NODE_CHAMBER, .floor = -100, .rim = 200, .area = 1, .area_low = 1, .step = -INFINITY };
+    network->nodes[i] = (NappeNode){
+      .kind = NAPPE_NODE_CHAMBER, .floor = -100, .rim = 200, .area = 1, .area_low = 1, .step = -INFINITY
+    };
   network->nodes[JUNCTION] = (NappeNode){ .kind = NAPPE_NODE_JUNCTION, .floor = -INFINITY, .rim = INFINITY, .step = -INFINITY };
   for (guint i = 0; i < BRANCHES; i++)
     {
       double area = G_PI_4 * branches[i].bore * branches[i].bore;
 
-      network->stretches[i] = (NappeStretch){ .bore = branches[i].bore, .k = branches[i].resistance * 2 * NAPPE_GRAVITY * area * area };
+      network->stretches[i]
+          = (NappeStretch){ .bore = branches[i].bore, .k = branches[i].resistance * 2 * NAPPE_GRAVITY * area * area };
       network->links[i] = (NappeLink){ .kind = NAPPE_LINK_PIPE, .from = JUNCTION, .to = i, .drain = -1, .pump = -1,
                                        .open_share = 1, .sill = -INFINITY, .siphon_break = -INFINITY, .first_stretch = i,
                                        .n_stretches = 1, .count = 1 };

@@ -285,7 +285,8 @@ test_restore (void)
   const void *const pools[] = { copy->nodes, copy->links, copy->stretches, copy->losses, copy->contents, copy->level_pieces };
 
   nappe_network_block (copy, siphon, 0.5);
-  g_assert_cmpfloat (copy->losses[copy->links[siphon].first_loss].k, ==, copy->links[siphon].inlet.entrance_k + nappe_k_plate (0.5));
+  g_assert_cmpfloat (copy->losses[copy->links[siphon].first_loss].k, ==,
+                     copy->links[siphon].inlet.entrance_k + nappe_k_plate (0.5));
   assert_losses_add_up (copy);
   nappe_network_block_weir (copy, weir, 0.4);
   g_assert_cmpfloat (copy->links[weir].weir.open_share, ==, 0.4);
@@ -359,9 +360,12 @@ test_socks_and_side_vessels (void)
   g_autoptr (NappeNetwork) sock = compile (line_build ("LAST", "sock", "MORE", ", 'equipment': [ { 'id': 'sock', 'kind': 'sock', "
                                                        "'item': 'filter-sock-4in', 'where': 'middle', 'x_mm': 10, "
                                                        "'base_height_mm': 150 } ]", NULL));
-  g_autoptr (NappeNetwork) vessel = compile (line_build ("SOURCE", "beside", "MORE", ", 'vessels': [ { 'id': 'beside', "
-                                                         "'length_mm': 400, 'width_mm': 200, 'height_mm': 300, "
-                                                         "'spout_height_mm': 250, 'base_height_mm': 100, 'into': 'tank' } ]", NULL));
+  g_autoptr (NappeNetwork) vessel
+      = compile (line_build ("SOURCE", "beside", "MORE",
+                             ", 'vessels': [ { 'id': 'beside', "
+                             "'length_mm': 400, 'width_mm': 200, 'height_mm': 300, "
+                             "'spout_height_mm': 250, 'base_height_mm': 100, 'into': 'tank' } ]",
+                             NULL));
   gint into = nappe_network_find_node (sock, "sock"), from = nappe_network_find_node (vessel, "beside");
 
   g_assert_cmpuint (sock->n_problems, ==, 0);
@@ -424,7 +428,9 @@ test_every_part_loses_more_with_flow (void)
       gboolean tube = item->kind == NAPPE_ITEM_PIPE || item->kind == NAPPE_ITEM_HOSE;
       double k = item->n_points > 0 ? nappe_valve_k (item->points, item->n_points, 0.4)
                                     : nappe_k_darby_fixed (item->ki, item->kd, item->nominal_inches);
-      NappeStretch part = { .bore = item->bore, .length = tube ? 1 : 0, .roughness = item->roughness, .k = tube ? 0 : k, .k1 = item->k1 };
+      NappeStretch part = {
+        .bore = item->bore, .length = tube ? 1 : 0, .roughness = item->roughness, .k = tube ? 0 : k, .k1 = item->k1
+      };
       NappeStretch branch = { .bore = item->bore, .k1 = item->branch_k1,
                               .k = nappe_k_darby_fixed (item->branch_ki, item->branch_kd, item->nominal_inches) };
 

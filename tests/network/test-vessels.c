@@ -265,10 +265,11 @@ link_of (const Compiled *self, NappeLinkKind kind, const char *id)
 }
 
 /* The demo's back box, slim: tank 0.9 m by 0.5 m on a stand of 0.800 m with a bottom of 0.010 m; crest 0.455 m. */
-static const char *const slim[] = { "\"style\": \"external\",",
-                                    "\"style\": \"slim\", \"inner_length_mm\": 260, \"inner_width_mm\": 40, \"inner_depth_mm\": 100,"
-                                    "\"joint_count\": 3, \"joint_bore_mm\": 40, \"joint_length_mm\": 60,",
-                                    NULL };
+static const char *const slim[]
+    = { "\"style\": \"external\",",
+        "\"style\": \"slim\", \"inner_length_mm\": 260, \"inner_width_mm\": 40, \"inner_depth_mm\": 100,"
+        "\"joint_count\": 3, \"joint_bore_mm\": 40, \"joint_length_mm\": 60,",
+        NULL };
 
 static void
 test_slim_box (void)
@@ -372,8 +373,9 @@ test_socks_in_rows (void)
   for (guint along = 0; along < 2; along++)
     {
       Compiled compiled;
-      const char *const changes[] = { "\"id\": \"sock-front\",", along ? "\"id\": \"sock-front\", \"count\": 2, \"length_mm\": 50,"
-                                                                       : "\"id\": \"sock-front\", \"count\": 2,",
+      const char *const changes[] = { "\"id\": \"sock-front\",",
+                                      along ? "\"id\": \"sock-front\", \"count\": 2, \"length_mm\": 50,"
+                                            : "\"id\": \"sock-front\", \"count\": 2,",
                                       NULL };
       compile (&compiled, "three-drain", changes);
       const NappeFrame *frame = &compiled.layout->socks[0].frame;
@@ -385,11 +387,12 @@ test_socks_in_rows (void)
 }
 
 /* A refugium on the back of the workshop tank: stand 0.750 m, bottom 0.008 m. */
-static const char *const hung[] = { "  \"equipment\": [\n",
-                                    "  \"vessels\": [ { \"id\": \"hung\", \"length_mm\": 300, \"width_mm\": 100, \"height_mm\": 200,"
-                                    " \"x_mm\": 50, \"base_height_mm\": 250, \"displaced_percent\": 20, \"spout_height_mm\": 160,"
-                                    " \"spout_width_mm\": 50, \"into\": \"tank\" } ],\n  \"equipment\": [\n",
-                                    NULL };
+static const char *const hung[]
+    = { "  \"equipment\": [\n",
+        "  \"vessels\": [ { \"id\": \"hung\", \"length_mm\": 300, \"width_mm\": 100, \"height_mm\": 200,"
+        " \"x_mm\": 50, \"base_height_mm\": 250, \"displaced_percent\": 20, \"spout_height_mm\": 160,"
+        " \"spout_width_mm\": 50, \"into\": \"tank\" } ],\n  \"equipment\": [\n",
+        NULL };
 
 static void
 test_side_vessel (void)

@@ -48,7 +48,9 @@ print_friction (void)
     for (int i = 0; i <= 140; i++)
       {
         double reynolds = pow (10.0, i / 20.0);
-        const char *law = reynolds <= 2000.0 ? "friction-laminar" : reynolds >= 4000.0 ? "friction-turbulent" : "friction-between";
+        const char *law = reynolds <= 2000.0   ? "friction-laminar"
+                          : reynolds >= 4000.0 ? "friction-turbulent"
+                                               : "friction-between";
 
         printf ("%s,%.17g,%.17g,%.17g\n", law, reynolds, roughnesses[r], nappe_friction_factor (reynolds, roughnesses[r]));
       }

@@ -143,10 +143,11 @@ test_quarter_turn (void)
     }
 }
 
-/* Long panels become beams. On four edges the upright strip under a triangular load: M = q H^2 / (9 sqrt 3), w = 0.00652 q H^4 / D
- * (Timoshenko, Strength of Materials; Roark, table 8.1). With a free top the edge's strip hangs between the ends only, and
- * the pull of the water about the bottom edge, q H^2 / 6 for each metre, goes to the two ends by twisting a strip of
- * width H: torque q H^2 L / 12 = 2 H times the twisting moment (Saint-Venant), hence stress q L H / (4 t^2). */
+/* Long panels become beams. On four edges the upright strip under a triangular load: M = q H^2 / (9 sqrt 3), w =
+ * 0.00652 q H^4 / D (Timoshenko, Strength of Materials; Roark, table 8.1). With a free top the edge's strip hangs
+ * between the ends only, and the pull of the water about the bottom edge, q H^2 / 6 for each metre, goes to the two
+ * ends by twisting a strip of width H: torque q H^2 L / 12 = 2 H times the twisting moment (Saint-Venant), hence stress
+ * q L H / (4 t^2). */
 static void
 test_long_panels (void)
 {

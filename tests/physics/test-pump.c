@@ -38,7 +38,8 @@ test_pump_falls (void)
   for (int i = 0; i < 2000; i++)
     {
       NappePumpCurve curve = random_curve ();
-      double most = curve.flow[curve.n - 1], speed = g_test_rand_double_range (0.2, 1.2), wear = g_test_rand_double_range (0.5, 1);
+      double most = curve.flow[curve.n - 1], speed = g_test_rand_double_range (0.2, 1.2),
+             wear = g_test_rand_double_range (0.5, 1);
       double before = INFINITY;
 
       for (int j = -20; j <= 150; j++)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Builds of many kinds give exactly the findings that an experienced person would give: tests/demo-builds/findings.json lists them
- * in order, with what was played in time, and says of each why it is right.
+/* Builds of many kinds give exactly the findings that an experienced person would give: tests/demo-builds/findings.json
+ * lists them in order, with what was played in time, and says of each why it is right.
  *
  *   { "BUILD": [ { "rule": "…", "part": "…", "severity": "…", "why": "…" }, … ], … }
  */

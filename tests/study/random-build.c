@@ -131,7 +131,9 @@ draw_way_down (Draw *self, const char *id, const char *size, double first_pipe, 
   if (tee)
     add (self, "    { \"id\": \"%s-tee\", \"item\": \"pvc40-tee-%s\" },", id, size);
   add (self, "    { \"id\": \"%s-d\", \"item\": \"pvc40-elbow90-%s\" },", id, size);
-  add (self, "    { \"id\": \"%s-e\", \"item\": \"pvc40-pipe-%s\", \"length_mm\": %.0f, \"toward\": \"right\", \"fall_mm\": %.0f },",
+  add (self,
+       "    { \"id\": \"%s-e\", \"item\": \"pvc40-pipe-%s\", \"length_mm\": %.0f, \"toward\": \"right\", \"fall_mm\": "
+       "%.0f },",
        id, size, side, side / 50);
   add (self, "    { \"id\": \"%s-f\", \"item\": \"pvc40-elbow90-%s\" },", id, size);
   if (valve != NULL)
@@ -175,15 +177,16 @@ draw_drain (Draw *self, guint number, guint box, guint index, guint count, gbool
   g_autofree char *id = g_strdup_printf ("drain-%u", number);
   const char *size = size_for (self, self->flow / MAX (count - 1, 1));
 
-  add (self, "%s{ \"id\": \"%s\", \"overflow\": \"box-%u\", \"role\": \"%s\", \"crest_height_mm\": %.0f,", number > 0 ? "," : "", id,
-       box, role, over_floor);
+  add (self, "%s{ \"id\": \"%s\", \"overflow\": \"box-%u\", \"role\": \"%s\", \"crest_height_mm\": %.0f,",
+       number > 0 ? "," : "", id, box, role, over_floor);
   if (is_siphon)
     add (self, "  \"inlet\": \"downturned-elbow\", \"mouth_height_mm\": %.0f,", MAX (over_floor - 30, 5));
   else
     add (self, "  \"inlet\": \"%s\", \"vented\": %s,", chance (self, 0.3) ? "strainer" : "open-end",
          g_str_equal (role, "emergency") ? "false" : "true");
   draw_way_down (self, id, size, over_floor, drop, is_siphon || chance (self, 0.1) ? ONE_OF (self, valve_kinds) : NULL, tee);
-  add (self, "  \"outlets\": [ { \"id\": \"%s-end\", \"into\": \"%s\" }", id, self->has_socks && index == 0 ? "socks" : self->chamber[0]);
+  add (self, "  \"outlets\": [ { \"id\": \"%s-end\", \"into\": \"%s\" }", id,
+       self->has_socks && index == 0 ? "socks" : self->chamber[0]);
   if (tee)
     {
       add (self, "  , { \"id\": \"%s-branch\", \"tee\": \"%s-tee\", \"into\": \"%s\", \"run\": [", id, id,
@@ -257,7 +260,8 @@ draw_baffle (Draw *self, guint index, double *top)
     height = self->sump_height - 20;
   else
     *top -= between (self, 10, 30);
-  add (self, "  %s{ \"id\": \"baffle-%u\", \"top_height_mm\": %.0f, \"gap_height_mm\": %.0f }", index > 0 ? "," : "", index, height, gap);
+  add (self, "  %s{ \"id\": \"baffle-%u\", \"top_height_mm\": %.0f, \"gap_height_mm\": %.0f }", index > 0 ? "," : "",
+       index, height, gap);
 }
 
 static void
@@ -294,8 +298,10 @@ draw_pump (Draw *self, const char *from, double inlet, double flow, double lift)
   double head = lift * between (self, 200, 350) / 100, end = flow * between (self, 180, 300) / 100;
   guint count = chance (self, 0.2) ? (guint) between (self, 2, 3) : 1;
 
-  add (self, "  \"pump\": { \"chamber\": \"%s\", \"inlet_height_mm\": %.0f, \"outlet_height_mm\": %.0f, \"speed_percent\": %.0f,", from,
-       inlet, inlet + 50, between (self, 85, 100));
+  add (self,
+       "  \"pump\": { \"chamber\": \"%s\", \"inlet_height_mm\": %.0f, \"outlet_height_mm\": %.0f, \"speed_percent\": "
+       "%.0f,",
+       from, inlet, inlet + 50, between (self, 85, 100));
   add (self, "    \"head_left_percent\": %.0f, \"count\": %u, \"curve\": [", between (self, 85, 100), count);
   add (self, "    { \"flow_litres_per_hour\": 0, \"head_metres\": %.3f },", head);
   add (self, "    { \"flow_litres_per_hour\": %.1f, \"head_metres\": %.3f },", 0.35 * end / count, 0.9 * head);
@@ -347,7 +353,8 @@ draw_return (Draw *self, guint index)
       add (self, "    { \"id\": \"%s-d\", \"item\": \"pvc40-elbow90-%s\" },", id, size);
       add (self, "    { \"id\": \"%s-e\", \"item\": \"pvc40-pipe-%s\", \"length_mm\": 180, \"toward\": \"front\" },", id, size);
       add (self, "    { \"id\": \"%s-f\", \"item\": \"pvc40-elbow90-%s\" },", id, size);
-      add (self, "    { \"id\": \"%s-g\", \"item\": \"pvc40-pipe-%s\", \"length_mm\": %.0f } ],", id, size, between (self, 40, 160));
+      add (self, "    { \"id\": \"%s-g\", \"item\": \"pvc40-pipe-%s\", \"length_mm\": %.0f } ],", id, size,
+           between (self, 40, 160));
       add (self, "  \"outlets\": [ { \"id\": \"%s-end\", \"into\": \"tank\"%s", id, chance (self, 0.5) ? "" : " }");
       if (!g_str_has_suffix (self->text->str, "}\n"))
         add (self, "  , \"siphon_break_height_mm\": %.0f }", self->weir_height + between (self, -20, 10));
@@ -367,7 +374,9 @@ draw_vessel_line (Draw *self)
 
   add (self, ", { \"id\": \"vessel-line\",");
   draw_pump (self, from_tank ? "tank" : "return", inlet, between (self, 200, 900), from_tank ? 0.3 : rise / 1e3);
-  add (self, "  \"run\": [ { \"id\": \"vessel-a\", \"item\": \"hose-vinyl-16\", \"length_mm\": %.0f, \"toward\": \"up\" },", rise);
+  add (self,
+       "  \"run\": [ { \"id\": \"vessel-a\", \"item\": \"hose-vinyl-16\", \"length_mm\": %.0f, \"toward\": \"up\" },",
+       rise);
   add (self, "    { \"id\": \"vessel-b\", \"item\": \"hose-vinyl-16\", \"length_mm\": 150, \"toward\": \"back\" },");
   add (self, "    { \"id\": \"vessel-c\", \"item\": \"hose-vinyl-16\", \"length_mm\": %.0f } ],", between (self, 30, 250));
   add (self, "  \"outlets\": [ { \"id\": \"vessel-end\", \"into\": \"vessel\" } ] }");
@@ -376,8 +385,8 @@ draw_vessel_line (Draw *self)
 static void
 draw_vessel (Draw *self)
 {
-  add (self, "\"vessels\": [ { \"id\": \"vessel\", \"length_mm\": %.0f, \"width_mm\": %.0f, \"height_mm\": 260,", between (self, 200, 500),
-       between (self, 90, 150));
+  add (self, "\"vessels\": [ { \"id\": \"vessel\", \"length_mm\": %.0f, \"width_mm\": %.0f, \"height_mm\": 260,",
+       between (self, 200, 500), between (self, 90, 150));
   add (self, "  \"base_height_mm\": %.0f, \"spout_height_mm\": 200, \"spout_width_mm\": %.0f, \"into\": \"tank\" } ],",
        self->weir_height - 120, between (self, 30, 90));
 }
@@ -404,8 +413,10 @@ random_build_text (GRand *random)
     draw_vessel_line (&draw);
   add (&draw, "]");
   if (draw.has_socks)
-    add (&draw, ", \"equipment\": [ { \"id\": \"socks\", \"kind\": \"sock\", \"item\": \"filter-sock-4in\", \"where\": \"first\", "
-                "\"base_height_mm\": %.0f, \"height_mm\": %.0f, \"count\": %.0f, \"load_percent\": %.0f } ]",
+    add (&draw,
+         ", \"equipment\": [ { \"id\": \"socks\", \"kind\": \"sock\", \"item\": \"filter-sock-4in\", \"where\": "
+         "\"first\", "
+         "\"base_height_mm\": %.0f, \"height_mm\": %.0f, \"count\": %.0f, \"load_percent\": %.0f } ]",
          draw.first_top - 150, between (&draw, 150, 220), between (&draw, 1, 3), between (&draw, 0, 95));
   add (&draw, "}");
   return g_string_free (draw.text, FALSE);

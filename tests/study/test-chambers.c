@@ -27,7 +27,8 @@ test_numbers_of_a_chamber (void)
   g_assert_cmpfloat_with_epsilon (fall->speed_along, through / (width * fall->depth), 1e-6);
   g_assert_cmpfloat_with_epsilon (fall->residence, fall->volume / fall->flow, 1e-9);
   g_assert_cmpfloat_with_epsilon (fall->turnover * fall->residence, 1, 1e-12);
-  g_assert_cmpfloat_with_epsilon (nappe_bubble_rise_speed (fall->bubble_stopped, &study->network->water), fall->speed_down, 1e-12);
+  g_assert_cmpfloat_with_epsilon (nappe_bubble_rise_speed (fall->bubble_stopped, &study->network->water),
+                                  fall->speed_down, 1e-12);
   study_fixture_clear (&fixture);
 }
 

@@ -33,7 +33,8 @@ drain_flow (const NappeStudy *study, guint index, double level, gboolean primed,
             if (network->links[l].from == link->to)
               {
                 NappeLinkMode pipe = { FALSE, 0 };
-                nappe_link_law (network, &network->links[l], &pipe, *head_to, study->running.level[network->links[l].to], &result);
+                nappe_link_law (network, &network->links[l], &pipe, *head_to,
+                                study->running.level[network->links[l].to], &result);
                 gain -= result.flow;
               }
           if (gain > 0)

@@ -107,7 +107,8 @@ test_joined_lines_either_way (void)
   g_autoptr (NappeStudy) one = study_of (line_build (NULL));
   g_autoptr (NappeStudy) other = study_of (line_build ("RETURNS", LINE_BUILD_TURNED, NULL));
   const char *const parts[] = { "first-end", "second-end", "first-pump", "second-pump", "siphon" };
-  double first = nappe_study_flow (one, &one->running, "first-pump"), second = nappe_study_flow (one, &one->running, "second-pump");
+  double first = nappe_study_flow (one, &one->running, "first-pump"),
+         second = nappe_study_flow (one, &one->running, "second-pump");
 
   for (guint i = 0; i < G_N_ELEMENTS (parts); i++)
     g_assert_cmpfloat_with_epsilon (nappe_study_flow (one, &one->running, parts[i]),

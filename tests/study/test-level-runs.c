@@ -69,7 +69,8 @@ test_depth_carries_the_flow (void)
       g_assert_cmpfloat (run->flow, >, 0);
       g_assert_false (run->full);
       g_assert_cmpfloat_with_epsilon (manning (run->bore, run->depth, run->fall), run->flow, 1e-6 * run->flow);
-      g_assert_cmpfloat_with_epsilon (run->full_flow, manning (run->bore, run->bore * (1 - 1e-12), run->fall), 1e-4 * run->full_flow);
+      g_assert_cmpfloat_with_epsilon (run->full_flow, manning (run->bore, run->bore * (1 - 1e-12), run->fall),
+                                      1e-4 * run->full_flow);
     }
   study_fixture_clear (&fixture);
 }

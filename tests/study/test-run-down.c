@@ -134,8 +134,9 @@ test_slim_boxes_part_at_the_bulkhead (void)
   const char *const high[] = { "\"style\": \"external\",",
                                "\"style\": \"slim\", \"inner_depth_mm\": 100, \"joint_count\": 3,", NULL };
   /* Lower edge of the bulkheads at 0.295 m, below where the drains stop the outer box. */
-  const char *const low[] = { "\"style\": \"external\",",
-                              "\"style\": \"slim\", \"inner_depth_mm\": 180, \"joint_count\": 3, \"joint_height_mm\": 315,", NULL };
+  const char *const low[]
+      = { "\"style\": \"external\",",
+          "\"style\": \"slim\", \"inner_depth_mm\": 180, \"joint_count\": 3, \"joint_height_mm\": 315,", NULL };
 
   check_inner (high, 0.365, FALSE);
   check_inner (low, 0, TRUE);
@@ -144,10 +145,12 @@ test_slim_boxes_part_at_the_bulkhead (void)
 static void
 test_siphon_tubes_stop_at_their_ends (void)
 {
-  const char *const high[] = { "\"style\": \"external\",",
-                               "\"style\": \"rim\", \"inner_depth_mm\": 150, \"joint_count\": 3, \"joint_height_mm\": 370,", NULL };
-  const char *const low[] = { "\"style\": \"external\",",
-                              "\"style\": \"rim\", \"inner_depth_mm\": 180, \"joint_count\": 3, \"joint_height_mm\": 290,", NULL };
+  const char *const high[]
+      = { "\"style\": \"external\",",
+          "\"style\": \"rim\", \"inner_depth_mm\": 150, \"joint_count\": 3, \"joint_height_mm\": 370,", NULL };
+  const char *const low[]
+      = { "\"style\": \"external\",",
+          "\"style\": \"rim\", \"inner_depth_mm\": 180, \"joint_count\": 3, \"joint_height_mm\": 290,", NULL };
 
   check_inner (high, 0.370, FALSE);
   check_inner (low, 0, TRUE);

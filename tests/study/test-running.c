@@ -256,7 +256,8 @@ test_emergency_gulps (void)
   guint emergency = trial_drain (&trial, "emergency");
   g_assert_false (trial.fixture.study->running.primed[emergency]);
   nappe_network_block (trial.network, trial_drain (&trial, "siphon"), 0);
-  /* 1595 L/h fill its bore of 34.5 mm at a Froude number of 0.81, which does not sweep the air away; what a pump of three times the flow lifts does. */
+  /* 1595 L/h fill its bore of 34.5 mm at a Froude number of 0.81, which does not sweep the air away; what a pump of
+   * three times the flow lifts does. */
   nappe_study_run (&trial.state, trial.balance, trial.network);
   g_assert_cmpint (trial.state.rest, ==, NAPPE_REST_FOUND);
   g_assert_false (trial.state.primed[emergency]);

@@ -41,7 +41,9 @@ add_vessel (Model *self, const char *id, NappeNodeKind kind, double area, double
   guint index = self->network.n_nodes++;
   NappeNode *node = &self->nodes[index];
 
-  *node = (NappeNode){ .kind = kind, .chamber_role = -1, .floor = 0, .rim = 1e3, .area = area, .area_low = area, .step = -INFINITY };
+  *node = (NappeNode){
+    .kind = kind, .chamber_role = -1, .floor = 0, .rim = 1e3, .area = area, .area_low = area, .step = -INFINITY
+  };
   g_strlcpy (node->id, id, sizeof node->id);
   self->level[index] = level;
   return index;
@@ -52,8 +54,16 @@ add_link (Model *self, NappeLinkKind kind, guint from, guint to)
 {
   NappeLink *link = &self->links[self->network.n_links++];
 
-  *link = (NappeLink){ .kind = kind, .from = from, .to = to, .drain = -1, .pump = -1, .open_share = 1, .count = 1, .sill = -INFINITY,
-                       .siphon_break = -INFINITY, .highest = -INFINITY };
+  *link = (NappeLink){ .kind = kind,
+                       .from = from,
+                       .to = to,
+                       .drain = -1,
+                       .pump = -1,
+                       .open_share = 1,
+                       .count = 1,
+                       .sill = -INFINITY,
+                       .siphon_break = -INFINITY,
+                       .highest = -INFINITY };
   return link;
 }
 
@@ -153,7 +163,8 @@ check_swing (double area_a, double area_b, double bore, double length, double pe
 {
   Model model;
   begin (&model);
-  guint a = add_vessel (&model, "a", NAPPE_NODE_DISPLAY, area_a, 1 + SWING), b = add_vessel (&model, "b", NAPPE_NODE_CHAMBER, area_b, 1);
+  guint a = add_vessel (&model, "a", NAPPE_NODE_DISPLAY, area_a, 1 + SWING),
+        b = add_vessel (&model, "b", NAPPE_NODE_CHAMBER, area_b, 1);
   double rest = ((1 + SWING) * area_a + 1 * area_b) / (area_a + area_b);
   add_pipe (&model, a, b, bore, length, 0);
   g_autoptr (NappeSimulation) result = simulate (&model, 3 * period, NULL);
@@ -183,7 +194,8 @@ test_surge_tank (void)
 {
   Model model;
   begin (&model);
-  guint lake = add_vessel (&model, "lake", NAPPE_NODE_DISPLAY, 1e8, 5), tank = add_vessel (&model, "tank", NAPPE_NODE_CHAMBER, 10, 5);
+  guint lake = add_vessel (&model, "lake", NAPPE_NODE_DISPLAY, 1e8, 5),
+        tank = add_vessel (&model, "tank", NAPPE_NODE_CHAMBER, 10, 5);
   add_pipe (&model, lake, tank, sqrt (1 / G_PI_4), 100, 0);
   model.flow[0] = 0.01;
   g_autoptr (NappeSimulation) result = simulate (&model, 130, NULL);

@@ -93,7 +93,8 @@ test_steady_state_stays (void)
             g_assert_cmpfloat_with_epsilon (result->lowest[i], study->running.level[i], 1e-4);
           }
       for (guint i = 0; i < study->network->n_links; i++)
-        g_assert_cmpfloat_with_epsilon (nappe_simulation_flow (result, i, 600), study->running.flow[i], 0.01 * study->running.pump_flow);
+        g_assert_cmpfloat_with_epsilon (nappe_simulation_flow (result, i, 600), study->running.flow[i],
+                                        0.01 * study->running.pump_flow);
       g_assert_true (result->returns);
       g_assert_true (result->settles);
       g_assert_false (result->cycles);
@@ -298,7 +299,8 @@ test_blocked_drain_floods (void)
   g_assert_nonnull (over);
   g_assert_cmpstr (over->part, ==, result->network->nodes[display].id);
   g_assert_cmpfloat (result->first_drop, ==, over->time);
-  g_assert_cmpfloat_with_epsilon (nappe_simulation_level (result, display, over->time), result->network->nodes[display].rim, 1e-4);
+  g_assert_cmpfloat_with_epsilon (nappe_simulation_level (result, display, over->time),
+                                  result->network->nodes[display].rim, 1e-4);
   g_assert_cmpfloat (nappe_simulation_on_floor (result, over->time), <=, 1e-5);
   g_assert_cmpfloat (result->spilled, >, 0.001);
   for (guint f = 1; f < result->n_frames; f++)
@@ -513,8 +515,11 @@ test_check_valve_waits_for_its_mouth (void)
       g_autoptr (NappeSimulation) result = play_case (&fixture, cases[c]);
 
       g_assert_cmpint (result->steps, <, 2000); /* it was 200 000 */
-      g_assert_cmpfloat (nappe_simulation_flow (result, (guint) nappe_network_find_link (result->network, NAPPE_LINK_PIPE, "nozzle"),
-                                                result->end_time), <, 1e-7);
+      g_assert_cmpfloat (nappe_simulation_flow (result,
+                                                (guint) nappe_network_find_link (result->network, NAPPE_LINK_PIPE,
+                                                                                 "nozzle"),
+                                                result->end_time),
+                         <, 1e-7);
     }
   study_fixture_clear (&fixture);
 }

@@ -93,7 +93,8 @@ test_runs_over_as_made (void)
       gboolean over = FALSE;
 
       for (guint n = 0; n < study->network->n_nodes; n++)
-        over |= study->network->nodes[n].kind == spilling[i].over && study->running.level[n] > study->network->nodes[n].rim + 1e-3;
+        over |= study->network->nodes[n].kind == spilling[i].over
+                && study->running.level[n] > study->network->nodes[n].rim + 1e-3;
       g_assert_true (over);
       g_assert_cmpfloat (nappe_over_rim_rate (study->network, &study->running), >, 1e-5);
       study_fixture_clear (&fixture);
@@ -107,7 +108,8 @@ test_power_cut_never_says_less (void)
     {
       StudyFixture fixture;
       g_autoptr (NappeStudy) study = study_spilling (&fixture, &spilling[i]);
-      NappeHappening off[] = { { .kind = NAPPE_HAPPEN_POWER_OFF }, { .kind = NAPPE_HAPPEN_CHECK_STICKS, .change = { .value = 1 } } };
+      NappeHappening off[]
+          = { { .kind = NAPPE_HAPPEN_POWER_OFF }, { .kind = NAPPE_HAPPEN_CHECK_STICKS, .change = { .value = 1 } } };
       gboolean has_check = FALSE;
 
       for (guint l = 0; l < study->network->n_links; l++)

@@ -39,7 +39,8 @@ test_meets_where_it_runs (void)
           g_assert_cmpfloat (curve->points[0].flow, <, 0.01 * pump->flow);
           g_assert_cmpfloat (curve->points[curve->n - 1].flow, >, pump->flow);
           for (guint i = 1; i < curve->n; i++)
-            g_assert_true (curve->points[i].flow > curve->points[i - 1].flow && curve->points[i].head > curve->points[i - 1].head);
+            g_assert_true (curve->points[i].flow > curve->points[i - 1].flow
+                           && curve->points[i].head > curve->points[i - 1].head);
           g_assert_cmpfloat_with_epsilon (nappe_study_pump_head (study, p, pump->flow), pump->head, 1e-6);
           /* Straight lines between the points are off by less than two millimetres. */
           g_assert_cmpfloat_with_epsilon (head_on_curve (curve, pump->flow), pump->head, 0.002);

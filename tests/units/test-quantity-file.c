@@ -33,7 +33,9 @@ test_decimals_survive (void)
         double si = nappe_quantity_from_file ((NappeQuantity) quantity, g_ascii_strtod (text, NULL));
         g_autofree char *again = nappe_quantity_file_text ((NappeQuantity) quantity, si);
 
-        g_assert_cmpfloat (nappe_quantity_from_file ((NappeQuantity) quantity, nappe_quantity_to_file ((NappeQuantity) quantity, si)), ==, si);
+        g_assert_cmpfloat (nappe_quantity_from_file ((NappeQuantity) quantity,
+                                                     nappe_quantity_to_file ((NappeQuantity) quantity, si)),
+                           ==, si);
         g_assert_cmpfloat (nappe_quantity_from_file ((NappeQuantity) quantity, g_ascii_strtod (again, NULL)), ==, si);
         /* As short as what was written, or shorter: a trailing zero or minus sign apart. */
         g_assert_cmpuint (strlen (again), <=, strlen (text));

@@ -141,8 +141,21 @@ test_says_what_is_wanted (void)
 static void
 test_random_bytes (void)
 {
-  const char *pieces[] = { "1", "25", "000", " ", ",", ".", "-", "/", "e", "mm", "in", "ft", "'", "\"", "°", "½", "²", "\342\200\211",
-                           "gal/h", "%", "\377", "\342\201\204", "+", "9", "999", "m3", "per hour", "\003", "٣" };
+  const char *pieces[] = { "1",        "25",
+                           "000",      " ",
+                           ",",        ".",
+                           "-",        "/",
+                           "e",        "mm",
+                           "in",       "ft",
+                           "'",        "\"",
+                           "°",        "½",
+                           "²",        "\342\200\211",
+                           "gal/h",    "%",
+                           "\377",     "\342\201\204",
+                           "+",        "9",
+                           "999",      "m3",
+                           "per hour", "\003",
+                           "٣" };
 
   for (int i = 0; i < 10000; i++)
     {
@@ -169,16 +182,30 @@ typedef struct {
 } Writing;
 
 static const Writing writings[] = {
-  { LENGTH, 0.508, METRIC, 0, "508 mm" }, { LENGTH, 1.25, METRIC, 0, "1 250 mm" }, { LENGTH, 12.5, METRIC, 0, "12 500 mm" },
-  { LENGTH, 0.508, US, 0, "20.0 in" }, { LENGTH, 0.02664, METRIC, 3, "26.6 mm" }, { LENGTH, -0.0001, METRIC, 0, "0 mm" },
-  { LENGTH, -0.012, METRIC, 0, "−12 mm" }, { LENGTH, 0.0996, METRIC, 2, "100 mm" }, { LENGTH, 0.00996, METRIC, 2, "10 mm" },
-  { FLOW, 2137 / 3.6e6, METRIC, 0, "2 140 L/h" }, { FLOW, 0.0, METRIC, 0, "0.00 L/h" }, { FLOW, 12.34 / 3.6e6, METRIC, 0, "12.3 L/h" },
-  { FLOW, 600 * GALLON / 3600, US, 0, "600 gal/h" }, { NAPPE_QUANTITY_VOLUME, 0.2345, METRIC, 0, "234.5 L" },
-  { NAPPE_QUANTITY_SPEED, 0.456, METRIC, 0, "0.46 m/s" }, { NAPPE_QUANTITY_HEAD, 2.345, METRIC, 2, "2.3 m" },
-  { NAPPE_QUANTITY_TEMPERATURE, 25.0, US, 0, "77.0_°F" }, { NAPPE_QUANTITY_TEMPERATURE, -0.01, METRIC, 0, "0.0_°C" },
-  { NAPPE_QUANTITY_SHARE, 0.5, METRIC, 0, "50%" }, { NAPPE_QUANTITY_SHARE, -0.001, METRIC, 0, "0%" },
-  { NAPPE_QUANTITY_ANGLE, 45.0, METRIC, 0, "45°" }, { NAPPE_QUANTITY_COUNT, 12.0, METRIC, 0, "12" },
-  { NAPPE_QUANTITY_RATE, 10 / 3600.0, METRIC, 0, "10.0 /h" }, { LENGTH, INFINITY, METRIC, 0, "∞ mm" },
+  { LENGTH, 0.508, METRIC, 0, "508 mm" },
+  { LENGTH, 1.25, METRIC, 0, "1 250 mm" },
+  { LENGTH, 12.5, METRIC, 0, "12 500 mm" },
+  { LENGTH, 0.508, US, 0, "20.0 in" },
+  { LENGTH, 0.02664, METRIC, 3, "26.6 mm" },
+  { LENGTH, -0.0001, METRIC, 0, "0 mm" },
+  { LENGTH, -0.012, METRIC, 0, "−12 mm" },
+  { LENGTH, 0.0996, METRIC, 2, "100 mm" },
+  { LENGTH, 0.00996, METRIC, 2, "10 mm" },
+  { FLOW, 2137 / 3.6e6, METRIC, 0, "2 140 L/h" },
+  { FLOW, 0.0, METRIC, 0, "0.00 L/h" },
+  { FLOW, 12.34 / 3.6e6, METRIC, 0, "12.3 L/h" },
+  { FLOW, 600 * GALLON / 3600, US, 0, "600 gal/h" },
+  { NAPPE_QUANTITY_VOLUME, 0.2345, METRIC, 0, "234.5 L" },
+  { NAPPE_QUANTITY_SPEED, 0.456, METRIC, 0, "0.46 m/s" },
+  { NAPPE_QUANTITY_HEAD, 2.345, METRIC, 2, "2.3 m" },
+  { NAPPE_QUANTITY_TEMPERATURE, 25.0, US, 0, "77.0_°F" },
+  { NAPPE_QUANTITY_TEMPERATURE, -0.01, METRIC, 0, "0.0_°C" },
+  { NAPPE_QUANTITY_SHARE, 0.5, METRIC, 0, "50%" },
+  { NAPPE_QUANTITY_SHARE, -0.001, METRIC, 0, "0%" },
+  { NAPPE_QUANTITY_ANGLE, 45.0, METRIC, 0, "45°" },
+  { NAPPE_QUANTITY_COUNT, 12.0, METRIC, 0, "12" },
+  { NAPPE_QUANTITY_RATE, 10 / 3600.0, METRIC, 0, "10.0 /h" },
+  { LENGTH, INFINITY, METRIC, 0, "∞ mm" },
   { LENGTH, NAN, METRIC, 0, "— mm" },
 };
 
@@ -214,7 +241,8 @@ test_shown_is_read (void)
     {
       NappeQuantity quantity = (NappeQuantity) g_test_rand_int_range (NAPPE_QUANTITY_SHARE, NAPPE_QUANTITY_N);
       NappeUnitSystem system = g_test_rand_bit () ? METRIC : US;
-      double shown = pow (10.0, g_test_rand_double_range (-2, 5)), si = nappe_quantity_from_display (quantity, shown, system), back;
+      double shown = pow (10.0, g_test_rand_double_range (-2, 5)),
+             si = nappe_quantity_from_display (quantity, shown, system), back;
       g_autofree char *text = nappe_quantity_format (quantity, si, system, 9);
       g_autoptr (GError) error = NULL;
 
@@ -227,7 +255,8 @@ test_shown_is_read (void)
 static void
 test_comma_locale (void)
 {
-  const char *names[] = { "de_DE.UTF-8", "fr_FR.UTF-8", "de_DE.utf8", "nl_NL.UTF-8", "it_IT.UTF-8", "pt_BR.UTF-8", "ru_RU.UTF-8" };
+  const char *names[]
+      = { "de_DE.UTF-8", "fr_FR.UTF-8", "de_DE.utf8", "nl_NL.UTF-8", "it_IT.UTF-8", "pt_BR.UTF-8", "ru_RU.UTF-8" };
   const char *set = NULL;
   g_autofree char *text = NULL, *file = NULL;
   double si = 0.0;

@@ -35,7 +35,8 @@ static NappeChamber *
 return_chamber (NappeRuleContext *context)
 {
   guint index = context->network->return_chamber;
-  NappePart *part = index < context->network->n_nodes ? nappe_build_find (context->build, context->network->nodes[index].id) : NULL;
+  NappePart *part
+      = index < context->network->n_nodes ? nappe_build_find (context->build, context->network->nodes[index].id) : NULL;
 
   return part != NULL && NAPPE_IS_CHAMBER (part) ? NAPPE_CHAMBER (part) : NULL;
 }

@@ -122,7 +122,8 @@ cure_lack_of_room (NappeRuleContext *context, NappeFinding *finding, double lack
                       /* Translators: %s is a volume, then a height. */
                       _("Find room for another %s (with it %s stay free under the rim): a larger sump, return nozzles "
                          "and siphon-break holes nearer the surface, or lower running levels."),
-                      nappe_rule_at_least (context, NAPPE_QUANTITY_VOLUME, lack), NAPPE_SAY_LENGTH (context, context->targets->sump_freeboard));
+                      nappe_rule_at_least (context, NAPPE_QUANTITY_VOLUME, lack),
+                      NAPPE_SAY_LENGTH (context, context->targets->sump_freeboard));
   if (chamber >= context->network->n_nodes || context->network->nodes[chamber].area <= 0 || study->n_pumps == 0)
     return;
   double lower = lack / context->network->nodes[chamber].area;

@@ -64,9 +64,10 @@ report_tubes (NappeRuleContext *context, const NappeBlockage *passage, const cha
       nappe_finding_input (finding, "", _("rise of the display"), passage->display_rise, NAPPE_QUANTITY_LENGTH);
       nappe_finding_input (finding, "", _("left under the rim"), passage->freeboard, NAPPE_QUANTITY_LENGTH);
       /* Translators: "When the siphon tubes of ... lose their siphon,", height, height. */
-      nappe_finding_say (finding, _("%s the display rises %s and stands %s below its rim; the pump then has nothing left to lift."),
-                         what, NAPPE_SAY_LENGTH (context, fmax (0, passage->display_rise)),
-                         NAPPE_SAY_LENGTH (context, passage->freeboard));
+      nappe_finding_say (
+          finding, _("%s the display rises %s and stands %s below its rim; the pump then has nothing left to lift."),
+          what, NAPPE_SAY_LENGTH (context, fmax (0, passage->display_rise)),
+          NAPPE_SAY_LENGTH (context, passage->freeboard));
     }
   if (passage->floods)
     {
@@ -213,9 +214,11 @@ report_spout (NappeRuleContext *context, const NappeBlockage *passage, const cha
   if (pump == NULL)
     return;
   /* Translators: %s is a pump. */
-  nappe_finding_cure (finding, _("Set the inlet of %s just under the running level: then no more runs over than the return chamber "
-                                 "and a little of the display give."),
-                      nappe_rule_name (context, nappe_rule_id (pump)));
+  nappe_finding_cure (
+      finding,
+      _("Set the inlet of %s just under the running level: then no more runs over than the return chamber "
+         "and a little of the display give."),
+      nappe_rule_name (context, nappe_rule_id (pump)));
   guint display = context->network->display;
   nappe_levers_number (context, finding, nappe_rule_id (pump), "inlet_height", pump->inlet_height,
                        context->study->running.level[display] - context->network->nodes[display].floor

@@ -73,8 +73,9 @@ report_stuck_flood (NappeRuleContext *context, double spilled, gboolean running)
   nappe_finding_measure (finding, spilled, 0, NAPPE_QUANTITY_VOLUME);
   if (running)
     /* Translators: volume, volume. */
-    nappe_finding_say (finding, _("When the top-off sticks on, the %s of its reservoir come into the sump, and %s reach the floor."),
-                       added, NAPPE_SAY_VOLUME (context, spilled));
+    nappe_finding_say (
+        finding, _("When the top-off sticks on, the %s of its reservoir come into the sump, and %s reach the floor."),
+        added, NAPPE_SAY_VOLUME (context, spilled));
   else
     /* Translators: volume, volume. */
     nappe_finding_say (finding, _("When the top-off sticks on, the %s of its reservoir still fit in the sump, and nobody "
@@ -287,7 +288,8 @@ report_short_reservoir (NappeRuleContext *context, const NappeHeat *heat, double
   nappe_finding_formula (finding, _("water in the reservoir / evaporation"));
   add_evaporation_working (finding, heat);
   nappe_levers_number (context, finding, part, "kept_level", chamber->kept_level, sump->height);
-  nappe_levers_number (context, finding, nappe_rule_id (context->build->tank), "cover", NAPPE_BUILD_TANK (context->build)->cover, 1);
+  nappe_levers_number (context, finding, nappe_rule_id (context->build->tank), "cover",
+                       NAPPE_BUILD_TANK (context->build)->cover, 1);
   nappe_levers_lengthen_chamber (context, finding, part);
 }
 

@@ -155,7 +155,8 @@ check_fit (NappeRuleContext *context, const NappePipeJoint *joint)
     return JOINT_GOOD;
   finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Two pieces do not join"), nappe_part_get_id (joint->after.part));
   /* Translators: two pieces. */
-  nappe_finding_say (finding, _("%s does not join %s."), piece_text (context, &joint->after), piece_text (context, &joint->before));
+  nappe_finding_say (finding, _("%s does not join %s."), piece_text (context, &joint->after),
+                     piece_text (context, &joint->before));
   say_misfit (finding, joint->fit);
   if (joint->fit == NAPPE_JOINT_SIZE)
     nappe_finding_measure (finding, joint->after.end.size, joint->before.end.size, NAPPE_QUANTITY_LENGTH);
@@ -212,7 +213,8 @@ check_hose (NappeRuleContext *context, const NappePipeJoint *joint)
     return JOINT_PASSED_OVER;
   if (joint->fit != NAPPE_JOINT_BORE)
     return JOINT_GOOD;
-  finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Hose does not fit its barb"), nappe_part_get_id (joint->after.part));
+  finding = nappe_rule_find (context, NAPPE_SEVERITY_PROBLEM, _("Hose does not fit its barb"),
+                             nappe_part_get_id (joint->after.part));
   nappe_finding_measure (finding, hose_play (joint), nappe_rule_limit (context, NAPPE_LIMIT_HOSE_PLAY), NAPPE_QUANTITY_LENGTH);
   /* Translators: two pieces, then two bores of hose. */
   nappe_finding_say (finding, _("%s meets %s, but one is for hose of %s and the other for %s. Too wide a hose "
