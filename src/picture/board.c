@@ -18,15 +18,32 @@
 
 void
 nappe_board_begin (NappeBoard *self, NappeScene *scene, const NappePictureOptions *options, NappeBuild *build,
-                   const NappeLayout *layout, const NappeStudy *study)
+                   const NappeLayout *layout, const NappeStudy *study, const NappeVerdict *verdict)
 {
   double width = options->width / options->text_scale, height = options->height / options->text_scale;
   *self = (NappeBoard) { .scene = scene, .options = options, .build = build, .layout = layout, .study = study };
   self->catalogue = study && study->network ? study->network->catalogue : NULL;
   self->small = width < ROOMY_WIDTH || height < ROOMY_HEIGHT;
   self->tiny = width < TINY_WIDTH || height < TINY_HEIGHT;
+  self->verdict = options->shown != NAPPE_SHOW_MOMENT ? verdict : NULL;
+  self->seen = g_hash_table_new (g_str_hash, g_str_equal);
+  self->pins = g_array_new (FALSE, FALSE, sizeof (NappePin));
   double edge = self->small ? SMALL_MARGIN : MARGIN;
   self->room = (NappeBox) { edge, edge, MAX (options->width - 2 * edge, 8), MAX (options->height - 2 * edge, 8) };
+}
+
+void
+nappe_board_end (NappeBoard *self)
+{
+  g_hash_table_unref (self->seen);
+  g_array_unref (self->pins);
+  g_clear_pointer (&self->findings, g_ptr_array_unref);
+}
+
+void
+nappe_board_see (NappeBoard *self, gpointer part)
+{
+  g_hash_table_add (self->seen, (gpointer) nappe_part_get_id (part));
 }
 
 static void
@@ -34,6 +51,19 @@ take_from_top (NappeBoard *self, double height)
 {
   self->room.y += height;
   self->room.height = MAX (self->room.height - height, 8);
+}
+
+/* The key stands on `bottom`. Returns its height [px]. */
+static double
+draw_key (NappeBoard *self, double bottom)
+{
+  NappeFindingKey key = { .scene = self->scene, .scale = self->options->text_scale, .left = self->room.x,
+                          .right = self->room.x + self->room.width, .most_rows = self->small ? 2 : 3 };
+  nappe_finding_key_write (&key, self->findings);
+  key.top = bottom - nappe_finding_key_height (&key);
+  key.draw = TRUE;
+  nappe_finding_key_write (&key, self->findings);
+  return nappe_finding_key_height (&key);
 }
 
 void
@@ -61,8 +91,37 @@ nappe_board_frame (NappeBoard *self, const char *what, const char *const *remark
       g_autofree char *line = nappe_label_shorten (self->scene, remarks[i], &soft, widest);
       nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, line, &soft, 1, NULL);
     }
-  if (!self->tiny)
-    self->room.height = MAX (self->room.height - (n * REMARK_ROW + 6) * scale, 8);
+  self->findings = nappe_findings_about (self->verdict, self->seen);
+  if (self->tiny)
+    return;
+  double remark_height = (n * REMARK_ROW + 6) * scale, key_height = draw_key (self, bottom - remark_height + 2);
+  self->room.height = MAX (self->room.height - remark_height - key_height, 8);
+}
+
+void
+nappe_board_pin (NappeBoard *self, gpointer part, double x, double y, double to_x, double to_y)
+{
+  NappePin pin = { nappe_part_get_id (part), x, y, to_x, to_y };
+  if (nappe_box_contains (&self->room, x, y))
+    g_array_append_val (self->pins, pin);
+}
+
+void
+nappe_board_pin_around (NappeBoard *self, gpointer part, const NappeBox *box)
+{
+  double out = nappe_mark_finding_size (self->scene) * 0.62, inset = fmin (fmin (box->width, box->height) * 0.2, 6);
+  for (guint i = 0; i < 4; i++)
+    {
+      double x = i % 2 ? box->x : box->x + box->width, y = i / 2 ? box->y + box->height : box->y;
+      double right = i % 2 ? -1 : 1, down = i / 2 ? 1 : -1;
+      nappe_board_pin (self, part, x + right * out, y + down * out * 0.5, x - right * inset, y - down * inset);
+    }
+}
+
+void
+nappe_board_draw_findings (NappeBoard *self)
+{
+  nappe_pin_findings (self->scene, self->build, self->findings, (const NappePin *) (void *) self->pins->data, self->pins->len);
 }
 
 char *

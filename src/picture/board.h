@@ -2,7 +2,7 @@
 /* What the pictures seen from above and from outside share: paper, title, dimensions, handles. */
 #pragma once
 
-#include "picture/scene.h"
+#include "picture/pins.h"
 
 G_BEGIN_DECLS
 
@@ -17,12 +17,26 @@ typedef struct
   gboolean small;            /* little paper: fewer notes */
   gboolean tiny;             /* hardly any paper: the drawing alone */
   NappeBox room;             /* between title and remark [px] */
+  const NappeVerdict *verdict; /* NULL: none */
+  GHashTable *seen;          /* ids of parts whose findings belong to the picture */
+  GArray *pins;              /* NappePin */
+  GPtrArray *findings;       /* NappeFinding that belong to the picture; from the frame on */
 } NappeBoard;
 
+/* study and verdict may be NULL. Ended with nappe_board_end(). */
 void nappe_board_begin (NappeBoard *self, NappeScene *scene, const NappePictureOptions *options, NappeBuild *build,
-                        const NappeLayout *layout, const NappeStudy *study);
-/* Title of the build and what is shown, with a title wanted; below, what was assumed (a line for each of n). */
+                        const NappeLayout *layout, const NappeStudy *study, const NappeVerdict *verdict);
+void nappe_board_end (NappeBoard *self);
+/* A part that the picture shows: to be said before the frame is drawn. */
+void nappe_board_see (NappeBoard *self, gpointer part);
+/* Title of the build and what is shown, with a title wanted; below, the key to the findings about what is seen, and what
+ * was assumed (a line for each of n). */
 void nappe_board_frame (NappeBoard *self, const char *what, const char *const *remarks, guint n);
+/* A finding about the part may be pinned there, with a line to a point of it [px]; the best place first. */
+void nappe_board_pin (NappeBoard *self, gpointer part, double x, double y, double to_x, double to_y);
+/* At the corners of a box, just outside. */
+void nappe_board_pin_around (NappeBoard *self, gpointer part, const NappeBox *box);
+void nappe_board_draw_findings (NappeBoard *self);
 
 char *nappe_board_number (const NappeBoard *self, double metres); /* without unit; transfer full */
 char *nappe_board_length (const NappeBoard *self, double metres); /* with unit; transfer full */

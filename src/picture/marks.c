@@ -184,15 +184,21 @@ trace_sign (NappeScene *scene, double x, double y, double half, NappeSeverity se
   return 0;
 }
 
+double
+nappe_mark_finding_size (NappeScene *scene)
+{
+  return NAPPE_MARK_FINDING_SIZE * fmax (nappe_text_shaper_scale (nappe_scene_shaper (scene)), 1);
+}
+
 NappeBox
 nappe_mark_finding (NappeScene *scene, double x, double y, NappeSeverity severity, guint number)
 {
-  double half = NAPPE_MARK_FINDING_SIZE / 2;
+  double half = nappe_mark_finding_size (scene) / 2;
   NappeStyle sign = { .fill = nappe_severity_role (severity), .stroke = NAPPE_ROLE_PAPER, .weight = 1.6 };
   double drop = trace_sign (scene, x, y, half, severity);
   nappe_scene_paint (scene, NAPPE_LAYER_MARK, &sign);
   NappeBox box = { x - half * 1.2, y - half * 1.2, half * 2.4, half * 2.4 };
-  nappe_scene_block (scene, NAPPE_BLOCK_MARK, box);
+  nappe_scene_block (scene, NAPPE_BLOCK_SIGN, box);
   char digits[16];
   g_snprintf (digits, sizeof digits, "%u", number);
   NappeTextStyle style = { .x = x, .y = y + drop, .align_x = 0.5, .align_y = 0.5, .size = NAPPE_TEXT_SMALL,

@@ -27,8 +27,9 @@ void nappe_mark_dimension_bare (NappeScene *scene, double x1, double y1, double 
 /* Filled arrow head: tip at x, y, pointing along dx, dy (need not be a unit). size: its length [px]. */
 void nappe_mark_arrow (NappeScene *scene, NappeLayer layer, double x, double y, double dx, double dy, double size, NappeRole role);
 
-/* Finding: triangle (danger), diamond (problem) or disc (advice) around x, y with its number. */
-#define NAPPE_MARK_FINDING_SIZE 22.0 /* [px] */
+/* Finding: triangle (danger), diamond (problem) or disc (advice) around x, y with its number. It grows with its number. */
+#define NAPPE_MARK_FINDING_SIZE 22.0 /* where texts are no larger than usual [px] */
+double nappe_mark_finding_size (NappeScene *scene); /* [px] */
 NappeBox nappe_mark_finding (NappeScene *scene, double x, double y, NappeSeverity severity, guint number);
 
 /* Valve after ISO 10628-2: two triangles tip to tip around x, y along the unit vector dx, dy, half

@@ -22,3 +22,5 @@ struct _NappePicture
 /* A side of the paper that can be drawn on [px], and a scale of texts that can be read. */
 double nappe_picture_side (double wanted);
 double nappe_picture_text_scale (double wanted);
+/* Marks the picked part, or the nearest thing that it belongs to and that the picture shows. id may be NULL. */
+void nappe_picture_select (NappePicture *self, NappeBuild *build, const char *id);

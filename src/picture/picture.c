@@ -4,6 +4,7 @@
 
 #include "picture/elevation/elevation.h"
 #include "picture/flow/flow-diagram.h"
+#include "picture/pins.h"
 #include "picture/plan/panels.h"
 #include "picture/plan/plan.h"
 
@@ -25,6 +26,14 @@ double
 nappe_picture_text_scale (double wanted)
 {
   return isfinite (wanted) && wanted > 0 ? CLAMP (wanted, 0.25, 8) : 1;
+}
+
+void
+nappe_picture_select (NappePicture *self, NappeBuild *build, const char *id)
+{
+  NappePart *part = id ? nappe_build_find (build, id) : NULL;
+  while (part && !nappe_scene_select (self->scene, nappe_part_get_id (part)))
+    part = nappe_part_get_owner (part);
 }
 
 NappePicture *
@@ -50,15 +59,17 @@ nappe_picture_new (const NappePictureOptions *options, NappeBuild *build, const 
       nappe_flow_diagram_compose (self->scene, &sane, build, layout, study, verdict);
       break;
     case NAPPE_PICTURE_PLAN:
-      nappe_sump_plan_compose (self->scene, &sane, build, layout, study);
+      nappe_sump_plan_compose (self->scene, &sane, build, layout, study, verdict);
       break;
     case NAPPE_PICTURE_PANELS:
-      nappe_panels_compose (self->scene, &sane, build, layout, study);
+      nappe_panels_compose (self->scene, &sane, build, layout, study, verdict);
       break;
     default:
       nappe_elevation_compose (self->scene, &sane, build, layout, study, verdict);
     }
-  nappe_scene_select (self->scene, sane.selected);
+  if (sane.shown != NAPPE_SHOW_MOMENT)
+    nappe_findings_say (self->scene, build, verdict);
+  nappe_picture_select (self, build, sane.selected);
   return self;
 }
 

@@ -419,6 +419,18 @@ nappe_scene_item (NappeScene *self, const char *part, const char *label, const c
   g_array_append_val (self->items, item);
 }
 
+gboolean
+nappe_scene_item_add (NappeScene *self, const char *part, const char *sentence)
+{
+  NappePictureItem *item = find_item (self, part);
+  if (!item)
+    return FALSE;
+  char *longer = *item->description ? g_strdup_printf ("%s %s", item->description, sentence) : g_strdup (sentence);
+  g_free ((char *) item->description);
+  item->description = longer;
+  return TRUE;
+}
+
 void
 nappe_scene_block (NappeScene *self, NappeBlockKind kind, NappeBox box)
 {
@@ -465,13 +477,13 @@ draw_brackets (NappeScene *self, NappeBox box)
       }
 }
 
-void
+gboolean
 nappe_scene_select (NappeScene *self, const char *part)
 {
   NappeStyle halo = { .fill = NAPPE_ROLE_SELECTED };
   NappePictureItem *item = part ? find_item (self, part) : NULL;
   if (!item)
-    return;
+    return FALSE;
   /* One shape of all regions: where they overlap the halo stays as light as elsewhere. */
   for (guint i = 0; i < self->hits->len; i++)
     {
@@ -481,4 +493,5 @@ nappe_scene_select (NappeScene *self, const char *part)
     }
   nappe_scene_paint (self, NAPPE_LAYER_HALO, &halo);
   draw_brackets (self, nappe_box_grown ((NappeBox) { item->x, item->y, item->width, item->height }, 5));
+  return TRUE;
 }

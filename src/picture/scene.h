@@ -102,6 +102,8 @@ void nappe_scene_hit (NappeScene *self, const char *part, NappeBox box);
 const char *nappe_scene_pick (const NappeScene *self, double x, double y);
 /* Says what a part is, in reading order. A second call for a part only widens its rectangle. */
 void nappe_scene_item (NappeScene *self, const char *part, const char *label, const char *description, NappeBox box);
+/* Says one sentence more of it. FALSE: it is no item. */
+gboolean nappe_scene_item_add (NappeScene *self, const char *part, const char *sentence);
 
 /* What labels keep clear of. Texts, pipes, marks, dimensions never share a place with a label; soft
  * things (walls, baffles) are only avoided while there is room. */
@@ -110,6 +112,7 @@ typedef enum
   NAPPE_BLOCK_TEXT,
   NAPPE_BLOCK_PIPE,
   NAPPE_BLOCK_MARK,
+  NAPPE_BLOCK_SIGN, /* of a finding: it may stand on a pipe or a line, for it is opaque */
   NAPPE_BLOCK_DIMENSION,
   NAPPE_BLOCK_LINE, /* a level's line: no text crosses it, but a mark may stand on it */
   NAPPE_BLOCK_SOFT
@@ -167,8 +170,8 @@ void nappe_scene_hold_ground (NappeScene *self, const NappeScene *earlier);
 /* That of the picture before, where it is held. FALSE: it is free. */
 gboolean nappe_scene_held_ground (const NappeScene *self, NappeGround *ground);
 
-/* Marks the picked part: a halo on its regions and brackets at its corners. */
-void nappe_scene_select (NappeScene *self, const char *part);
+/* Marks a picked part: a halo on its regions and brackets at its corners. FALSE: it is no item. */
+gboolean nappe_scene_select (NappeScene *self, const char *part);
 
 void nappe_scene_draw (const NappeScene *self, cairo_t *cr);
 /* One line a shape or text, numbers rounded to half a pixel: for tests. Transfer full. */

@@ -84,6 +84,12 @@ nappe_text_shaper_free (NappeTextShaper *self)
 }
 
 double
+nappe_text_shaper_scale (const NappeTextShaper *self)
+{
+  return self->scale;
+}
+
+double
 nappe_text_shaper_line_height (NappeTextShaper *self, NappeTextSize size)
 {
   return size_px[size] * self->scale * LINE_HEIGHT;

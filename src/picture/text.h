@@ -19,6 +19,7 @@ typedef struct _NappeTextShaper NappeTextShaper;
 NappeTextShaper *nappe_text_shaper_new (double scale);
 void nappe_text_shaper_free (NappeTextShaper *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeTextShaper, nappe_text_shaper_free)
+double nappe_text_shaper_scale (const NappeTextShaper *self);
 /* Height of one line of a size, the same for every text [px]. */
 double nappe_text_shaper_line_height (NappeTextShaper *self, NappeTextSize size);
 

@@ -103,9 +103,38 @@ static gboolean
 is_in_sign (const NappeBox *label, const NappeBlock *blocks, guint n)
 {
   for (guint i = 0; i < n; i++)
-    if (blocks[i].kind == NAPPE_BLOCK_MARK && blocks[i].box.width < 30 && within (label, &blocks[i].box))
+    if (blocks[i].kind == NAPPE_BLOCK_SIGN && within (label, &blocks[i].box))
       return TRUE;
   return FALSE;
+}
+
+/* Fails the test, which goes on: each failure is told. */
+static void G_GNUC_PRINTF (1, 2)
+complain (const char *format, ...)
+{
+  va_list arguments;
+  va_start (arguments, format);
+  g_autofree char *message = g_strdup_vprintf (format, arguments);
+  va_end (arguments);
+  g_test_message ("%s", message);
+  g_test_fail_printf ("%s", message);
+}
+
+/* Signs of findings stand on pipes, lines and walls alone. */
+static void
+check_signs (const NappeBlock *blocks, guint n, const char *what)
+{
+  for (guint i = 0; i < n; i++)
+    for (guint k = 0; k < n && blocks[i].kind == NAPPE_BLOCK_SIGN; k++)
+      {
+        NappeBox box = nappe_box_grown (blocks[i].box, -TOUCH / 2), other = nappe_box_grown (blocks[k].box, -TOUCH / 2);
+        gboolean counts = blocks[k].kind == NAPPE_BLOCK_MARK || blocks[k].kind == NAPPE_BLOCK_DIMENSION
+                          || (blocks[k].kind == NAPPE_BLOCK_SIGN && k > i)
+                          || (blocks[k].kind == NAPPE_BLOCK_TEXT && !within (&other, &blocks[i].box));
+        if (counts && nappe_box_overlaps (&box, &other))
+          complain ("%s: a sign at %.0f,%.0f lies on a block of kind %d at %.0f,%.0f", what, box.x, box.y, blocks[k].kind, other.x,
+                    other.y);
+      }
 }
 
 void
@@ -114,6 +143,7 @@ picture_check_labels (NappePicture *picture, const char *what)
   guint n, n_blocks;
   const NappePictureLabel *labels = nappe_picture_labels (picture, &n);
   const NappeBlock *blocks = nappe_scene_blocks (picture->scene, &n_blocks);
+  check_signs (blocks, n_blocks, what);
   for (guint i = 0; i < n; i++)
     {
       NappeBox box = shrunk (labels[i].x, labels[i].y, labels[i].width, labels[i].height);
@@ -121,7 +151,7 @@ picture_check_labels (NappePicture *picture, const char *what)
         {
           NappeBox other = shrunk (labels[k].x, labels[k].y, labels[k].width, labels[k].height);
           if (nappe_box_overlaps (&box, &other))
-            g_test_fail_printf ("%s: “%s” lies on “%s”", what, labels[i].text, labels[k].text);
+            complain ("%s: “%s” lies on “%s”", what, labels[i].text, labels[k].text);
         }
       for (guint k = 0; k < n_blocks; k++)
         {
@@ -130,11 +160,11 @@ picture_check_labels (NappePicture *picture, const char *what)
           if (kind == NAPPE_BLOCK_TEXT || kind == NAPPE_BLOCK_SOFT || !nappe_box_overlaps (&box, &block))
             continue;
           /* The number in a finding's sign, the lines in a label's frame, the name on a skimmer. */
-          if (kind == NAPPE_BLOCK_MARK && within (&box, &blocks[k].box))
+          if ((kind == NAPPE_BLOCK_MARK || kind == NAPPE_BLOCK_SIGN) && within (&box, &blocks[k].box))
             continue;
           if ((kind == NAPPE_BLOCK_PIPE || kind == NAPPE_BLOCK_LINE) && is_in_sign (&box, blocks, n_blocks))
             continue;
-          g_test_fail_printf ("%s: “%s” at %.0f,%.0f lies on a block of kind %d at %.0f,%.0f %.0f×%.0f", what,
+          complain ("%s: “%s” at %.0f,%.0f lies on a block of kind %d at %.0f,%.0f %.0f×%.0f", what,
                               labels[i].text, box.x, box.y, kind,
                               blocks[k].box.x, blocks[k].box.y, blocks[k].box.width, blocks[k].box.height);
         }

@@ -143,10 +143,10 @@ nappe_elevation_keep_thing (NappeElevation *self, gpointer part, NappeBox box)
   g_array_append_val (self->things, thing);
   nappe_scene_hit (self->scene, id, box);
   nappe_scene_block (self->scene, NAPPE_BLOCK_MARK, box);
-  nappe_elevation_anchor (self, id, box.x + box.width + 6, box.y - 10);
-  nappe_elevation_anchor (self, id, box.x - 6, box.y - 10);
-  nappe_elevation_anchor (self, id, box.x + box.width + 15, box.y + box.height * 0.3);
-  nappe_elevation_anchor (self, id, box.x - 15, box.y + box.height * 0.3);
+  nappe_elevation_pin (self, id, box.x + box.width + 6, box.y - 10);
+  nappe_elevation_pin (self, id, box.x - 6, box.y - 10);
+  nappe_elevation_pin (self, id, box.x + box.width + 15, box.y + box.height * 0.3);
+  nappe_elevation_pin (self, id, box.x - 15, box.y + box.height * 0.3);
 }
 
 void

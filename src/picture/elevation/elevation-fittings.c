@@ -108,8 +108,8 @@ draw_valve (NappeElevation *self, const NappeDrawnPipe *pipe, const Spot *spot, 
   nappe_mark_valve (self->scene, spot->x, spot->y, spot->dx, spot->dy, size, kind, leg->piece->opening);
   NappeBox box = nappe_box_grown ((NappeBox) { spot->x, spot->y, 0, 0 }, size);
   nappe_scene_hit (self->scene, id, box);
-  nappe_elevation_anchor (self, id, spot->x - size * 2.2, spot->y);
-  nappe_elevation_anchor (self, id, spot->x + size * 2.6, spot->y);
+  nappe_elevation_pin (self, id, spot->x - size * 2.2, spot->y);
+  nappe_elevation_pin (self, id, spot->x + size * 2.6, spot->y);
   NappeValveSpot place = { leg, box };
   g_array_append_val (self->valves, place);
 }

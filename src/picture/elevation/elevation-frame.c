@@ -120,6 +120,7 @@ draw_sump_height (NappeElevation *self)
   const NappeSump *part = NAPPE_BUILD_SUMP (self->build);
   double wall = part->wall_thickness, inside = NAPPE_BUILD_STAND (self->build)->wall_thickness;
   double top = nappe_elevation_y (self, sump->rim), bottom = nappe_elevation_y (self, sump->floor);
+  double half = fmax (nappe_text_shaper_line_height (nappe_scene_shaper (self->scene), NAPPE_TEXT_SMALL) / 2 + 2, 11);
   g_autofree char *text = nappe_elevation_length_text (self, sump->rim - sump->floor);
   double places[] = {
     (nappe_elevation_x (self, stand->left + inside) + nappe_elevation_x (self, sump->left - wall)) / 2,
@@ -127,10 +128,10 @@ draw_sump_height (NappeElevation *self)
   };
   for (guint i = 0; i < G_N_ELEMENTS (places); i++)
     {
-      NappeBox room = { places[i] - 11, top - 8, 22, bottom - top + 6 };
+      NappeBox room = { places[i] - half, top - 8, 2 * half, bottom - top + 6 };
       double edge = nappe_elevation_x (self, i == 0 ? sump->left - wall : sump->right + wall);
       double side = nappe_elevation_x (self, i == 0 ? stand->left + inside : stand->right - inside);
-      if ((i == 0 ? edge - side : side - edge) < 24 || !nappe_label_is_free (self->scene, &room, 0))
+      if ((i == 0 ? edge - side : side - edge) < 2 * half + 2 || !nappe_label_is_free (self->scene, &room, 0))
         continue;
       extend (self, edge, top, places[i], top);
       nappe_mark_dimension (self->scene, places[i], bottom, places[i], top, text);

@@ -216,5 +216,5 @@ nappe_elevation_draw_inner (NappeElevation *self, const NappeBoxLayout *box)
     draw_front (self, box, id, level);
   NappeBox place = nappe_elevation_box (self, frame->left, frame->right, frame->floor, fmax (frame->rim, box->weir_top));
   nappe_scene_hit (self->scene, part, place);
-  nappe_elevation_anchor (self, part, place.x + place.width / 2, place.y + place.height + 16);
+  nappe_elevation_pin (self, part, place.x + place.width / 2, place.y + place.height + 16);
 }

@@ -230,11 +230,10 @@ draw_display_rest (NappeElevation *self)
 }
 
 void
-nappe_elevation_draw_levels (NappeElevation *self)
+nappe_elevation_draw_other_levels (NappeElevation *self)
 {
   g_autoptr (GArray) vessels = list_vessels (self);
   g_autoptr (GArray) runs = other_runs (self, vessels);
-  double last = NAN; /* level of the chamber before */
   /* All dashed lines first, so that no height is struck through by one. */
   for (guint i = 0; i < runs->len; i++)
     {
@@ -242,6 +241,13 @@ nappe_elevation_draw_levels (NappeElevation *self)
       draw_other_line (self, run->left, run->right, run->level);
     }
   draw_display_rest (self);
+}
+
+void
+nappe_elevation_draw_levels (NappeElevation *self)
+{
+  g_autoptr (GArray) vessels = list_vessels (self);
+  double last = NAN; /* level of the chamber before */
   for (guint i = 0; i < vessels->len; i++)
     {
       const Vessel *vessel = &g_array_index (vessels, Vessel, i);

@@ -182,9 +182,9 @@ register_axis (NappeElevation *self, const NappeDrawnPipe *pipe)
       for (guint k = 0; k < G_N_ELEMENTS (shares); k++)
         {
           double x = x1 + (x2 - x1) * shares[k], y = y1 + (y2 - y1) * shares[k];
-          nappe_elevation_anchor (self, id, x, y);
+          nappe_elevation_pin (self, id, x, y);
           if (id != line)
-            nappe_elevation_anchor (self, line, x, y);
+            nappe_elevation_pin (self, line, x, y);
         }
     }
 }
@@ -225,7 +225,7 @@ draw_siphon_break (NappeElevation *self, const NappeDrawnPipe *pipe)
       double x = nappe_elevation_x (self, from->x + (to->x - from->x) * share), y = nappe_elevation_y (self, z);
       NappeStyle ring = { .fill = NAPPE_ROLE_PAPER, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_OUTLINE };
       nappe_scene_circle (self->scene, NAPPE_LAYER_PIPE, x, y, CLAMP (nappe_elevation_bore_px (self, to) * 0.22, 1.8, 3.2), &ring);
-      nappe_elevation_anchor (self, nappe_elevation_id (pipe->outlet->part), x + outside_px (self, to) / 2 + 15, y);
+      nappe_elevation_pin (self, nappe_elevation_id (pipe->outlet->part), x + outside_px (self, to) / 2 + 15, y);
       return;
     }
 }

@@ -7,14 +7,6 @@
 
 #include "picture/elevation/elevation.h"
 
-/* A place on the paper where something may be pinned to a part. Several for one part are
- * alternatives, best first. */
-typedef struct
-{
-  const char *part; /* id, owned by the build */
-  double x, y;      /* [px] */
-} NappeAnchor;
-
 /* A corner of a pipe's axis. */
 typedef struct
 {
@@ -81,7 +73,7 @@ typedef struct
   NappeBox view;               /* where the model may be drawn [px] */
   double key_top;              /* where the key to the findings begins [px] */
   double rule_x, dimension_x;  /* of height rule and of upright dimensions [px] */
-  GArray *anchors;             /* NappeAnchor */
+  GArray *pins;                /* NappePin: several for one part are alternatives, best first */
   GPtrArray *pipes;            /* NappeDrawnPipe, from the back to the front */
   GArray *valves;              /* NappeValveSpot */
   GArray *things;              /* NappeThing: pumps and equipment */
@@ -102,7 +94,8 @@ double nappe_elevation_y (const NappeElevation *self, double z);
 NappeBox nappe_elevation_box (const NappeElevation *self, double left, double right, double low, double high);
 /* Level of a vessel in a state; NaN: unknown or no state. */
 double nappe_elevation_level (const NappeElevation *self, const NappeState *state, const char *id);
-void nappe_elevation_anchor (NappeElevation *self, const char *part, double x, double y);
+/* A finding about the part may be pinned there [px]. part: id, owned by the build. */
+void nappe_elevation_pin (NappeElevation *self, const char *part, double x, double y);
 char *nappe_elevation_length_text (const NappeElevation *self, double metres); /* number without unit; transfer full */
 /* The id of any part. */
 const char *nappe_elevation_id (gconstpointer part);
@@ -191,6 +184,7 @@ void nappe_elevation_equipment_size (const NappeElevation *self, const NappeEqui
 void nappe_elevation_name_equipment (NappeElevation *self);
 
 /* elevation-levels.c: surface marks of the shown state, dashed levels of the other. */
+void nappe_elevation_draw_other_levels (NappeElevation *self); /* dashed, without their heights */
 void nappe_elevation_draw_levels (NappeElevation *self);
 void nappe_elevation_say_other_levels (NappeElevation *self);
 

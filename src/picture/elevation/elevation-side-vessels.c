@@ -145,8 +145,8 @@ nappe_elevation_draw_side_vessels (NappeElevation *self)
         draw_spout_aside (self, vessel, way, flow, &pane);
       NappeBox box = nappe_elevation_box (self, frame->left, frame->right, frame->floor, frame->rim);
       nappe_scene_hit (self->scene, id, box);
-      nappe_elevation_anchor (self, id, box.x + box.width / 2, box.y + box.height - 14);
-      nappe_elevation_anchor (self, id, box.x + box.width / 4, box.y + box.height - 14);
-      nappe_elevation_anchor (self, id, box.x + box.width / 2, box.y - 14);
+      nappe_elevation_pin (self, id, box.x + box.width / 2, box.y + box.height - 14);
+      nappe_elevation_pin (self, id, box.x + box.width / 4, box.y + box.height - 14);
+      nappe_elevation_pin (self, id, box.x + box.width / 2, box.y - 14);
     }
 }

@@ -78,7 +78,7 @@ draw_baffle (NappeElevation *self, guint index, const NappeStyle *style)
   nappe_scene_hit (self->scene, id, nappe_box_grown (box, 2));
   draw_gap_flow (self, baffle, floor);
   draw_baffle_fall (self, baffle, left, right);
-  nappe_elevation_anchor (self, id, box.x + box.width / 2, box.y - 14);
+  nappe_elevation_pin (self, id, box.x + box.width / 2, box.y - 14);
 }
 
 void
@@ -105,7 +105,7 @@ nappe_elevation_draw_sump (NappeElevation *self)
       for (guint k = 0; k < G_N_ELEMENTS (shares); k++)
         {
           double x = nappe_elevation_x (self, room->left + (room->right - room->left) * shares[k]);
-          nappe_elevation_anchor (self, id, x, nappe_elevation_y (self, room->rim) + 10 + 26.0 * k);
+          nappe_elevation_pin (self, id, x, nappe_elevation_y (self, room->rim) + 10 + 26.0 * k);
         }
     }
   for (guint i = 0; i < self->layout->n_baffles; i++)
@@ -118,8 +118,8 @@ nappe_elevation_draw_sump (NappeElevation *self)
   const char *id = nappe_elevation_id (self->build->sump);
   nappe_scene_hit (self->scene, id, nappe_elevation_box (self, frame->left - wall, frame->right + wall,
                                                          frame->floor - bottom, frame->rim));
-  nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->left - wall) - 16,
+  nappe_elevation_pin (self, id, nappe_elevation_x (self, frame->left - wall) - 16,
                           nappe_elevation_y (self, frame->rim) + 8);
-  nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->right + wall) + 16,
+  nappe_elevation_pin (self, id, nappe_elevation_x (self, frame->right + wall) + 16,
                           nappe_elevation_y (self, frame->rim) + 8);
 }

@@ -233,7 +233,7 @@ nappe_elevation_draw_tank (NappeElevation *self)
                                                          frame->rim));
   double depth = frame->rim - frame->floor, length = frame->right - frame->left;
   for (guint i = 1; i <= 4; i++)
-    nappe_elevation_anchor (self, id, nappe_elevation_x (self, frame->left + length * (0.1 + 0.16 * i)),
+    nappe_elevation_pin (self, id, nappe_elevation_x (self, frame->left + length * (0.1 + 0.16 * i)),
                             nappe_elevation_y (self, frame->floor + depth * 0.62));
 }
 
@@ -366,10 +366,10 @@ nappe_elevation_draw_boxes (NappeElevation *self)
                                                              box->frame.rim));
       double middle = nappe_elevation_x (self, (box->frame.left + box->frame.right) / 2);
       double rim = nappe_elevation_y (self, box->frame.rim);
-      nappe_elevation_anchor (self, id, middle, rim - 4);
-      nappe_elevation_anchor (self, id, nappe_elevation_x (self, box->frame.left) - 16,
+      nappe_elevation_pin (self, id, middle, rim - 4);
+      nappe_elevation_pin (self, id, nappe_elevation_x (self, box->frame.left) - 16,
                               nappe_elevation_y (self, box->weir) + 22);
-      nappe_elevation_anchor (self, id, nappe_elevation_x (self, box->frame.right) + 16,
+      nappe_elevation_pin (self, id, nappe_elevation_x (self, box->frame.right) + 16,
                               nappe_elevation_y (self, box->weir) + 22);
     }
 }

@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "picture/pins.h"
 #include "study/study.h"
 
 /* How far beside and above the tank and stand something is still shown [m]; what reaches farther is cut off. */
@@ -45,11 +46,11 @@ nappe_elevation_level (const NappeElevation *self, const NappeState *state, cons
 }
 
 void
-nappe_elevation_anchor (NappeElevation *self, const char *part, double x, double y)
+nappe_elevation_pin (NappeElevation *self, const char *part, double x, double y)
 {
-  NappeAnchor anchor = { part, x, y };
+  NappePin pin = { part, x, y, x, y };
   if (isfinite (x + y) && nappe_box_contains (&self->view, x, y))
-    g_array_append_val (self->anchors, anchor);
+    g_array_append_val (self->pins, pin);
 }
 
 char *
@@ -240,6 +241,7 @@ compose (NappeElevation *self)
       nappe_elevation_draw_dimensions (self);
       nappe_elevation_draw_key (self);
     }
+  nappe_elevation_draw_other_levels (self);
   nappe_elevation_draw_spill (self);
   nappe_elevation_draw_leaks (self);
   /* From here on each note takes the room that those before it left: the weightiest first. */
@@ -268,7 +270,7 @@ nappe_elevation_compose (NappeScene *scene, const NappePictureOptions *options, 
   double width = options->width / options->text_scale, height = options->height / options->text_scale;
   self.small = width < ROOMY_WIDTH || height < ROOMY_HEIGHT;
   self.tiny = width < TINY_WIDTH || height < TINY_HEIGHT;
-  self.anchors = g_array_new (FALSE, FALSE, sizeof (NappeAnchor));
+  self.pins = g_array_new (FALSE, FALSE, sizeof (NappePin));
   self.valves = g_array_new (FALSE, FALSE, sizeof (NappeValveSpot));
   self.unnumbered = g_ptr_array_new ();
   self.names = g_string_chunk_new (64);
@@ -278,7 +280,7 @@ nappe_elevation_compose (NappeScene *scene, const NappePictureOptions *options, 
   measure_model (&self);
   set_scale (&self);
   compose (&self);
-  g_array_unref (self.anchors);
+  g_array_unref (self.pins);
   g_array_unref (self.valves);
   g_array_unref (self.things);
   g_ptr_array_unref (self.unnumbered);

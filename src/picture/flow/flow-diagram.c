@@ -67,16 +67,17 @@ nappe_flow_diagram_compose (NappeScene *scene, const NappePictureOptions *option
   nappe_flow_draw_lines (&flow);
   nappe_flow_draw_top_off (&flow);
   nappe_flow_draw_column_labels (&flow);
+  nappe_flow_draw_falls (&flow);
   nappe_flow_draw_levels (&flow);
   nappe_flow_name_chambers (&flow);
-  nappe_flow_draw_weirs (&flow);
+  nappe_flow_say_weirs (&flow);
   /* Side vessels are small: a mark among their names would leave no room for a level. */
   nappe_flow_name_side (&flow);
+  nappe_flow_draw_legend (&flow);
   nappe_flow_draw_findings (&flow);
   nappe_flow_name_vessels (&flow);
   nappe_flow_name_socks (&flow);
   nappe_flow_draw_equipment (&flow);
-  nappe_flow_draw_legend (&flow);
   nappe_flow_add_items (&flow);
   g_array_unref (flow.columns);
   g_hash_table_unref (flow.anchors);

@@ -117,16 +117,23 @@ nappe_flow_draw_levels (NappeFlow *flow)
     }
 }
 
-/* Water that falls over a weir, and how much. */
-static void
-draw_weir (NappeFlow *flow, guint index)
+/* What pours over a box's weir [m3/s]; 0: nothing, or not known. */
+static double
+poured_over (const NappeFlow *flow, const char *id)
 {
-  const char *id = nappe_flow_id (flow->layout->boxes[index].part);
-  const NappeWeirReport *weir = nappe_study_weir (flow->study, id);
-  double poured = flow->flowing && weir != NULL ? nappe_moment_flow (nappe_study_flow (flow->study, flow->state, id)) : 0.0;
+  if (!flow->flowing || nappe_study_weir (flow->study, id) == NULL)
+    return 0.0;
+  return nappe_moment_flow (nappe_study_flow (flow->study, flow->state, id));
+}
+
+/* Water that falls over a weir. */
+static void
+draw_fall (NappeFlow *flow, guint index)
+{
+  const NappeBoxLayout *layout = &flow->layout->boxes[index];
+  const char *id = nappe_flow_id (layout->part);
   double outward = nappe_flow_box_is_left (flow, index) ? -1.0 : 1.0;
   double x = nappe_flow_weir_x (flow, index), y = nappe_flow_weir_y (flow, index);
-  const NappeBoxLayout *layout = &flow->layout->boxes[index];
   gboolean has_inner = flow->inners[index].width > 0.0;
   const NappeBox *into = has_inner ? &flow->inners[index] : &flow->boxes[index];
   const NappeFrame *frame = has_inner ? &layout->inner : &layout->frame;
@@ -134,7 +141,7 @@ draw_weir (NappeFlow *flow, guint index)
   double level = nappe_flow_level (flow, flow->state, water), below;
   NappeStyle sheet = { .stroke = NAPPE_ROLE_MOVING, .weight = 3.0 };
 
-  if (!(poured > 0.0))
+  if (!(poured_over (flow, id) > 0.0))
     return;
   below = isnan (level) ? into->y + into->height : nappe_flow_y (into, frame, level);
   below = MAX (below, y + 4.0);
@@ -142,12 +149,24 @@ draw_weir (NappeFlow *flow, guint index)
   nappe_scene_curve (flow->scene, x + outward * 4.0, y - 2.0, x + outward * 8.0, y, x + outward * 8.0, below);
   nappe_scene_paint (flow->scene, NAPPE_LAYER_PIPE, &sheet);
   nappe_scene_block (flow->scene, NAPPE_BLOCK_PIPE, nappe_box_between (x - 3.0, y - 3.0, x + outward * 10.0, below));
+}
 
+/* How much pours over a weir, on the side that it comes from. */
+static void
+say_weir (NappeFlow *flow, guint index)
+{
+  const char *id = nappe_flow_id (flow->layout->boxes[index].part);
+  double poured = poured_over (flow, id), outward = nappe_flow_box_is_left (flow, index) ? -1.0 : 1.0;
+  double x = nappe_flow_weir_x (flow, index), y = nappe_flow_weir_y (flow, index);
+  NappeTextStyle styles[6];
+
+  if (!(poured > 0.0))
+    return;
   g_autofree char *amount = nappe_quantity_format (NAPPE_QUANTITY_FLOW, poured, flow->options->units, 0);
-  g_autofree char *film = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, weir->film, flow->options->units, 0);
+  g_autofree char *film = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, nappe_study_weir (flow->study, id)->film,
+                                                 flow->options->units, 0);
   /* Translators: beside a weir: its flow, then the depth of water over its crest */
   g_autofree char *text = flow->at_moment ? g_strdup (amount) : g_strdup_printf (_("weir %s, %s deep"), amount, film);
-  NappeTextStyle styles[6];
   for (guint i = 0; i < G_N_ELEMENTS (styles); i++)
     styles[i] = (NappeTextStyle) { .x = x - outward * 10.0, .y = y + 12.0 + 8.0 * i, .align_x = outward > 0.0 ? 1.0 : 0.0,
                                    .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
@@ -180,10 +199,17 @@ draw_passage (NappeFlow *flow, guint index)
 }
 
 void
-nappe_flow_draw_weirs (NappeFlow *flow)
+nappe_flow_draw_falls (NappeFlow *flow)
 {
   for (guint i = 0; i < flow->layout->n_boxes; i++)
-    draw_weir (flow, i);
+    draw_fall (flow, i);
   for (guint i = 0; flow->flowing && nappe_flow_has_baffle (flow, i); i++)
     draw_passage (flow, i);
+}
+
+void
+nappe_flow_say_weirs (NappeFlow *flow)
+{
+  for (guint i = 0; i < flow->layout->n_boxes; i++)
+    say_weir (flow, i);
 }

@@ -134,6 +134,7 @@ nappe_flow_draw_lines (NappeFlow *flow)
       nappe_flow_draw_local_return (flow, i);
   nappe_flow_draw_joints (flow);
   nappe_flow_draw_spouts (flow);
+  nappe_flow_label_returns (flow);
 }
 
 static void

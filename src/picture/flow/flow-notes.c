@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "picture/curves/course-words.h"
+#include "picture/pins.h"
 #include "picture/wording.h"
 
 #define TITLE_TOP 16.0 /* [px] */
@@ -175,63 +176,27 @@ nappe_flow_draw_equipment (NappeFlow *flow)
     }
 }
 
-/* Where a finding belongs: its part, or what that part stands in; else beside the title. */
-static NappeFlowAnchor
-finding_anchor (const NappeFlow *flow, NappeFinding *finding)
-{
-  NappePart *part = nappe_build_find (flow->build, nappe_finding_get_part (finding));
-
-  for (; part != NULL; part = nappe_part_get_owner (part))
-    {
-      const char *id = nappe_part_get_id (part);
-      const NappeFlowAnchor *place = *id != '\0' ? g_hash_table_lookup (flow->anchors, id) : NULL;
-      if (place != NULL)
-        return *place;
-    }
-  double x = flow->title_right + 24.0;
-  return (NappeFlowAnchor) { x, flow->title_y, x, flow->title_y };
-}
-
-/* The nearest free place around an anchor. */
-static gboolean
-find_mark_place (const NappeFlow *flow, const NappeFlowAnchor *anchor, double *x, double *y)
-{
-  double half = 0.62 * NAPPE_MARK_FINDING_SIZE;
-
-  for (double reach = 0.0; reach <= 260.0; reach += reach < 40.0 ? 4.0 : 10.0)
-    for (int turn = 0; turn < (reach > 0.0 ? 16 : 1); turn++)
-      {
-        /* Downwards first, then to both sides in turn. */
-        double angle = 0.5 * G_PI + (turn % 2 == 0 ? 1.0 : -1.0) * ((turn + 1) / 2) * G_PI / 8.0;
-        NappeBox place = { anchor->x + reach * cos (angle) - half, anchor->y + reach * sin (angle) - half, 2.0 * half,
-                           2.0 * half };
-        if (!nappe_label_is_free (flow->scene, &place, 1.0))
-          continue;
-        *x = place.x + half;
-        *y = place.y + half;
-        return TRUE;
-      }
-  return FALSE;
-}
-
+/* What is found about the whole build stands beside the title. */
 void
 nappe_flow_draw_findings (NappeFlow *flow)
 {
-  NappeStyle leader = { .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
+  g_autoptr (GArray) pins = g_array_new (FALSE, FALSE, sizeof (NappePin));
+  double x = flow->title_right + 24.0;
+  GHashTableIter iter;
+  gpointer id, place;
 
-  for (guint i = 0; flow->verdict != NULL && i < flow->verdict->findings->len; i++)
+  if (flow->verdict == NULL)
+    return;
+  g_hash_table_iter_init (&iter, flow->anchors);
+  while (g_hash_table_iter_next (&iter, &id, &place))
     {
-      NappeFinding *finding = g_ptr_array_index (flow->verdict->findings, i);
-      NappeFlowAnchor anchor = finding_anchor (flow, finding);
-      double x, y;
-      if (!find_mark_place (flow, &anchor, &x, &y))
-        continue;
-      if (hypot (x - anchor.to_x, y - anchor.to_y) > 42.0)
-        nappe_scene_stroke (flow->scene, NAPPE_LAYER_NOTE, anchor.to_x, anchor.to_y, x, y, &leader);
-      nappe_scene_hit (flow->scene, nappe_finding_get_part (finding),
-                       nappe_mark_finding (flow->scene, x, y, nappe_finding_get_severity (finding),
-                                           nappe_finding_get_number (finding)));
+      const NappeFlowAnchor *anchor = place;
+      NappePin pin = { id, anchor->x, anchor->y, anchor->to_x, anchor->to_y };
+      g_array_append_val (pins, pin);
     }
+  NappePin build = { "", x, flow->title_y, x, flow->title_y };
+  g_array_append_val (pins, build);
+  nappe_pin_findings (flow->scene, flow->build, flow->verdict->findings, (const NappePin *) (void *) pins->data, pins->len);
 }
 
 /* Water on the floor: a puddle along the foot of the diagram with its litres. */

@@ -158,7 +158,8 @@ double nappe_flow_spout_flow (const NappeFlow *flow, guint vessel);    /* [m3/s]
 
 /* flow-levels.c: surfaces, and water over weirs and baffles with its flow. */
 void nappe_flow_draw_levels (NappeFlow *flow);
-void nappe_flow_draw_weirs (NappeFlow *flow);
+void nappe_flow_draw_falls (NappeFlow *flow); /* before the levels, which keep clear of them */
+void nappe_flow_say_weirs (NappeFlow *flow);
 
 /* flow-pipes.c: pipes of one flow each, by their corners. */
 #define NAPPE_FLOW_POINTS_MAX 8
@@ -192,6 +193,8 @@ NappeFlowColumn *nappe_flow_next_branch (const NappeFlow *flow, guint trunk, gui
 /* flow-returns.c */
 void nappe_flow_draw_return (NappeFlow *flow, guint index);
 void nappe_flow_draw_local_return (NappeFlow *flow, guint line); /* index in the layout */
+/* Flows of nozzles, counts of pumps, and what pumps without a column do: when all pipes are drawn. */
+void nappe_flow_label_returns (NappeFlow *flow);
 void nappe_flow_draw_pump (NappeFlow *flow, const NappeLineLayout *line, double x, double y);
 /* The return line that an outlet joins at a tee, index in the layout; -1: it joins none. */
 gint nappe_flow_joined_line (const NappeFlow *flow, const NappeOutletLayout *outlet);

@@ -239,20 +239,10 @@ nappe_flow_draw_pump (NappeFlow *flow, const NappeLineLayout *line, double x, do
   NappePart *pump = NAPPE_RETURN_LINE (line->part)->pump;
   const char *id = nappe_part_get_id (pump);
   double r = NAPPE_FLOW_PUMP_RADIUS;
-  int count = NAPPE_PUMP (pump)->count;
 
   nappe_mark_pump (flow->scene, x, y, r, 0.0, -1.0);
   nappe_scene_hit (flow->scene, id, (NappeBox) { x - r, y - r, 2.0 * r, 2.0 * r });
   nappe_flow_anchor (flow, id, x - r - 16.0, y, x, y);
-  if (count > 1)
-    {
-      /* Translators: beside the sign of a pump: how many equal ones stand side by side */
-      g_autofree char *times = g_strdup_printf (_("%d ×"), count);
-      NappeTextStyle styles[] = { { .x = x + r + 4.0, .y = y, .align_y = 0.5, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK },
-                                  { .x = x - r - 4.0, .y = y, .align_x = 1.0, .align_y = 0.5, .size = NAPPE_TEXT_SMALL,
-                                    .role = NAPPE_ROLE_INK } };
-      nappe_flow_place_text (flow, NAPPE_LAYER_NOTE, times, styles, G_N_ELEMENTS (styles), NULL);
-    }
 }
 
 /* Pipes from a tee to the chambers that a line ends in. Returns the new number of pipes. */
@@ -347,7 +337,6 @@ nappe_flow_draw_return (NappeFlow *flow, guint index)
         }
       n = add_nozzles (flow, column->line, column->on_left, column->x, pipes, n);
       nappe_flow_draw_pipes (flow, pipes, n);
-      label_nozzles (flow, line);
     }
   draw_valves_of (flow, index);
   if (column->chamber >= 0)
@@ -413,8 +402,43 @@ nappe_flow_draw_local_return (NappeFlow *flow, guint line)
     }
   n = add_nozzles (flow, line, flow->vessels_left, x, pipes, n);
   nappe_flow_draw_pipes (flow, pipes, n);
-  label_nozzles (flow, layout);
   nappe_flow_draw_pump (flow, layout, x, y);
-  label_local (flow, layout, x, y, amount);
   nappe_flow_anchor (flow, id, x - NAPPE_FLOW_MARK_OFFSET, y - 40.0, x, y - 30.0);
+}
+
+/* How many equal pumps stand side by side. */
+static void
+label_count (NappeFlow *flow, const NappeLineLayout *line, double x, double y)
+{
+  int count = NAPPE_PUMP (NAPPE_RETURN_LINE (line->part)->pump)->count;
+  double r = NAPPE_FLOW_PUMP_RADIUS;
+  NappeTextStyle styles[8];
+
+  if (count <= 1)
+    return;
+  /* Translators: beside the sign of a pump: how many equal ones stand side by side */
+  g_autofree char *times = g_strdup_printf (_("%d ×"), count);
+  for (guint i = 0; i < G_N_ELEMENTS (styles); i++)
+    styles[i] = (NappeTextStyle) { .x = x + (i % 2 == 0 ? r + 4.0 : -r - 4.0), .y = y - 9.0 * (i / 2),
+                                   .align_x = i % 2 == 0 ? 0.0 : 1.0, .align_y = 0.5, .size = NAPPE_TEXT_SMALL,
+                                   .role = NAPPE_ROLE_INK };
+  nappe_flow_place_text (flow, NAPPE_LAYER_NOTE, times, styles, G_N_ELEMENTS (styles), NULL);
+}
+
+void
+nappe_flow_label_returns (NappeFlow *flow)
+{
+  for (guint i = 0; i < flow->layout->n_returns; i++)
+    {
+      const NappeLineLayout *line = &flow->layout->returns[i];
+      const NappeFlowAnchor *pump = g_hash_table_lookup (flow->anchors, nappe_part_get_id (NAPPE_RETURN_LINE (line->part)->pump));
+      NappeFlowColumn words = { .kind = NAPPE_COLUMN_RETURN, .line = i };
+
+      label_nozzles (flow, line);
+      if (pump == NULL)
+        continue;
+      label_count (flow, line, pump->to_x, pump->to_y);
+      if (nappe_flow_is_local (flow, line))
+        label_local (flow, line, pump->to_x, pump->to_y, nappe_flow_trunk_flow (flow, &words));
+    }
 }

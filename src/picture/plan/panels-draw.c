@@ -88,7 +88,6 @@ draw_pane (NappePanels *self, const NappePanel *panel)
   const NappeTank *tank = NAPPE_BUILD_TANK (self->board.build);
   NappeStyle pane = nappe_board_pane (panel->box < 0 ? tank->material : NAPPE_MATERIAL_ACRYLIC);
   NappeStyle edge = { .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR, .dashed = TRUE };
-  gpointer part = panel->box < 0 ? self->board.build->tank : NAPPE_PART (self->board.layout->boxes[panel->box].part);
   double wall = fmax (panel->wall, 0) * self->scale;
   NappeBox whole = nappe_box_grown (panel->place, wall);
   /* Glass that stands on a bottom, or runs down to it, goes on no further than the rim. */
@@ -98,7 +97,7 @@ draw_pane (NappePanels *self, const NappePanel *panel)
   nappe_scene_box (self->board.scene, NAPPE_LAYER_GROUND, whole, &pane);
   nappe_scene_box (self->board.scene, NAPPE_LAYER_GROUND, panel->place, &edge);
   nappe_scene_block (self->board.scene, NAPPE_BLOCK_SOFT, whole);
-  nappe_board_hit (&self->board, part, whole);
+  nappe_board_hit (&self->board, nappe_panel_part (self, panel), whole);
 }
 
 /* What is known of the glass, in words and whether that is a warning; NULL: nothing to say. */
@@ -232,6 +231,26 @@ label_cut (NappePanels *self, const NappePanel *panel, const NappeCut *cut)
   nappe_label_place_any (self->board.scene, specs, G_N_ELEMENTS (specs), NULL);
 }
 
+/* Of a pane in its corners, of a cut beside it. */
+static void
+pin_parts (NappePanels *self, const NappePanel *panel)
+{
+  double inset = nappe_mark_finding_size (self->board.scene) * 0.75;
+  NappeBox inside = nappe_box_grown (panel->place, -inset);
+  for (guint i = 0; i < 4; i++)
+    {
+      double x = i % 2 ? inside.x + inside.width : inside.x, y = i / 2 ? inside.y + inside.height : inside.y;
+      nappe_board_pin (&self->board, nappe_panel_part (self, panel), x, y, x, y);
+    }
+  for (guint k = 0; k < panel->cuts->len; k++)
+    {
+      const NappeCut *cut = &g_array_index (panel->cuts, NappeCut, k);
+      NappeBox box = cut_box (self, panel, cut);
+      if (nappe_board_cut_off (&panel->area, &box))
+        nappe_board_pin_around (&self->board, cut->part, &box);
+    }
+}
+
 void
 nappe_panels_draw (NappePanels *self)
 {
@@ -254,4 +273,7 @@ nappe_panels_draw (NappePanels *self)
       for (guint k = 0; k < panel->cuts->len; k++)
         label_cut (self, panel, &g_array_index (panel->cuts, NappeCut, k));
     }
+  for (guint i = 0; i < self->panels->len; i++)
+    pin_parts (self, self->panels->pdata[i]);
+  nappe_board_draw_findings (&self->board);
 }

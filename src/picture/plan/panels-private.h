@@ -24,6 +24,7 @@ typedef struct
 {
   NappeCutKind kind;
   NappePart *part;       /* NappeDrain or NappeOverflow */
+  const NappePiece *bulkhead; /* of a hole; else NULL */
   double across, along;  /* its middle; of a notch and slots: along is the crest [m] */
   double diameter;       /* of the hole; of a pipe its outside, of a joint its bore [m] */
   double flange;         /* across the flange; 0: not known [m] */
@@ -51,6 +52,7 @@ typedef struct
 
 double nappe_panel_x (const NappePanels *self, const NappePanel *panel, double across); /* [px] */
 double nappe_panel_y (const NappePanels *self, const NappePanel *panel, double along);
+gpointer nappe_panel_part (const NappePanels *self, const NappePanel *panel); /* the tank, or the box that it is a pane of */
 /* "Back pane, seen from behind". Transfer full. */
 char *nappe_panel_name (const NappePanels *self, const NappePanel *panel);
 /* Least between the rim of a round cut and an edge of its pane, and to the next cut; INFINITY: there is none [m]. */

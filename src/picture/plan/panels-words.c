@@ -55,15 +55,57 @@ add_cut (NappePanels *self, const NappePanel *panel, const NappeCut *cut)
   nappe_scene_item (self->board.scene, nappe_part_get_id (cut->part), nappe_part_display_name (cut->part), text, box);
 }
 
+/* What all panes of a part measure, one sentence each. */
+static void
+add_panes (NappePanels *self, const NappePanel *first)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  gpointer part = nappe_panel_part (self, first);
+  for (guint i = 0; i < self->panels->len; i++)
+    {
+      const NappePanel *panel = self->panels->pdata[i];
+      if (panel->box != first->box)
+        continue;
+      g_autofree char *name = nappe_panel_name (self, panel);
+      g_autofree char *length = nappe_board_length (&self->board, panel->right - panel->left);
+      g_autofree char *height = nappe_board_length (&self->board, panel->far - panel->near);
+      /* Translators: of a pane: its name, and its sides between the inside edges */
+      g_autofree char *sentence = g_strdup_printf (_("%1$s: %2$s × %3$s."), name, length, height);
+      g_string_append_printf (text, "%s%s", text->len > 0 ? " " : "", sentence);
+    }
+  /* A box with a cut-out of its own was told of already. */
+  nappe_scene_item_add (self->board.scene, nappe_part_get_id (part), text->str);
+  for (guint i = 0; i < self->panels->len; i++)
+    {
+      const NappePanel *panel = self->panels->pdata[i];
+      if (panel->box == first->box)
+        nappe_scene_item (self->board.scene, nappe_part_get_id (part), nappe_part_display_name (part), text->str, panel->place);
+    }
+}
+
+static void
+add_all_panes (NappePanels *self, gboolean of_tank)
+{
+  for (guint i = 0; i < self->panels->len; i++)
+    {
+      const NappePanel *panel = self->panels->pdata[i];
+      gboolean first = i == 0 || ((const NappePanel *) self->panels->pdata[i - 1])->box != panel->box;
+      if (first && (panel->box < 0) == of_tank)
+        add_panes (self, panel);
+    }
+}
+
 void
 nappe_panels_add_items (NappePanels *self)
 {
+  add_all_panes (self, TRUE);
   for (guint i = 0; i < self->panels->len; i++)
     {
       const NappePanel *panel = self->panels->pdata[i];
       for (guint k = 0; k < panel->cuts->len; k++)
         add_cut (self, panel, &g_array_index (panel->cuts, NappeCut, k));
     }
+  add_all_panes (self, FALSE);
 }
 
 static void

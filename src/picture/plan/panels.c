@@ -37,6 +37,12 @@ nappe_panel_y (const NappePanels *self, const NappePanel *panel, double along)
   return panel->place.y + (panel->far - along) * self->scale;
 }
 
+gpointer
+nappe_panel_part (const NappePanels *self, const NappePanel *panel)
+{
+  return panel->box < 0 ? self->board.build->tank : NAPPE_PART (self->board.layout->boxes[panel->box].part);
+}
+
 char *
 nappe_panel_name (const NappePanels *self, const NappePanel *panel)
 {
@@ -138,6 +144,24 @@ place (NappePanels *self)
   centre (self);
 }
 
+/* A bulkhead is seen as the hole of its drain. */
+static void
+see_parts (NappePanels *self)
+{
+  for (guint i = 0; i < self->panels->len; i++)
+    {
+      const NappePanel *panel = self->panels->pdata[i];
+      nappe_board_see (&self->board, nappe_panel_part (self, panel));
+      for (guint k = 0; k < panel->cuts->len; k++)
+        {
+          const NappeCut *cut = &g_array_index (panel->cuts, NappeCut, k);
+          nappe_board_see (&self->board, cut->part);
+          if (cut->bulkhead)
+            nappe_board_see (&self->board, (gpointer) cut->bulkhead);
+        }
+    }
+}
+
 static void
 frame (NappePanels *self)
 {
@@ -165,15 +189,17 @@ frame (NappePanels *self)
 
 void
 nappe_panels_compose (NappeScene *scene, const NappePictureOptions *options, NappeBuild *build, const NappeLayout *layout,
-                      const NappeStudy *study)
+                      const NappeStudy *study, const NappeVerdict *verdict)
 {
   NappePanels self = { .panels = g_ptr_array_new_with_free_func (nappe_panel_free) };
-  nappe_board_begin (&self.board, scene, options, build, layout, study);
+  nappe_board_begin (&self.board, scene, options, build, layout, study, verdict);
   nappe_panels_find (&self);
+  see_parts (&self);
   frame (&self);
   place (&self);
   nappe_panels_draw (&self);
   nappe_panels_add_items (&self);
   nappe_panels_add_handles (&self);
   g_ptr_array_unref (self.panels);
+  nappe_board_end (&self.board);
 }

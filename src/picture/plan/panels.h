@@ -8,6 +8,6 @@ G_BEGIN_DECLS
 
 /* Fills an empty scene. study may be NULL. */
 void nappe_panels_compose (NappeScene *scene, const NappePictureOptions *options, NappeBuild *build, const NappeLayout *layout,
-                           const NappeStudy *study);
+                           const NappeStudy *study, const NappeVerdict *verdict);
 
 G_END_DECLS

@@ -42,8 +42,12 @@ void nappe_sump_plan_draw_sump (NappeSumpPlan *self);
 void nappe_sump_plan_draw_dimensions (NappeSumpPlan *self);
 void nappe_sump_plan_name_chambers (NappeSumpPlan *self);
 /* plan-things.c: what stands in the chambers, with the room around it, and pipes that end over them. */
+void nappe_sump_plan_collect_things (NappeSumpPlan *self);
+gboolean nappe_sump_plan_shows_end (const NappeSumpPlan *self, const NappeOutletLayout *outlet);
 void nappe_sump_plan_draw_things (NappeSumpPlan *self);
 void nappe_sump_plan_name_things (NappeSumpPlan *self);
+/* plan-pins.c: where findings are pinned. */
+void nappe_sump_plan_pin_parts (NappeSumpPlan *self);
 /* plan-words.c: what is said about each part, and where its numbers can be taken hold of. */
 void nappe_sump_plan_add_items (NappeSumpPlan *self);
 void nappe_sump_plan_add_handles (NappeSumpPlan *self);

@@ -186,6 +186,12 @@ room_of (const NappeSumpPlan *self, const NappeOutlet *outlet)
   return chamber ? &chamber->frame : NULL;
 }
 
+gboolean
+nappe_sump_plan_shows_end (const NappeSumpPlan *self, const NappeOutletLayout *outlet)
+{
+  return room_of (self, outlet->part) && outlet->route.end.x >= self->left && outlet->route.end.x <= self->right;
+}
+
 /* The end of a drain, cut across. Its drain stands at an assumed depth in its box and the sump at an assumed depth in its
    stand: an end that comes down behind or before its chamber is drawn inside it. */
 static void
@@ -195,7 +201,7 @@ draw_end (NappeSumpPlan *self, const NappeLineLayout *line, const NappeOutletLay
   const NappeFrame *room = room_of (self, outlet->part);
   const NappePoint *end = &outlet->route.end;
   double half = end_diameter (line, &outlet->route) / 2;
-  if (!room || end->x < self->left || end->x > self->right)
+  if (!nappe_sump_plan_shows_end (self, outlet))
     return;
   double depth = fmax (fmin (end->y, room->back - half), room->front + half);
   double x = nappe_sump_plan_x (self, end->x), y = nappe_sump_plan_y (self, depth), radius = fmax (half * self->scale, 2);
@@ -211,7 +217,7 @@ draw_end (NappeSumpPlan *self, const NappeLineLayout *line, const NappeOutletLay
 }
 
 void
-nappe_sump_plan_draw_things (NappeSumpPlan *self)
+nappe_sump_plan_collect_things (NappeSumpPlan *self)
 {
   const NappeLayout *layout = self->board.layout;
   for (guint i = 0; i < layout->n_socks; i++)
@@ -221,6 +227,12 @@ nappe_sump_plan_draw_things (NappeSumpPlan *self)
   for (guint i = 0; i < layout->n_returns; i++)
     collect_pump (self, &layout->returns[i]);
   settle (self);
+}
+
+void
+nappe_sump_plan_draw_things (NappeSumpPlan *self)
+{
+  const NappeLayout *layout = self->board.layout;
   nappe_scene_clip (self->board.scene, &self->board.room);
   for (guint i = 0; i < self->things->len; i++)
     draw_thing (self, &g_array_index (self->things, NappeSumpThing, i));

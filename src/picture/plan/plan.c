@@ -64,6 +64,27 @@ set_scale (NappeSumpPlan *self)
   nappe_scene_keep_ground (self->board.scene, &ground);
 }
 
+/* An outlet is seen as the end of its drain. */
+static void
+see_parts (NappeSumpPlan *self)
+{
+  const NappeLayout *layout = self->board.layout;
+  nappe_board_see (&self->board, self->board.build->sump);
+  for (guint i = 0; i < layout->n_chambers; i++)
+    nappe_board_see (&self->board, layout->chambers[i].part);
+  for (guint i = 0; i < layout->n_baffles; i++)
+    nappe_board_see (&self->board, layout->baffles[i].part);
+  for (guint i = 0; i < self->things->len; i++)
+    nappe_board_see (&self->board, g_array_index (self->things, NappeSumpThing, i).part);
+  for (guint i = 0; i < layout->n_drains; i++)
+    for (guint k = 0; k < layout->drains[i].n_outlets; k++)
+      if (nappe_sump_plan_shows_end (self, &layout->drains[i].outlets[k]))
+        {
+          nappe_board_see (&self->board, layout->drains[i].part);
+          nappe_board_see (&self->board, layout->drains[i].outlets[k].part);
+        }
+}
+
 static void
 frame (NappeSumpPlan *self)
 {
@@ -80,22 +101,28 @@ frame (NappeSumpPlan *self)
 
 void
 nappe_sump_plan_compose (NappeScene *scene, const NappePictureOptions *options, NappeBuild *build, const NappeLayout *layout,
-                    const NappeStudy *study)
+                    const NappeStudy *study, const NappeVerdict *verdict)
 {
   NappeSumpPlan self = { .things = g_array_new (FALSE, FALSE, sizeof (NappeSumpThing)) };
-  nappe_board_begin (&self.board, scene, options, build, layout, study);
-  frame (&self);
+  nappe_board_begin (&self.board, scene, options, build, layout, study, verdict);
   measure (&self);
+  nappe_sump_plan_collect_things (&self);
+  see_parts (&self);
+  frame (&self);
   set_scale (&self);
   nappe_sump_plan_draw_sump (&self);
   nappe_sump_plan_draw_things (&self);
   if (!self.board.tiny)
+    nappe_sump_plan_draw_dimensions (&self);
+  nappe_sump_plan_pin_parts (&self);
+  nappe_board_draw_findings (&self.board);
+  if (!self.board.tiny)
     {
-      nappe_sump_plan_draw_dimensions (&self);
       nappe_sump_plan_name_chambers (&self);
       nappe_sump_plan_name_things (&self);
     }
   nappe_sump_plan_add_items (&self);
   nappe_sump_plan_add_handles (&self);
   g_array_unref (self.things);
+  nappe_board_end (&self.board);
 }

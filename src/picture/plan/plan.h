@@ -8,6 +8,6 @@ G_BEGIN_DECLS
 
 /* Fills an empty scene. study may be NULL: then the sump is drawn dry. */
 void nappe_sump_plan_compose (NappeScene *scene, const NappePictureOptions *options, NappeBuild *build, const NappeLayout *layout,
-                         const NappeStudy *study);
+                         const NappeStudy *study, const NappeVerdict *verdict);
 
 G_END_DECLS

@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Nothing that is written collides: every kind of picture and chart of every build, in both states, both unit systems, on a
+ * wide window and on a narrow one, with texts as they are and twice as large. */
+#include <string.h>
+
+#include "../study/random-build.h"
+#include "picture-fixture.h"
+#include "picture/charts/chart.h"
+#include "picture/picture-private.h"
+
+/* Builds at random, and how many of them one test draws. */
+#define N_RANDOM 100
+#define AT_A_TIME 10
+
+static const double sizes[][2] = { { 1440, 900 }, { 360, 640 } };
+
+typedef struct
+{
+  PictureFixture *fixture;
+  const char *name;
+  double width, height, text_scale;
+  NappeUnitSystem units;
+} Paper;
+
+static void
+check_picture (const Paper *paper, NappePictureKind kind, NappeShownState shown)
+{
+  static const char *const kinds[] = { "elevation", "flow", "plan", "panes" };
+  NappePictureOptions options = picture_options (kind, paper->width, paper->height, shown);
+
+  options.units = paper->units;
+  options.text_scale = paper->text_scale;
+  g_autoptr (NappePicture) picture = picture_of (paper->fixture, &options);
+  g_autofree char *what = g_strdup_printf ("%s, %s, state %d, %g × %g, texts × %g, units %d", paper->name, kinds[kind], shown,
+                                           paper->width, paper->height, paper->text_scale, paper->units);
+  picture_check_labels (picture, what);
+}
+
+static void
+check_charts (const Paper *paper)
+{
+  g_autoptr (GPtrArray) choices = nappe_chart_choices (paper->fixture->build, paper->fixture->study);
+
+  for (guint i = 0; i < choices->len; i++)
+    {
+      const NappeChartChoice *choice = choices->pdata[i];
+      const NappeChartOptions options = { .kind = choice->kind, .part = choice->part, .palette = NAPPE_PALETTE_LIGHT,
+                                          .units = paper->units, .width = paper->width, .height = paper->height,
+                                          .text_scale = paper->text_scale, .title = TRUE };
+      g_autoptr (NappePicture) picture = nappe_chart_new (&options, paper->fixture->build, paper->fixture->study);
+      g_autofree char *what = g_strdup_printf ("%s, chart %s of %s, %g × %g, texts × %g, units %d", paper->name,
+                                               nappe_chart_nick (choice->kind), choice->part, paper->width, paper->height,
+                                               paper->text_scale, paper->units);
+      picture_check_labels (picture, what);
+    }
+}
+
+static void
+check_build (PictureFixture *fixture, const char *name)
+{
+  for (guint size = 0; size < G_N_ELEMENTS (sizes); size++)
+    for (guint text = 1; text <= 2; text++)
+      for (NappeUnitSystem units = NAPPE_UNITS_METRIC; units <= NAPPE_UNITS_US; units++)
+        {
+          const Paper paper = { fixture, name, sizes[size][0], sizes[size][1], text, units };
+
+          for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
+            for (NappeShownState shown = NAPPE_SHOW_RUNNING; shown <= NAPPE_SHOW_POWER_CUT; shown++)
+              check_picture (&paper, kind, shown);
+          check_charts (&paper);
+        }
+}
+
+static void
+test_drawn (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+
+  check_build (fixture, name);
+}
+
+static void
+test_random (gconstpointer data)
+{
+  guint first = GPOINTER_TO_UINT (data);
+
+  for (guint seed = first; seed < first + AT_A_TIME; seed++)
+    {
+      g_autoptr (GRand) random = g_rand_new_with_seed (seed);
+      g_autofree char *text = random_build_text (random), *name = g_strdup_printf ("random build %u", seed);
+      g_autoptr (PictureFixture) fixture = picture_fixture_from_text (text);
+
+      check_build (fixture, name);
+    }
+}
+
+int
+main (int argc, char **argv)
+{
+  g_test_init (&argc, &argv, NULL);
+  g_test_set_nonfatal_assertions ();
+  for (guint i = 0; i < DRAWN_COUNT; i++)
+    {
+      g_autofree char *path = g_strconcat ("/collisions/drawn/", drawn_names[i], NULL);
+      g_test_add_data_func (path, drawn_names[i], test_drawn);
+    }
+  for (guint i = 0; i < N_RANDOM; i += AT_A_TIME)
+    {
+      g_autofree char *path = g_strdup_printf ("/collisions/random/%u", i);
+      g_test_add_data_func (path, GUINT_TO_POINTER (i), test_random);
+    }
+  return g_test_run ();
+}
