@@ -225,7 +225,8 @@ write_chart (const Wish *wish, const NappeCase *opened, const char *part, const 
 {
   const NappeChartOptions options = {
     .kind = wish->chart, .part = part, .palette = wish->picture.palette, .units = opened->units, .width = wish->picture.width,
-    .height = wish->picture.height, .text_scale = 1.0, .title = TRUE, .spread = opened->spread,
+    .height = wish->picture.height, .text_scale = 1.0, .title = TRUE, .verdict = opened->verdict,
+    .spread = opened->spread,
   };
   g_autoptr (NappePicture) picture = nappe_chart_new (&options, opened->build, opened->study);
 
@@ -238,11 +239,10 @@ write_any (const Wish *wish, NappeCase *opened, const char *output, GError **err
 {
   g_autofree char *part = NULL;
 
+  /* Findings have the same numbers in every picture. */
+  nappe_case_play (opened);
   if (!wish->is_chart)
-    {
-      nappe_case_play (opened);
-      return (wish->sheet ? write_sheet : write_picture) (wish, opened, output, error);
-    }
+    return (wish->sheet ? write_sheet : write_picture) (wish, opened, output, error);
   part = find_chart_part (wish, opened);
   if (part == NULL)
     return FALSE;

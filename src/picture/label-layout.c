@@ -276,6 +276,14 @@ draw_label (NappeScene *scene, const NappeLabelSpec *spec, guint n, const NappeB
     nappe_scene_keep_label (scene, spec->part, &(NappeLabelPlace) { *box, spec->x, spec->y });
 }
 
+/* What of a label finds no room, from a line on. */
+static void
+lose_lines (NappeScene *scene, const NappeLabelSpec *spec, guint from)
+{
+  for (guint i = from; i < NAPPE_LABEL_LINES_MAX && spec->lines[i]; i++)
+    nappe_scene_lose (scene, spec->part, spec->lines[i]);
+}
+
 gboolean
 nappe_label_place_any (NappeScene *scene, const NappeLabelSpec *specs, guint n, NappeBox *taken)
 {
@@ -298,10 +306,13 @@ nappe_label_place_any (NappeScene *scene, const NappeLabelSpec *specs, guint n, 
       if (!chosen)
         continue;
       draw_label (scene, chosen, lines - left_out, &box);
+      lose_lines (scene, chosen, lines - left_out);
       if (taken)
         *taken = box;
       return TRUE;
     }
+  nappe_scene_lose (scene, specs[0].part, specs[0].value);
+  lose_lines (scene, &specs[0], 0);
   return FALSE;
 }
 

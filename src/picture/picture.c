@@ -67,6 +67,7 @@ nappe_picture_new (const NappePictureOptions *options, NappeBuild *build, const 
     default:
       nappe_elevation_compose (self->scene, &sane, build, layout, study, verdict);
     }
+  nappe_scene_say_lost (self->scene);
   if (sane.shown != NAPPE_SHOW_MOMENT)
     nappe_findings_say (self->scene, build, verdict);
   nappe_picture_select (self, build, sane.selected);

@@ -45,6 +45,7 @@ struct _NappeScene
   GArray *hits;      /* NappeHit */
   GArray *items;     /* NappePictureItem with own strings */
   GArray *labels;    /* NappePictureLabel, texts owned by the store */
+  GArray *lost;      /* NappeLostText, words in `words` */
   GArray *blocks;    /* NappeBlock */
   GPtrArray *streams; /* NappeStream */
   GArray *handles;    /* NappeHandle, words in `words` */

@@ -2,6 +2,7 @@
 #include "picture/scene-private.h"
 
 #include <math.h>
+#include <string.h>
 
 static void
 clear_hit (gpointer data)
@@ -58,6 +59,7 @@ nappe_scene_new (NappePaletteKind palette, double width, double height, double t
   self->items = g_array_new (FALSE, FALSE, sizeof (NappePictureItem));
   g_array_set_clear_func (self->items, clear_item);
   self->labels = g_array_new (FALSE, FALSE, sizeof (NappePictureLabel));
+  self->lost = g_array_new (FALSE, FALSE, sizeof (NappeLostText));
   self->blocks = g_array_new (FALSE, FALSE, sizeof (NappeBlock));
   self->streams = g_ptr_array_new_with_free_func (free_stream);
   self->handles = g_array_new (FALSE, FALSE, sizeof (NappeHandle));
@@ -80,6 +82,7 @@ nappe_scene_free (NappeScene *self)
   g_array_unref (self->hits);
   g_array_unref (self->items);
   g_array_unref (self->labels);
+  g_array_unref (self->lost);
   g_array_unref (self->blocks);
   g_ptr_array_unref (self->streams);
   g_array_unref (self->handles);
@@ -429,6 +432,36 @@ nappe_scene_item_add (NappeScene *self, const char *part, const char *sentence)
   g_free ((char *) item->description);
   item->description = longer;
   return TRUE;
+}
+
+void
+nappe_scene_lose (NappeScene *self, const char *part, const char *text)
+{
+  if (!part || !*part || !text || !*text)
+    return;
+  NappeLostText lost = { g_string_chunk_insert_const (self->words, part), g_string_chunk_insert_const (self->words, text) };
+  g_array_append_val (self->lost, lost);
+}
+
+const NappeLostText *
+nappe_scene_lost (const NappeScene *self, guint *n)
+{
+  *n = self->lost->len;
+  return (const NappeLostText *) (void *) self->lost->data;
+}
+
+void
+nappe_scene_say_lost (NappeScene *self)
+{
+  for (guint i = 0; i < self->lost->len; i++)
+    {
+      const NappeLostText *lost = &g_array_index (self->lost, NappeLostText, i);
+      const NappePictureItem *item = find_item (self, lost->part);
+      if (!item || strstr (item->description, lost->text) || strstr (item->label, lost->text))
+        continue;
+      g_autofree char *sentence = g_strconcat (lost->text, ".", NULL);
+      nappe_scene_item_add (self, lost->part, sentence);
+    }
 }
 
 void

@@ -104,6 +104,16 @@ chart (PictureFixture *fixture, NappeChartKind kind, const char *part, const Nap
   return nappe_chart_new (&options, fixture->build, fixture->study);
 }
 
+static gboolean
+is_picked_somewhere (NappePicture *picture, const char *part)
+{
+  for (double y = 0; y < picture->height; y += 5)
+    for (double x = 0; x < picture->width; x += 5)
+      if (g_strcmp0 (nappe_picture_pick (picture, x, y), part) == 0)
+        return TRUE;
+  return FALSE;
+}
+
 static void
 test_pump (void)
 {
@@ -119,7 +129,8 @@ test_pump (void)
   g_assert_true (has_label (picture, "what the pump gives"));
   g_assert_true (has_label (picture, "what the system asks"));
   g_assert_nonnull (find_item (picture, pump->line));
-  g_assert_cmpstr (nappe_picture_pick (picture, 600, 450), ==, pump->id);
+  g_assert_true (is_picked_somewhere (picture, pump->id));
+  g_assert_true (is_picked_somewhere (picture, pump->line));
   g_autoptr (NappePicture) without = chart (fixture, NAPPE_CHART_PUMP, pump->id, NULL);
   g_assert_false (has_label (without, "9 in 10"));
 }

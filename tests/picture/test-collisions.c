@@ -22,6 +22,28 @@ typedef struct
   NappeUnitSystem units;
 } Paper;
 
+/* What had no room on the paper is said of its part. */
+static void
+check_lost (NappePicture *picture, const char *what)
+{
+  guint n_lost, n_items;
+  const NappeLostText *lost = nappe_scene_lost (picture->scene, &n_lost);
+  const NappePictureItem *items = nappe_picture_items (picture, &n_items);
+
+  for (guint i = 0; i < n_lost; i++)
+    {
+      gboolean said = FALSE;
+
+      for (guint k = 0; k < n_items && !said; k++)
+        said = g_str_equal (items[k].part, lost[i].part)
+               && (strstr (items[k].description, lost[i].text) || strstr (items[k].label, lost[i].text));
+      if (!said)
+        g_test_message ("%s: “%s” of %s had no room and is not said", what, lost[i].text, lost[i].part);
+      if (!said)
+        g_test_fail ();
+    }
+}
+
 static void
 check_picture (const Paper *paper, NappePictureKind kind, NappeShownState shown)
 {
@@ -34,6 +56,7 @@ check_picture (const Paper *paper, NappePictureKind kind, NappeShownState shown)
   g_autofree char *what = g_strdup_printf ("%s, %s, state %d, %g × %g, texts × %g, units %d", paper->name, kinds[kind], shown,
                                            paper->width, paper->height, paper->text_scale, paper->units);
   picture_check_labels (picture, what);
+  check_lost (picture, what);
 }
 
 static void
@@ -46,12 +69,14 @@ check_charts (const Paper *paper)
       const NappeChartChoice *choice = choices->pdata[i];
       const NappeChartOptions options = { .kind = choice->kind, .part = choice->part, .palette = NAPPE_PALETTE_LIGHT,
                                           .units = paper->units, .width = paper->width, .height = paper->height,
-                                          .text_scale = paper->text_scale, .title = TRUE };
+                                          .text_scale = paper->text_scale, .title = TRUE,
+                                          .verdict = paper->fixture->verdict };
       g_autoptr (NappePicture) picture = nappe_chart_new (&options, paper->fixture->build, paper->fixture->study);
       g_autofree char *what = g_strdup_printf ("%s, chart %s of %s, %g × %g, texts × %g, units %d", paper->name,
                                                nappe_chart_nick (choice->kind), choice->part, paper->width, paper->height,
                                                paper->text_scale, paper->units);
       picture_check_labels (picture, what);
+      check_lost (picture, what);
     }
 }
 
@@ -104,6 +129,8 @@ main (int argc, char **argv)
       g_autofree char *path = g_strconcat ("/collisions/drawn/", drawn_names[i], NULL);
       g_test_add_data_func (path, drawn_names[i], test_drawn);
     }
+  g_test_add_data_func ("/collisions/drawn/pair", "demo-builds/pair", test_drawn);
+  g_test_add_data_func ("/collisions/drawn/topped-up", "demo-builds/topped-up", test_drawn);
   for (guint i = 0; i < N_RANDOM; i += AT_A_TIME)
     {
       g_autofree char *path = g_strdup_printf ("/collisions/random/%u", i);

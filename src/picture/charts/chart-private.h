@@ -3,7 +3,7 @@
 #pragma once
 
 #include "picture/charts/chart.h"
-#include "picture/scene.h"
+#include "picture/pins.h"
 
 /* Paper around a chart [px]. */
 #define NAPPE_CHART_EDGE 14.0
@@ -15,6 +15,8 @@ typedef struct
   NappeBuild *build;
   const NappeStudy *study;
   double top; /* under the title [px] */
+  GArray *pins; /* NappePin, ids in `words` */
+  GStringChunk *words;
 } NappeChart;
 
 /* A number with its unit. Transfer full. */
@@ -23,6 +25,12 @@ char *nappe_chart_number (const NappeChart *self, NappeQuantity quantity, double
 void nappe_chart_title (NappeChart *self, const char *title, const char *sentence, NappeRole role);
 /* A sentence in the middle instead of a chart; part (may be NULL) is said to be it. */
 void nappe_chart_say (NappeChart *self, const char *part, const char *sentence);
+/* A finding about the part (id; "": about none that has a pin) may be pinned there, with a line to a point [px]. */
+void nappe_chart_pin (NappeChart *self, const char *part, double x, double y, double to_x, double to_y);
+/* chart-findings.c: those about what a chart shows. Transfer full. */
+GPtrArray *nappe_chart_findings (const NappeChart *self);
+/* Their key at the foot of `height` px. Returns its height. */
+double nappe_chart_draw_key (NappeChart *self, const GPtrArray *findings, double height);
 /* "Pump curve: Return pump". part: id. Transfer full. */
 char *nappe_chart_kind_title (NappeBuild *build, NappeChartKind kind, const char *part);
 

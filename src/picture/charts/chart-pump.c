@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "picture/label-layout.h"
+#include "picture/marks.h"
 #include "picture/wording.h"
 #include "study/system-curve.h"
 
@@ -20,6 +21,8 @@
 #define NAME_GAP 7.0
 #define BLOCK_LENGTH 10.0
 #define DOT 5.0
+/* A curve is picked so far beside it [px]. */
+#define PICKED_BESIDE 4.0
 
 typedef struct
 {
@@ -42,9 +45,9 @@ y_of (const PumpChart *self, double head)
   return nappe_chart_up (&self->heads, &self->plot, head);
 }
 
-/* Labels keep off a stretch of a curve. */
+/* Labels keep off a stretch of a curve, and it is picked there. */
 static void
-block (PumpChart *self, double x1, double y1, double x2, double y2)
+block (PumpChart *self, const char *part, double x1, double y1, double x2, double y2)
 {
   guint n = (guint) (hypot (x2 - x1, y2 - y1) / BLOCK_LENGTH) + 1;
 
@@ -53,11 +56,13 @@ block (PumpChart *self, double x1, double y1, double x2, double y2)
       double a = (double) i / n, b = (double) (i + 1) / n;
       NappeBox box = nappe_box_between (x1 + (x2 - x1) * a, y1 + (y2 - y1) * a, x1 + (x2 - x1) * b, y1 + (y2 - y1) * b);
       nappe_scene_block (self->chart->scene, NAPPE_BLOCK_LINE, nappe_box_grown (box, 1));
+      nappe_scene_hit (self->chart->scene, part, nappe_box_grown (box, PICKED_BESIDE));
     }
 }
 
+/* part: id, picked by the curve. */
 static void
-draw_curve (PumpChart *self, const NappeSystemPoint *points, guint n, const NappeStyle *style)
+draw_curve (PumpChart *self, const char *part, const NappeSystemPoint *points, guint n, const NappeStyle *style)
 {
   NappeScene *scene = self->chart->scene;
 
@@ -70,7 +75,7 @@ draw_curve (PumpChart *self, const NappeSystemPoint *points, guint n, const Napp
       else
         {
           nappe_scene_line (scene, x, y);
-          block (self, x_of (self, points[i - 1].flow), y_of (self, points[i - 1].head), x, y);
+          block (self, part, x_of (self, points[i - 1].flow), y_of (self, points[i - 1].head), x, y);
         }
     }
   nappe_scene_paint (scene, NAPPE_LAYER_PIPE, style);
@@ -167,6 +172,11 @@ draw_point (PumpChart *self)
   nappe_scene_circle (chart->scene, NAPPE_LAYER_MARK, x, y, DOT, &dot);
   nappe_scene_block (chart->scene, NAPPE_BLOCK_MARK, (NappeBox){ x - DOT, y - DOT, 2 * DOT, 2 * DOT });
   nappe_label_place (chart->scene, &spec, NULL);
+  for (guint i = 0; i < 4; i++)
+    {
+      double out = nappe_mark_finding_size (chart->scene);
+      nappe_chart_pin (chart, pump->id, x + (i % 2 ? -out : out), y + (i / 2 ? -out : out), x, y);
+    }
 }
 
 /* What the chart says, for its heading and for those who do not see it. */
@@ -200,9 +210,23 @@ say_all (PumpChart *self, const char *sentence)
   g_autofree char *system = describe_system (self), *spread = spread_text (self);
   g_autofree char *whole = spread != NULL ? g_strdup_printf ("%s. %s", sentence, spread) : g_strdup (sentence);
 
-  nappe_scene_hit (chart->scene, self->pump->id, self->plot);
   nappe_scene_item (chart->scene, self->pump->id, nappe_wording_part (chart->build, self->pump->id), whole, self->plot);
   nappe_scene_item (chart->scene, self->pump->line, nappe_wording_part (chart->build, self->pump->line), system, self->plot);
+}
+
+/* Findings about the line stand beside the system's curve. */
+static void
+pin_line (PumpChart *self, const NappeSystemCurve *asked)
+{
+  static const double shares[] = { 0.5, 0.3, 0.7, 0.15 };
+  double out = nappe_mark_finding_size (self->chart->scene);
+
+  for (guint i = 0; i < G_N_ELEMENTS (shares) && asked->n > 0; i++)
+    {
+      const NappeSystemPoint *point = &asked->points[(guint) (shares[i] * (asked->n - 1))];
+      double x = x_of (self, point->flow), y = y_of (self, point->head);
+      nappe_chart_pin (self->chart, self->pump->line, x, y + out, x, y);
+    }
 }
 
 static void
@@ -217,12 +241,13 @@ draw (PumpChart *self)
 
   nappe_scene_box (chart->scene, NAPPE_LAYER_GROUND, self->plot, &ground);
   nappe_chart_draw_up (chart, &self->heads, &self->plot);
-  draw_curve (self, (NappeSystemPoint *) (void *) points->data, points->len, &pump);
-  draw_curve (self, asked->points, asked->n, &system);
+  draw_curve (self, self->pump->id, (NappeSystemPoint *) (void *) points->data, points->len, &pump);
+  draw_curve (self, self->pump->line, asked->points, asked->n, &system);
   draw_point (self);
   nappe_chart_draw_across (chart, &self->flows, &self->plot);
   name_curve (self, (NappeSystemPoint *) (void *) points->data, points->len, _("what the pump gives"), NAPPE_ROLE_SURFACE, FALSE);
   name_curve (self, asked->points, asked->n, _("what the system asks"), NAPPE_ROLE_OTHER_TEXT, TRUE);
+  pin_line (self, asked);
 }
 
 /* The pump with an id, or the first of a line. */

@@ -7,6 +7,7 @@
 
 #include "picture/curves/curves-private.h"
 #include "picture/label-layout.h"
+#include "picture/marks.h"
 #include "results/part-words.h"
 
 /* Least distance of two numbers of a scale, across and up [px]. */
@@ -21,6 +22,8 @@
 /* A row is at most so high [px], and its bar has this share of it. */
 #define HIGHEST_ROW 38.0
 #define BAR_SHARE 0.56
+/* How many findings may stand behind a bar. */
+#define PINS_OF_ROW 4u
 /* Air beside the longest bar, share of the scale. */
 #define AIR 0.04
 
@@ -312,6 +315,26 @@ say_row (NappeChart *self, const NappeChartRow *row, NappeBox box)
   nappe_scene_item (self->scene, row->part, caption, row->words != NULL ? row->words : plain, box);
 }
 
+/* Behind the end of the bar, or before it. */
+static void
+pin_row (NappeChart *self, const NappeChartRows *rows, const NappeChartRow *row, const NappeBox *plot, double y)
+{
+  gboolean bar = row->from != row->to;
+  double left = bar ? nappe_chart_across (&rows->scale, plot, fmin (row->from, row->to)) : plot->x;
+  double right = bar ? nappe_chart_across (&rows->scale, plot, fmax (row->from, row->to)) : plot->x;
+
+  for (guint i = 0; i < PINS_OF_ROW; i++)
+    {
+      double out = nappe_mark_finding_size (self->scene) * (0.8 + 1.3 * i);
+
+      if (right + out < plot->x + plot->width)
+        nappe_chart_pin (self, row->part, right + out, y, right, y);
+      if (left - out > plot->x)
+        nappe_chart_pin (self, row->part, left - out, y, left, y);
+    }
+  nappe_chart_pin (self, row->part, (left + right) / 2, y, (left + right) / 2, y);
+}
+
 static void
 draw_row (NappeChart *self, const NappeChartRows *rows, const NappeChartRow *row, const NappeBox *plot, double y, double pitch)
 {
@@ -329,7 +352,10 @@ draw_row (NappeChart *self, const NappeChartRows *rows, const NappeChartRow *row
     draw_bar (self, rows, row, plot, y + pitch * (1 - BAR_SHARE) / 2, pitch * BAR_SHARE);
   NappeBox whole = { NAPPE_CHART_EDGE / 2, y + 1, self->options->width - NAPPE_CHART_EDGE, pitch - 2 };
   if (*row->part != '\0')
-    nappe_scene_hit (self->scene, row->part, whole);
+    {
+      nappe_scene_hit (self->scene, row->part, whole);
+      pin_row (self, rows, row, plot, y + pitch / 2);
+    }
   say_row (self, row, whole);
 }
 
@@ -377,4 +403,5 @@ nappe_chart_draw_rows (NappeChart *self, NappeChartRows *rows)
   for (guint i = 0; i < rows->marks->len; i++)
     draw_mark (self, rows, &g_array_index (rows->marks, NappeChartMark, i), &plot);
   nappe_chart_draw_across (self, &rows->scale, &plot);
+  nappe_chart_pin (self, "", plot.x + plot.width - HIGHEST_ROW / 2, plot.y + HIGHEST_ROW / 2, plot.x + plot.width, plot.y);
 }

@@ -42,8 +42,17 @@ nappe_chart_say (NappeChart *self, const char *part, const char *sentence)
   g_autofree char *text = nappe_label_shorten (self->scene, sentence, &style, self->options->width - 2 * NAPPE_CHART_EDGE);
   NappeBox box = nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, text, &style);
 
+  nappe_chart_pin (self, "", box.x + box.width / 2, box.y + box.height + 20, box.x + box.width / 2, box.y + box.height + 20);
   if (part != NULL)
     nappe_scene_item (self->scene, part, nappe_wording_part (self->build, part), sentence, box);
+}
+
+void
+nappe_chart_pin (NappeChart *self, const char *part, double x, double y, double to_x, double to_y)
+{
+  NappePin pin = { g_string_chunk_insert_const (self->words, part), x, y, to_x, to_y };
+
+  g_array_append_val (self->pins, pin);
 }
 
 static void
@@ -76,7 +85,17 @@ nappe_chart_new (const NappeChartOptions *options, NappeBuild *build, const Napp
   picture->height = sane.height;
   picture->title = g_strdup (build->title);
   picture->scene = self.scene = nappe_scene_new (sane.palette, sane.width, sane.height, sane.text_scale);
+  self.pins = g_array_new (FALSE, FALSE, sizeof (NappePin));
+  self.words = g_string_chunk_new (64);
+  g_autoptr (GPtrArray) findings = nappe_chart_findings (&self);
+  /* The chart itself has the paper over the key. */
+  sane.height -= nappe_chart_draw_key (&self, findings, sane.height);
   compose (&self);
-  nappe_scene_select (picture->scene, sane.selected);
+  nappe_pin_findings (self.scene, build, findings, (const NappePin *) (void *) self.pins->data, self.pins->len);
+  nappe_scene_say_lost (self.scene);
+  nappe_findings_say (self.scene, build, sane.verdict);
+  nappe_picture_select (picture, build, sane.selected);
+  g_array_unref (self.pins);
+  g_string_chunk_free (self.words);
   return picture;
 }

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "picture/picture.h"
+#include "rules/rules.h"
 #include "study/spread.h"
 
 G_BEGIN_DECLS
@@ -32,6 +33,7 @@ typedef struct
   double text_scale;         /* 1 normal */
   gboolean title;            /* what it shows, and its sum in a sentence */
   const char *selected;      /* id of the picked part; NULL: none */
+  const NappeVerdict *verdict; /* of the study, read while the chart is made: findings about what it shows are marked; NULL: none */
   const NappeSpread *spread; /* of the study, for bands, read while the chart is made; NULL: none are drawn */
 } NappeChartOptions;
 

@@ -209,16 +209,20 @@ draw_column_label (NappeFlow *flow, const NappeFlowColumn *column)
 {
   double x = column->label_x, width = column->left + column->width - 4.0 - x, y = flow->label_top;
 
-  if (width < 28.0)
-    return;
+  gboolean full = width < 28.0;
+
   for (guint i = 0; i < NAPPE_FLOW_LABEL_LINES && column->lines[i] != NULL; i++)
     {
-      const char *text = label_text (flow, column, i, i < 2 ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR, width);
+      const char *text = full ? NULL : label_text (flow, column, i, i < 2 ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR, width);
       double below = text != NULL ? draw_label_text (flow, text, i < 2, i == 0 ? 3 : 4, x, y, width) : y;
-      if (text != NULL && below <= y)
-        break;
+      full = full || (text != NULL && below <= y);
+      /* The name is the item's own. */
+      if (below <= y && i > 0)
+        nappe_scene_lose (flow->scene, nappe_flow_column_part (flow, column), column->lines[i]);
       y = below;
     }
+  if (width < 28.0)
+    return;
   nappe_scene_hit (flow->scene, nappe_flow_column_part (flow, column),
                    (NappeBox) { x, flow->label_top, width, y - flow->label_top });
 }

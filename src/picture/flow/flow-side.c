@@ -6,7 +6,9 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#define INNER_WIDTH 78.0     /* of an inner box: its level has room in it [px] */
+#define INNER_LEAST 78.0     /* width of an inner box on little paper, and where its level has room beside what falls in [px] */
+#define INNER_MOST 94.0
+#define INNER_SHARE 0.1      /* of the paper */
 #define SIDE_LEAST 92.0      /* least width of a side vessel [px] */
 #define SIDE_MOST 132.0
 #define SIDE_GAP 34.0        /* between a side vessel and what is next to it [px] */
@@ -20,7 +22,9 @@ static const NappeStyle wall_style = { .stroke = NAPPE_ROLE_INK, .weight = NAPPE
 double
 nappe_flow_inner_width (const NappeFlow *flow, gint box)
 {
-  return box >= 0 && flow->layout->boxes[box].has_inner ? INNER_WIDTH : 0.0;
+  if (box < 0 || !flow->layout->boxes[box].has_inner)
+    return 0.0;
+  return CLAMP (INNER_SHARE * nappe_scene_width (flow->scene), INNER_LEAST, INNER_MOST);
 }
 
 static double

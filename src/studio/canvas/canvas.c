@@ -86,7 +86,7 @@ compose_chart (NappeCanvas *self)
   const NappeChartOptions options = {
     .kind = self->chart, .part = self->chart_part, .palette = palette_of_screen (), .units = self->outcome->units,
     .width = self->camera.picture_width, .height = self->camera.picture_height, .text_scale = 1.0, .title = TRUE,
-    .selected = self->selected, .spread = self->outcome->spread,
+    .selected = self->selected, .verdict = self->outcome->verdict, .spread = self->outcome->spread,
   };
 
   return nappe_chart_new (&options, self->outcome->build, self->outcome->study);

@@ -87,7 +87,8 @@ write_chart (Job *job, const char *path, GError **error)
 {
   const NappeChartOptions options = {
     .kind = job->chart, .part = job->chart_part, .palette = NAPPE_PALETTE_PRINT, .units = job->outcome->units,
-    .width = PICTURE_WIDTH, .height = PICTURE_HEIGHT, .text_scale = 1.0, .title = TRUE, .spread = job->outcome->spread,
+    .width = PICTURE_WIDTH, .height = PICTURE_HEIGHT, .text_scale = 1.0, .title = TRUE, .verdict = job->outcome->verdict,
+    .spread = job->outcome->spread,
   };
   g_autoptr (NappePicture) picture = nappe_chart_new (&options, job->outcome->build, job->outcome->study);
 
