@@ -79,7 +79,7 @@ looked (GObject *source, GAsyncResult *result, gpointer user_data)
   if (self->build == NULL || self->file == NULL || !g_file_equal (self->file, look->file))
     return;
   /* The look was too early. */
-  if (self->saving > 0)
+  if (!g_queue_is_empty (&self->saves))
     nappe_document_check_soon (self);
   else
     nappe_document_take_seen (self, g_steal_pointer (&look->seen));
@@ -92,7 +92,7 @@ check_now (gpointer data)
   Look *look;
   g_autoptr (GTask) task = NULL;
 
-  if (self->saving > 0)
+  if (!g_queue_is_empty (&self->saves))
     return G_SOURCE_CONTINUE;
   self->check = 0;
   look = g_new0 (Look, 1);

@@ -146,33 +146,46 @@ write_file (GTask *task, gpointer source, gpointer data, GCancellable *cancellab
   g_task_return_boolean (task, TRUE);
 }
 
+/* One after another: each finds in the file what the one before has written. */
+static void
+start_next_save (NappeDocument *self)
+{
+  GTask *task = g_queue_peek_head (&self->saves);
+  SaveJob *job = task != NULL ? g_task_get_task_data (task) : NULL;
+
+  if (task == NULL)
+    return;
+  if (self->file != NULL && g_file_equal (self->file, job->file))
+    job->base = g_strdup (self->base);
+  run_on_worker (task, write_file);
+}
+
 void
 nappe_document_save_async (NappeDocument *self, GFile *file, GCancellable *cancellable,
                            GAsyncReadyCallback callback, gpointer user_data)
 {
-  g_autoptr (GTask) task = g_task_new (self, cancellable, callback, user_data);
+  GTask *task;
   SaveJob *job;
 
   g_return_if_fail (self->build != NULL);
+  task = g_task_new (self, cancellable, callback, user_data);
   job = g_new0 (SaveJob, 1);
   job->original = g_object_ref (self->build);
   job->copy = nappe_build_copy (self->build);
   job->file = g_object_ref (file);
   job->changes = self->changes;
-  if (self->file != NULL && g_file_equal (self->file, file))
-    job->base = g_strdup (self->base);
-  self->saving++;
   g_task_set_source_tag (task, nappe_document_save_async);
   g_task_set_task_data (task, job, save_job_free);
-  run_on_worker (task, write_file);
+  g_queue_push_tail (&self->saves, task);
+  if (self->saves.length == 1)
+    start_next_save (self);
 }
 
-gboolean
-nappe_document_save_finish (NappeDocument *self, GAsyncResult *result, GError **error)
+static gboolean
+take_saved (NappeDocument *self, GAsyncResult *result, GError **error)
 {
   SaveJob *job = g_task_get_task_data (G_TASK (result));
 
-  self->saving--;
   if (!g_task_propagate_boolean (G_TASK (result), error))
     {
       if (job->seen != NULL && job->original == self->build && !g_str_equal (job->seen, job->base))
@@ -190,4 +203,14 @@ nappe_document_save_finish (NappeDocument *self, GAsyncResult *result, GError **
     nappe_build_mark_saved (self->build);
   nappe_document_notify_file (self);
   return TRUE;
+}
+
+gboolean
+nappe_document_save_finish (NappeDocument *self, GAsyncResult *result, GError **error)
+{
+  gboolean done = take_saved (self, result, error);
+
+  g_object_unref (g_queue_pop_head (&self->saves));
+  start_next_save (self);
+  return done;
 }

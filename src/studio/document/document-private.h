@@ -28,7 +28,7 @@ struct _NappeDocument
   NappeDiskState disk;
   GFileMonitor *monitor;           /* of the file; NULL: there is none */
   guint check;                     /* source that will look at the file; 0: none */
-  guint saving;                    /* writings under way */
+  GQueue saves;                    /* GTask: the writing under way, and those that wait for it */
   char *title;
   gint64 study_cost;               /* of the last study [us] */
   NappeDraft *draft;               /* a number being tried; NULL: none */
