@@ -70,8 +70,7 @@ empty_window (NappeApplication *self)
 static void
 nappe_application_open (GApplication *application, GFile **files, int n, const char *hint)
 {
-  for (int i = 0; i < n; i++)
-    nappe_window_open_file (empty_window (NAPPE_APPLICATION (application)), files[i]);
+  nappe_window_open_files (empty_window (NAPPE_APPLICATION (application)), files, (guint) n);
   offer_recovery (NAPPE_APPLICATION (application));
 }
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the window does with files: open, save, export, drop, and asking before changes are lost. */
+/* What the window does with files: choose, save, export, and asking before changes are lost. */
 #include "studio/window/window-private.h"
 
 #include <glib/gi18n-lib.h>
@@ -7,115 +7,6 @@
 #include <string.h>
 
 #include "studio/window/export.h"
-#include "studio/application/recent-menu.h"
-#include "studio/application/session.h"
-
-/* Opening */
-
-static void
-remember (NappeWindow *self, GFile *file)
-{
-  g_autoptr (GFile) folder = g_file_get_parent (file);
-
-  nappe_recent_menu_add (file);
-  if (folder != NULL)
-    nappe_preferences_set_folder (self->preferences, folder);
-  nappe_session_remember (gtk_window_get_application (GTK_WINDOW (self)), self->preferences, NULL);
-}
-
-static void
-opened (GObject *source, GAsyncResult *result, gpointer user_data)
-{
-  g_autoptr (NappeWindow) self = user_data;
-  NappeDocument *document = NAPPE_DOCUMENT (source);
-  g_autoptr (GError) error = NULL;
-
-  if (nappe_document_open_finish (document, result, &error))
-    {
-      remember (self, nappe_document_get_file (document));
-      return;
-    }
-  if (nappe_document_get_build (document) == NULL)
-    gtk_stack_set_visible_child_name (self->pages, "empty");
-  nappe_window_show_error (self, error->message);
-}
-
-/* A window that waits to be drawn, and the file that it is to open. */
-typedef struct
-{
-  NappeWindow *window;
-  GFile *file;
-} Reading;
-
-static void
-reading_free (gpointer data)
-{
-  Reading *reading = data;
-
-  g_object_unref (reading->window);
-  g_object_unref (reading->file);
-  g_free (reading);
-}
-
-static gboolean
-start_reading (gpointer data)
-{
-  Reading *reading = data;
-
-  /* The window may have been closed meanwhile. */
-  if (reading->window->document != NULL)
-    nappe_document_open_async (reading->window->document, reading->file, NULL, opened,
-                               g_object_ref (reading->window));
-  return G_SOURCE_REMOVE;
-}
-
-/* Reading and computing would take time from the first frame, so they wait for a quiet moment. */
-static void
-read_into (NappeWindow *self, GFile *file)
-{
-  Reading *reading = g_new (Reading, 1);
-
-  if (nappe_document_get_build (self->document) == NULL)
-    gtk_stack_set_visible_child_name (self->pages, "loading");
-  reading->window = g_object_ref (self);
-  reading->file = g_object_ref (file);
-  g_idle_add_full (G_PRIORITY_LOW, start_reading, reading, reading_free);
-}
-
-void
-nappe_window_reload (NappeWindow *self)
-{
-  read_into (self, nappe_document_get_file (self->document));
-}
-
-void
-nappe_window_open_file (NappeWindow *self, GFile *file)
-{
-  NappeWindow *target = self, *open = nappe_window_find (gtk_window_get_application (GTK_WINDOW (self)), file);
-
-  nappe_preferences_hold_session (self->preferences, FALSE);
-  /* Two windows on one file would write over each other. */
-  if (open != NULL)
-    {
-      gtk_window_present (GTK_WINDOW (open));
-      return;
-    }
-  /* An open build is not thrown away: the file gets a window of its own. */
-  if (nappe_document_get_build (self->document) != NULL)
-    {
-      target = nappe_window_new (gtk_window_get_application (GTK_WINDOW (self)), self->preferences);
-      gtk_window_present (GTK_WINDOW (target));
-    }
-  read_into (target, file);
-}
-
-static void
-open_uri_action (GtkWidget *widget, const char *name, GVariant *parameter)
-{
-  g_autoptr (GFile) file = g_file_new_for_uri (g_variant_get_string (parameter, NULL));
-
-  nappe_window_open_file (NAPPE_WINDOW (widget), file);
-}
 
 /* File choosers */
 
@@ -202,33 +93,42 @@ stay_open (NappeWindow *self)
 }
 
 static void
+tell_saved (NappeWindow *self)
+{
+  gboolean closing = self->closing;
+
+  nappe_window_remember_file (self);
+  nappe_window_show_error (self, NULL);
+  /* What was changed while the file was written is asked about again. */
+  self->closing = closing && !nappe_document_is_modified (self->document);
+  if (closing)
+    gtk_window_close (GTK_WINDOW (self));
+  else
+    nappe_window_say (self, _("Saved"));
+}
+
+static void
+tell_not_saved (NappeWindow *self, const GError *error)
+{
+  stay_open (self);
+  /* Where another program has changed the file there is a choice, and the window offers it. */
+  if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_WRONG_ETAG))
+    nappe_window_say (self, error->message);
+  else
+    nappe_window_show_error (self, error->message);
+}
+
+static void
 saved (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   g_autoptr (NappeWindow) self = user_data;
   g_autoptr (GError) error = NULL;
+  gboolean done = nappe_document_save_finish (NAPPE_DOCUMENT (source), result, &error);
 
-  if (!nappe_document_save_finish (NAPPE_DOCUMENT (source), result, &error))
-    {
-      stay_open (self);
-      /* Where another program has changed the file there is a choice, and the window offers it. */
-      if (g_error_matches (error, G_IO_ERROR, G_IO_ERROR_WRONG_ETAG))
-        nappe_window_say (self, error->message);
-      else
-        nappe_window_show_error (self, error->message);
-    }
-  else
-    {
-      gboolean closing = self->closing;
-
-      remember (self, nappe_document_get_file (self->document));
-      nappe_window_show_error (self, NULL);
-      /* What was changed while the file was written is asked about again. */
-      self->closing = closing && !nappe_document_is_modified (self->document);
-      if (closing)
-        gtk_window_close (GTK_WINDOW (self));
-      else
-        nappe_window_say (self, _("Saved"));
-    }
+  if (!nappe_window_is_closed (self) && done)
+    tell_saved (self);
+  else if (!nappe_window_is_closed (self))
+    tell_not_saved (self, error);
   g_application_release (g_application_get_default ());
 }
 
@@ -315,6 +215,8 @@ nappe_window_exported (GObject *source, GAsyncResult *result, gpointer user_data
   g_autoptr (GError) error = NULL;
   g_autofree char *file_name = nappe_export_finish (result, &error);
 
+  if (nappe_window_is_closed (self))
+    return;
   if (file_name != NULL)
     {
       /* Translators: %s is the name of a file. */
@@ -332,9 +234,11 @@ export_sheet_chosen (GtkNativeDialog *dialog, int response, NappeWindow *self)
 {
   static const char *const endings[] = { ".pdf", NULL };
   g_autoptr (GFile) target = nappe_window_take_target (self, response, endings);
+  NappeOutcome *outcome = nappe_document_get_outcome (self->document);
 
-  if (target != NULL)
-    nappe_export_sheet_async (nappe_document_get_outcome (self->document), nappe_document_get_title (self->document),
+  /* Another build may have come in while the person chose. */
+  if (target != NULL && outcome != NULL)
+    nappe_export_sheet_async (outcome, nappe_document_get_title (self->document),
                               nappe_preferences_get_paper (self->preferences), target, nappe_window_exported,
                               g_object_ref (self));
 }
@@ -360,17 +264,19 @@ export_picture_chosen (GtkNativeDialog *dialog, int response, NappeWindow *self)
   static const char *const endings[] = { ".svg", ".png", ".pdf", NULL };
   g_autoptr (GFile) target = nappe_window_take_target (self, response, endings);
   NappeCanvas *canvas = nappe_window_visible_canvas (self);
+  NappeOutcome *outcome = nappe_document_get_outcome (self->document);
   NappeChartKind kind;
   const char *part;
 
-  if (target != NULL && shows_chart (self, &kind, &part))
-    nappe_export_chart_async (nappe_document_get_outcome (self->document), kind, part, target, nappe_window_exported,
-                              g_object_ref (self));
-  else if (target != NULL && nappe_canvas_get_shown (canvas) == NAPPE_SHOW_MOMENT)
+  if (target == NULL || outcome == NULL)
+    return;
+  if (shows_chart (self, &kind, &part))
+    nappe_export_chart_async (outcome, kind, part, target, nappe_window_exported, g_object_ref (self));
+  else if (nappe_canvas_get_shown (canvas) == NAPPE_SHOW_MOMENT)
     nappe_window_export_moment_to (self, target);
-  else if (target != NULL)
-    nappe_export_picture_async (nappe_document_get_outcome (self->document), nappe_canvas_get_kind (canvas),
-                                nappe_canvas_get_shown (canvas), target, nappe_window_exported, g_object_ref (self));
+  else
+    nappe_export_picture_async (outcome, nappe_canvas_get_kind (canvas), nappe_canvas_get_shown (canvas), target,
+                                nappe_window_exported, g_object_ref (self));
 }
 
 static void
@@ -411,30 +317,12 @@ redo_action (GtkWidget *widget, const char *name, GVariant *parameter)
   nappe_document_redo (NAPPE_WINDOW (widget)->document);
 }
 
-/* Dropping and closing */
-
-static gboolean
-dropped (GtkDropTarget *target, const GValue *value, double x, double y, NappeWindow *self)
-{
-  GSList *files = g_value_get_boxed (value);
-
-  for (GSList *file = files; file != NULL; file = file->next)
-    nappe_window_open_file (self, G_FILE (file->data));
-  return files != NULL;
-}
-
-void
-nappe_window_add_drop_target (NappeWindow *self)
-{
-  GtkDropTarget *target = gtk_drop_target_new (GDK_TYPE_FILE_LIST, GDK_ACTION_COPY);
-
-  g_signal_connect (target, "drop", G_CALLBACK (dropped), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (target));
-}
+/* Closing */
 
 static void
 close_answered (AdwMessageDialog *dialog, const char *response, NappeWindow *self)
 {
+  g_clear_weak_pointer (&self->close_question);
   if (g_str_equal (response, "cancel"))
     {
       stay_open (self);
@@ -452,8 +340,16 @@ close_answered (AdwMessageDialog *dialog, const char *response, NappeWindow *sel
 void
 nappe_window_ask_before_closing (NappeWindow *self)
 {
-  GtkWidget *dialog = adw_message_dialog_new (GTK_WINDOW (self), _("Save changes?"), NULL);
+  GtkWidget *dialog;
 
+  /* Asked again before it was answered. */
+  if (self->close_question != NULL)
+    {
+      gtk_window_present (GTK_WINDOW (self->close_question));
+      return;
+    }
+  dialog = adw_message_dialog_new (GTK_WINDOW (self), _("Save changes?"), NULL);
+  g_set_weak_pointer (&self->close_question, dialog);
   /* Translators: %s is the name of a file. */
   adw_message_dialog_format_body (ADW_MESSAGE_DIALOG (dialog),
                                   _("“%s” has changes that are not saved. They are lost if they are not saved now."),
@@ -478,7 +374,6 @@ void
 nappe_window_install_file_actions (GtkWidgetClass *widget_class)
 {
   gtk_widget_class_install_action (widget_class, "win.open", NULL, open_action);
-  gtk_widget_class_install_action (widget_class, "win.open-uri", "s", open_uri_action);
   gtk_widget_class_install_action (widget_class, "win.save", NULL, save_action);
   gtk_widget_class_install_action (widget_class, "win.save-as", NULL, save_as_action);
   gtk_widget_class_install_action (widget_class, "win.export-sheet", NULL, export_sheet_action);

@@ -135,8 +135,7 @@ text_read (GObject *source, GAsyncResult *result, gpointer user_data)
   g_autoptr (NappeWindow) self = NAPPE_WINDOW (user_data);
   g_autofree char *text = gdk_clipboard_read_text_finish (GDK_CLIPBOARD (source), result, NULL);
 
-  /* The window may have been closed meanwhile. */
-  if (self->document != NULL)
+  if (!nappe_window_is_closed (self))
     paste_text (self, text != NULL ? text : "");
 }
 

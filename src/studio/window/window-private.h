@@ -36,6 +36,9 @@ struct _NappeWindow
   gboolean made;             /* the template's children are there */
   gboolean warned;           /* of the user's own catalogue */
   GtkFileChooserNative *chooser; /* that is open; NULL: none */
+  GtkWidget *close_question; /* that waits for an answer; NULL: none; weak */
+  GCancellable *loading;     /* the reading that is under way; it and its file are NULL: none is */
+  GFile *loading_file;
 
   AdwViewSwitcherTitle *switcher_title;
   AdwViewStack *views;
@@ -60,9 +63,18 @@ struct _NappeWindow
   GMenu *history_menu; /* the section of it that undoes */
 };
 
+/* Opening, in window-open.c. */
+void nappe_window_install_open_actions (GtkWidgetClass *widget_class);
+void nappe_window_add_drop_target (NappeWindow *self);
+/* Forgets the reading that is under way; what was open stays. */
+void nappe_window_stop_loading (NappeWindow *self);
+/* The document's file is one of the recent ones from now on. */
+void nappe_window_remember_file (NappeWindow *self);
+/* Puts in what is in the document's file now. */
+void nappe_window_reload (NappeWindow *self);
+
 /* The actions of files, in window-files.c. */
 void nappe_window_install_file_actions (GtkWidgetClass *widget_class);
-void nappe_window_add_drop_target (NappeWindow *self);
 /* Asks where to write an export. ending: behind the build's name, with the format that is suggested. response: as of a
  * GtkNativeDialog, with the window; it begins with nappe_window_take_target. */
 void nappe_window_ask_target (NappeWindow *self, const char *title, const char *ending, GCallback response);
@@ -70,8 +82,6 @@ void nappe_window_ask_target (NappeWindow *self, const char *title, const char *
 GFile *nappe_window_take_target (NappeWindow *self, int response, const char *const *endings);
 /* Says that an export is written, or why it is not. Takes a reference of the window. */
 void nappe_window_exported (GObject *source, GAsyncResult *result, gpointer user_data);
-/* Puts in what is in the document's file now. */
-void nappe_window_reload (NappeWindow *self);
 /* Asks what to do with unsaved changes; the window closes when the person agrees. */
 void nappe_window_ask_before_closing (NappeWindow *self);
 
@@ -127,6 +137,9 @@ void nappe_window_update_part_actions (NappeWindow *self);
 
 /* Undoing and saving, in window.c. */
 void nappe_window_update_history_actions (NappeWindow *self);
+
+/* What was under way may keep a window that has been closed: nothing is shown in it any more. */
+gboolean nappe_window_is_closed (NappeWindow *self);
 
 /* Messages. Text is translated; an error stays until it is closed. */
 void nappe_window_say (NappeWindow *self, const char *text);

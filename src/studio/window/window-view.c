@@ -201,6 +201,26 @@ get_property (GObject *object, guint property, GValue *value, GParamSpec *pspec)
     }
 }
 
+/* What has a name that is not known is not looked at. */
+
+static void
+show_view (NappeWindow *self, const char *name)
+{
+  GtkWidget *child = adw_view_stack_get_child_by_name (self->views, name);
+
+  if (child != NULL)
+    adw_view_stack_set_visible_child (self->views, child);
+}
+
+static void
+show_panel (NappeWindow *self, const char *name)
+{
+  GtkWidget *child = gtk_stack_get_child_by_name (self->panels, name);
+
+  if (child != NULL)
+    gtk_stack_set_visible_child (self->panels, child);
+}
+
 static void
 set_property (GObject *object, guint property, const GValue *value, GParamSpec *pspec)
 {
@@ -213,10 +233,10 @@ set_property (GObject *object, guint property, const GValue *value, GParamSpec *
                             ? NAPPE_SHOW_POWER_CUT : NAPPE_SHOW_RUNNING);
       break;
     case PROP_VIEW:
-      adw_view_stack_set_visible_child_name (self->views, g_value_get_string (value));
+      show_view (self, g_value_get_string (value));
       break;
     case PROP_PANEL:
-      gtk_stack_set_visible_child_name (self->panels, g_value_get_string (value));
+      show_panel (self, g_value_get_string (value));
       break;
     case PROP_SIDE_PANEL:
       adw_flap_set_reveal_flap (self->flap, g_value_get_boolean (value));

@@ -30,6 +30,12 @@ nappe_window_say_undoable (NappeWindow *self, const char *text)
   adw_toast_overlay_add_toast (self->toasts, toast);
 }
 
+gboolean
+nappe_window_is_closed (NappeWindow *self)
+{
+  return self->document == NULL || gtk_window_get_application (GTK_WINDOW (self)) == NULL;
+}
+
 void
 nappe_window_show_error (NappeWindow *self, const char *text)
 {
@@ -276,6 +282,7 @@ nappe_window_close_request (GtkWindow *window)
       nappe_window_ask_before_closing (self);
       return TRUE;
     }
+  nappe_window_stop_loading (self);
   nappe_session_remember (gtk_window_get_application (window), self->preferences, self);
   gtk_window_get_default_size (window, &width, &height);
   nappe_preferences_set_window (self->preferences, width, height, gtk_window_is_maximized (window));
@@ -295,6 +302,11 @@ nappe_window_dispose (GObject *object)
   g_clear_object (&self->autosave);
   if (self->document != NULL)
     g_signal_handlers_disconnect_by_data (self->document, self);
+  if (self->loading != NULL)
+    g_cancellable_cancel (self->loading);
+  g_clear_object (&self->loading);
+  g_clear_object (&self->loading_file);
+  g_clear_weak_pointer (&self->close_question);
   if (self->preferences != NULL)
     g_signal_handlers_disconnect_by_data (self->preferences, self);
   if (self->chooser != NULL)
@@ -363,6 +375,7 @@ nappe_window_class_init (NappeWindowClass *klass)
   g_type_ensure (NAPPE_TYPE_PREVIEW_BAR);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/nappe/Nappe/window.ui");
   bind_children (widget_class);
+  nappe_window_install_open_actions (widget_class);
   nappe_window_install_file_actions (widget_class);
   nappe_window_install_disk_actions (widget_class);
   nappe_window_install_view_actions (widget_class);
@@ -430,6 +443,7 @@ nappe_window_init (NappeWindow *self)
   tell_states (self);
   history_changed (self);
   nappe_window_update_disk (self);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.stop-loading", FALSE);
   nappe_window_update_view_actions (self);
   nappe_window_update_cure_actions (self);
   nappe_window_update_judging_actions (self);
@@ -456,6 +470,7 @@ nappe_window_new (GtkApplication *application, NappePreferences *preferences)
 void
 nappe_window_restore (NappeWindow *self, NappeBuild *build, NappeRescue *rescue)
 {
+  nappe_window_stop_loading (self);
   nappe_document_restore (self->document, build, nappe_rescue_get_origin (rescue), nappe_rescue_get_base (rescue));
   nappe_autosave_adopt (self->autosave, rescue);
   nappe_window_say (self, _("Restored, and not saved yet"));
@@ -467,7 +482,8 @@ nappe_window_find (GtkApplication *application, GFile *file)
   for (GList *window = gtk_application_get_windows (application); window != NULL; window = window->next)
     if (NAPPE_IS_WINDOW (window->data) && NAPPE_WINDOW (window->data)->document != NULL)
       {
-        GFile *shown = nappe_document_get_file (NAPPE_WINDOW (window->data)->document);
+        NappeWindow *self = window->data;
+        GFile *shown = self->loading_file != NULL ? self->loading_file : nappe_document_get_file (self->document);
 
         if (shown != NULL && g_file_equal (shown, file))
           return NAPPE_WINDOW (window->data);
