@@ -8,6 +8,7 @@
 
 #define THIN_SPACE "\342\200\211"       /* U+2009 */
 #define NARROW_NO_BREAK "\342\200\257"  /* U+202F */
+#define WORD_JOINER "\342\201\240"
 #define MINUS "\342\210\222"            /* U+2212 */
 #define INFINITE "\342\210\236"         /* U+221E */
 #define NO_NUMBER "\342\200\224"        /* U+2014 */
@@ -116,4 +117,14 @@ nappe_quantity_format (NappeQuantity   quantity,
   else if (quantity == NAPPE_QUANTITY_TEMPERATURE)
     space = NARROW_NO_BREAK;
   return g_strconcat (number, space, unit, NULL);
+}
+
+char *
+nappe_text_unbroken (const char *text)
+{
+  GString *whole = g_string_new (text);
+
+  g_string_replace (whole, THIN_SPACE, NARROW_NO_BREAK, 0);
+  g_string_replace (whole, "–", WORD_JOINER "–" WORD_JOINER, 0);
+  return g_string_free (whole, FALSE);
 }

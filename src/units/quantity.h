@@ -99,6 +99,11 @@ char *nappe_quantity_format_number (NappeQuantity   quantity,
                                     NappeUnitSystem system,
                                     int             significant);
 
+/* A text for a narrow place, whose numbers keep their digits and their unit on one line: thin spaces become narrow
+ * no-break ones (U+202F), and word joiners (U+2060) hold a dash between two numbers. For showing alone, not for searching
+ * in. (transfer full) */
+char *nappe_text_unbroken (const char *text);
+
 /* Display unit: "mm", "in", "L/h", "%", …; "" for NUMBER and COUNT. Static, not translated. */
 const char *nappe_quantity_unit (NappeQuantity   quantity,
                                  NappeUnitSystem system);

@@ -44,9 +44,10 @@ GtkWidget *
 nappe_cure_row_new (const NappeCure *cure, guint index)
 {
   NappeCureRow *self = g_object_new (NAPPE_TYPE_CURE_ROW, NULL);
+  g_autofree char *label = nappe_text_unbroken (cure->label), *effect = nappe_text_unbroken (cure->effect);
 
-  gtk_label_set_text (GTK_LABEL (self->label), cure->label);
-  gtk_label_set_text (GTK_LABEL (self->effect), cure->effect);
+  gtk_label_set_text (GTK_LABEL (self->label), label);
+  gtk_label_set_text (GTK_LABEL (self->effect), effect);
   gtk_actionable_set_action_target (GTK_ACTIONABLE (self->preview), "u", index);
   gtk_actionable_set_action_target (GTK_ACTIONABLE (self->apply), "u", index);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, cure->label,

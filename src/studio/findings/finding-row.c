@@ -58,15 +58,33 @@ nappe_finding_row_class_init (NappeFindingRowClass *klass)
 }
 
 static void
+details_clicked (GtkGesture *click)
+{
+  gtk_gesture_set_state (click, GTK_EVENT_SEQUENCE_CLAIMED);
+}
+
+/* A click between the words of an open finding is no click on the row, which would close it. */
+static void
+add_click (NappeFindingRow *self)
+{
+  GtkGesture *click = gtk_gesture_click_new ();
+
+  g_signal_connect (click, "released", G_CALLBACK (details_clicked), NULL);
+  gtk_widget_add_controller (self->details, GTK_EVENT_CONTROLLER (click));
+}
+
+static void
 nappe_finding_row_init (NappeFindingRow *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  add_click (self);
 }
 
 static GtkWidget *
 add_text (NappeFindingRow *self, const char *text, const char *css_class)
 {
-  GtkWidget *label = gtk_label_new (text);
+  g_autofree char *unbroken = nappe_text_unbroken (text);
+  GtkWidget *label = gtk_label_new (unbroken);
 
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
@@ -253,7 +271,7 @@ nappe_finding_row_set_finding (NappeFindingRow *self, NappeFinding *finding, con
                                NappeUnitSystem units)
 {
   NappeSeverity severity = nappe_finding_get_severity (finding);
-  g_autofree char *name = NULL, *caption = caption_text (finding, part_name, units);
+  g_autofree char *name = NULL, *caption = caption_text (finding, part_name, units), *unbroken = nappe_text_unbroken (caption);
 
   /* Text that somebody may be marking stays when it says the same. */
   if (self->filled && !has_same_details (self, finding, units))
@@ -262,7 +280,7 @@ nappe_finding_row_set_finding (NappeFindingRow *self, NappeFinding *finding, con
   self->units = units;
   nappe_severity_mark_set (NAPPE_SEVERITY_MARK (self->mark), severity, nappe_finding_get_number (finding));
   gtk_label_set_text (GTK_LABEL (self->title), nappe_finding_get_title (finding));
-  gtk_label_set_text (GTK_LABEL (self->part), caption);
+  gtk_label_set_text (GTK_LABEL (self->part), unbroken);
   gtk_widget_set_visible (self->part, *caption != '\0');
   /* Translators: a finding as read out: its severity, then its title. */
   name = g_strdup_printf (_("%s: %s"), nappe_severity_label (severity), nappe_finding_get_title (finding));

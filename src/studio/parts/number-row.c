@@ -84,24 +84,12 @@ nappe_number_row_new (const NappePartNumber *number)
   return GTK_WIDGET (self);
 }
 
-/* A value that breaks into lines before its band alone: thin spaces become such as do not break, and a dash between
- * two numbers holds them together. Transfer full. */
-static char *
-unbroken (const char *value)
-{
-  GString *text = g_string_new (value);
-
-  g_string_replace (text, "\342\200\211", "\342\200\257", 0);
-  g_string_replace (text, "–", "\342\201\240–\342\201\240", 0);
-  return g_string_free (text, FALSE);
-}
-
 void
 nappe_number_row_show (NappeNumberRow *self, const NappePartNumber *number)
 {
   /* Translators: a computed number as read out: what it is, then its value: “Flow: 2 990 L/h”. */
   g_autofree char *name = g_strdup_printf (_("%s: %s"), number->label, number->value);
-  g_autofree char *value = unbroken (number->value);
+  g_autofree char *value = nappe_text_unbroken (number->value);
 
   self->key = number->key;
   g_free (self->working);
