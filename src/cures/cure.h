@@ -33,7 +33,7 @@ typedef struct
   gatomicrefcount references;
   char *rule, *part;   /* of the finding that it clears or eases */
   gboolean eases;      /* it clears the finding not wholly, or at the price of a lesser one */
-  char *label;         /* what one does, translated: “Nozzle”: siphon-break hole 448 mm, now none */
+  char *label;         /* what one does, translated: “Nozzle”: siphon-break hole 448 mm instead of none */
   char *effect;        /* what comes of it, translated sentences with the finding's number before and after */
   GArray *changes;     /* NappeCureChange */
   NappeBuild *build;   /* a copy of the build with it */

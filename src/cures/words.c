@@ -52,8 +52,8 @@ change_text (NappeCureSearch *self, const NappeCureChange *change)
   g_autofree char *name = nappe_part_words (self->build, change->part);
   g_autofree char *before = value_text (self, field, &change->before);
   g_autofree char *after = value_text (self, field, &change->after);
-  /* Translators: a part, a property of it, its new value, its present value. */
-  return g_strdup_printf (_("%s: %s %s, now %s"), name, _(field->label), after, before);
+  /* Translators: a part, a property of it, its new value, its old value; read before the change and after it. */
+  return g_strdup_printf (_("%s: %s %s instead of %s"), name, _(field->label), after, before);
 }
 
 /* A line whose every piece takes another size. */
@@ -66,8 +66,8 @@ resizing_text (NappeCureSearch *self, const NappeCureChange *change)
   const NappeItem *before = nappe_catalogue_find (self->catalogue, g_value_get_string (&change->before));
   const NappeItem *after = nappe_catalogue_find (self->catalogue, g_value_get_string (&change->after));
   g_autofree char *name = nappe_part_words (self->build, line != NULL ? nappe_part_get_id (line) : change->part);
-  /* Translators: a line of pipe, its new nominal size, its present one. */
-  return g_strdup_printf (_("%s: all its pipe and fittings in %s, now %s"), name,
+  /* Translators: a line of pipe, its new nominal size, its old one; read before the change and after it. */
+  return g_strdup_printf (_("%s: all its pipe and fittings in %s instead of %s"), name,
                           after != NULL ? after->nominal : "", before != NULL ? before->nominal : "");
 }
 
