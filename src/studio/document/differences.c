@@ -18,7 +18,7 @@ results_of (const NappeOutcome *outcome, const char *part)
 static void
 compare (GPtrArray *lines, const NappeResult *before, const NappeResult *after, NappeUnitSystem units)
 {
-  g_autofree char *was = NULL, *is = NULL;
+  g_autofree char *was = NULL, *is = NULL, *line = NULL;
 
   if (before == NULL || after == NULL || !nappe_result_is_known (before) || !nappe_result_is_known (after))
     return;
@@ -27,7 +27,10 @@ compare (GPtrArray *lines, const NappeResult *before, const NappeResult *after, 
   if (g_str_equal (was, is))
     return;
   /* Translators: what a change does to a number: its label, its value before and after */
-  g_ptr_array_add (lines, g_strdup_printf (_("%1$s: %2$s → %3$s"), after->label, was, is));
+  line = g_strdup_printf (_("%1$s: %2$s → %3$s"), after->label, was, is);
+  /* The build's numbers are some of its parts' too. */
+  if (!g_ptr_array_find_with_equal_func (lines, line, g_str_equal, NULL))
+    g_ptr_array_add (lines, g_steal_pointer (&line));
 }
 
 /* Those that a study alone gives: what takes playing cases in time is not known while a person drags. */
