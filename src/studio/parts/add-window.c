@@ -246,6 +246,7 @@ nappe_add_window_new (GtkWindow *parent, NappeDocument *document, NappeUnitSyste
                        : g_strdup (_("Where it fits; pick a part first to say where"));
   gtk_label_set_text (GTK_LABEL (self->place), place);
   selection_moved (self);
+  gtk_widget_grab_focus (self->search);
   g_signal_connect_swapped (document, "replaced", G_CALLBACK (gtk_window_close), self);
   return GTK_WINDOW (self);
 }
