@@ -84,6 +84,13 @@ extend (NappeElevation *self, double x1, double y1, double x2, double y2)
   nappe_scene_stroke (self->scene, NAPPE_LAYER_GROUND, x1, y1, x2, y2, &style);
 }
 
+/* A dimension, which picks the part that it measures. */
+static void
+measure (NappeElevation *self, NappePart *part, double x1, double y1, double x2, double y2, const char *text)
+{
+  nappe_scene_hit (self->scene, nappe_part_get_id (part), nappe_mark_dimension (self->scene, x1, y1, x2, y2, text));
+}
+
 static void
 draw_lengths (NappeElevation *self)
 {
@@ -97,7 +104,7 @@ draw_lengths (NappeElevation *self)
   g_autofree char *tank_text = g_strdup_printf (_("tank %s inside"), tank_length);
   extend (self, left, nappe_elevation_y (self, tank->rim), left, above - 4);
   extend (self, right, nappe_elevation_y (self, tank->rim), right, above - 4);
-  nappe_mark_dimension (self->scene, left, above, right, above, tank_text);
+  measure (self, self->build->tank, left, above, right, above, tank_text);
 
   double below = nappe_elevation_y (self, 0) + (self->small ? 26 : 62) * scale;
   /* A model that is held in its place makes no room for a key that grows. */
@@ -109,7 +116,7 @@ draw_lengths (NappeElevation *self)
   g_autofree char *sump_text = g_strdup_printf (_("sump %s inside"), sump_length);
   extend (self, left, nappe_elevation_y (self, sump->floor), left, below + 4);
   extend (self, right, nappe_elevation_y (self, sump->floor), right, below + 4);
-  nappe_mark_dimension (self->scene, left, below, right, below, sump_text);
+  measure (self, self->build->sump, left, below, right, below, sump_text);
 }
 
 /* The sump's height, beside it where the stand leaves room. */
@@ -134,7 +141,7 @@ draw_sump_height (NappeElevation *self)
       if ((i == 0 ? edge - side : side - edge) < 2 * half + 2 || !nappe_label_is_free (self->scene, &room, 0))
         continue;
       extend (self, edge, top, places[i], top);
-      nappe_mark_dimension (self->scene, places[i], bottom, places[i], top, text);
+      measure (self, self->build->sump, places[i], bottom, places[i], top, text);
       return;
     }
 }
@@ -154,8 +161,8 @@ draw_heights (NappeElevation *self)
   g_autofree char *stand_text = g_strdup_printf (_("stand %s"), stand_height);
   extend (self, from, rim, x + 5, rim);
   extend (self, from, base, x + 5, base);
-  nappe_mark_dimension (self->scene, x, base, x, rim, tank_text);
-  nappe_mark_dimension (self->scene, x, floor, x, top, stand_text);
+  measure (self, self->build->tank, x, base, x, rim, tank_text);
+  measure (self, self->build->stand, x, floor, x, top, stand_text);
 }
 
 void
