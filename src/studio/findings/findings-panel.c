@@ -119,6 +119,25 @@ show_verdict (NappeFindingsPanel *self)
   gtk_label_set_text (GTK_LABEL (self->playing), self->outcome->timed ? "" : _("Playing cases in time …"));
 }
 
+/* A row that gets the focus is selected too. Coming in from outside is no choice yet: it leaves the picked part as it is. */
+static gboolean
+nappe_findings_panel_focus (GtkWidget *widget, GtkDirectionType direction)
+{
+  NappeFindingsPanel *self = NAPPE_FINDINGS_PANEL (widget);
+  GtkListBoxRow *selected = gtk_list_box_get_selected_row (GTK_LIST_BOX (self->list));
+  gboolean entering = gtk_widget_get_focus_child (widget) == NULL, taken;
+
+  if (entering)
+    g_signal_handlers_block_by_func (self->list, row_selected, self);
+  taken = GTK_WIDGET_CLASS (nappe_findings_panel_parent_class)->focus (widget, direction);
+  if (entering)
+    {
+      gtk_list_box_select_row (GTK_LIST_BOX (self->list), selected);
+      g_signal_handlers_unblock_by_func (self->list, row_selected, self);
+    }
+  return taken;
+}
+
 static void
 nappe_findings_panel_dispose (GObject *object)
 {
@@ -145,6 +164,7 @@ nappe_findings_panel_class_init (NappeFindingsPanelClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = nappe_findings_panel_dispose;
   G_OBJECT_CLASS (klass)->finalize = nappe_findings_panel_finalize;
+  widget_class->focus = nappe_findings_panel_focus;
   picked_signal = g_signal_new ("picked", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                 G_TYPE_NONE, 1, G_TYPE_STRING);
   g_type_ensure (NAPPE_TYPE_SEVERITY_MARK);
