@@ -39,6 +39,7 @@ static const Keys everywhere[] = {
   { "win.shorter-time", { "<Alt>plus", "<Alt>equal" } },
   { "win.longer-time", { "<Alt>minus" } },
   { "win.whole-time", { "<Alt>0" } },
+  { "win.other-pane", { "F6" } },
   { "win.side-panel", { "F9" } },
   { "win.next-finding", { "F8" } },
   { "win.previous-finding", { "<Shift>F8" } },

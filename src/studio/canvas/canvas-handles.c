@@ -420,6 +420,26 @@ nappe_canvas_handles_cursor (NappeCanvasHandles *self, double x, double y)
   return nappe_canvas_handle_get (handle)->upright ? "ns-resize" : "ew-resize";
 }
 
+char *
+nappe_canvas_handles_tip (NappeCanvasHandles *self, double x, double y)
+{
+  NappeCanvasHandle *widget = self->held == NULL ? find (self, x, y) : NULL;
+  const NappeHandle *handle = widget != NULL ? nappe_canvas_handle_get (widget) : NULL;
+  g_autofree char *value = NULL;
+
+  if (handle == NULL)
+    return NULL;
+  value = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, handle->value, units_of (self), 0);
+  /* Translators: over a handle in a picture: the name of a part, the number of it that the handle changes, that number. */
+  return g_strdup_printf (_("%1$s: %2$s %3$s\nDrag to change it"), name_of (self, handle), handle->label, value);
+}
+
+gboolean
+nappe_canvas_handles_focus (NappeCanvasHandles *self)
+{
+  return self->widgets->len > 0 && gtk_widget_grab_focus (self->widgets->pdata[0]);
+}
+
 NappeCanvasHandles *
 nappe_canvas_handles_new (GtkWidget *canvas, NappeDocument *document)
 {

@@ -32,7 +32,12 @@ void nappe_canvas_handles_pull (NappeCanvasHandles *self, double dx, double dy, 
 void nappe_canvas_handles_let_go (NappeCanvasHandles *self);
 void nappe_canvas_handles_take_back (NappeCanvasHandles *self);
 gboolean nappe_canvas_handles_are_held (NappeCanvasHandles *self);
+/* What the handle over a point changes, and its number now; NULL: there is no handle, or one is held. Transfer full. */
+char *nappe_canvas_handles_tip (NappeCanvasHandles *self, double x, double y);
 /* Name of the cursor over a point; NULL: there is no handle. */
 const char *nappe_canvas_handles_cursor (NappeCanvasHandles *self, double x, double y);
+
+/* Gives the first handle the focus of the keyboard. FALSE: there is none. */
+gboolean nappe_canvas_handles_focus (NappeCanvasHandles *self);
 
 G_END_DECLS

@@ -121,6 +121,11 @@ compose (NappeCanvas *self, const NappePicture *earlier)
 static void
 item_picked (GtkWidget *widget, const char *part)
 {
+  NappeCanvas *self = NAPPE_CANVAS (widget);
+
+  /* Once more on what is picked: on to its handles. */
+  if (g_strcmp0 (part, self->selected) == 0 && self->handles != NULL && nappe_canvas_handles_focus (self->handles))
+    return;
   g_signal_emit (widget, picked_signal, 0, part);
 }
 
@@ -262,18 +267,16 @@ query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *t
   double picture_x, picture_y;
   g_autofree char *text = NULL;
   NappeCanvasItem *item;
-  const char *part;
 
-  if (keyboard || self->picture == NULL)
+  if (keyboard || self->picture == NULL || holds (self))
     return FALSE;
   nappe_camera_to_picture (&self->camera, x, y, &picture_x, &picture_y);
-  part = nappe_picture_pick (self->picture, picture_x, picture_y);
-  item = part != NULL ? nappe_canvas_items_find (self->items, part) : NULL;
-  if (item == NULL)
-    return FALSE;
-  text = g_strdup_printf ("%s\n%s", nappe_canvas_item_get_label (item), nappe_canvas_item_get_description (item));
+  item = nappe_canvas_items_find (self->items, nappe_picture_pick (self->picture, picture_x, picture_y));
+  text = self->handles != NULL ? nappe_canvas_handles_tip (self->handles, x, y) : NULL;
+  if (text == NULL && item != NULL)
+    text = g_strdup_printf ("%s\n%s", nappe_canvas_item_get_label (item), nappe_canvas_item_get_description (item));
   gtk_tooltip_set_text (tooltip, text);
-  return TRUE;
+  return text != NULL;
 }
 
 /* What the input controllers ask for. */
@@ -282,12 +285,16 @@ static void
 pick_at (GtkWidget *widget, double x, double y)
 {
   NappeCanvas *self = NAPPE_CANVAS (widget);
+  g_autofree char *part = NULL;
   double picture_x, picture_y;
 
   if (self->picture == NULL)
     return;
   nappe_camera_to_picture (&self->camera, x, y, &picture_x, &picture_y);
-  g_signal_emit (self, picked_signal, 0, nappe_picture_pick (self->picture, picture_x, picture_y));
+  part = g_strdup (nappe_picture_pick (self->picture, picture_x, picture_y));
+  /* Keys are for the picture now, and a number that was being typed elsewhere is entered. */
+  gtk_root_set_focus (gtk_widget_get_root (widget), (GtkWidget *) nappe_canvas_items_find (self->items, part));
+  g_signal_emit (self, picked_signal, 0, part);
 }
 
 static void
@@ -496,6 +503,15 @@ nappe_canvas_set_chart (NappeCanvas *self, NappeChartKind chart, const char *par
   self->chart_part = g_strdup (part);
   self->chart = chart;
   queue_compose (self);
+}
+
+void
+nappe_canvas_focus (NappeCanvas *self)
+{
+  NappeCanvasItem *item = nappe_canvas_items_find (self->items, self->selected);
+
+  if (item == NULL || !gtk_widget_grab_focus (GTK_WIDGET (item)))
+    gtk_widget_child_focus (GTK_WIDGET (self), GTK_DIR_TAB_FORWARD);
 }
 
 NappePictureKind

@@ -35,6 +35,8 @@ void nappe_canvas_advance (NappeCanvas *self, double seconds);
 void nappe_canvas_set_chart (NappeCanvas *self, NappeChartKind chart, const char *part);
 /* Marks a part; NULL: none. Moves the view so that it can be seen. */
 void nappe_canvas_select (NappeCanvas *self, const char *part);
+/* Gives the picked part the focus of the keyboard, else the first part. */
+void nappe_canvas_focus (NappeCanvas *self);
 
 void nappe_canvas_set_kind (NappeCanvas *self, NappePictureKind kind);
 NappePictureKind nappe_canvas_get_kind (NappeCanvas *self);

@@ -131,6 +131,24 @@ step_finding_action (GtkWidget *widget, const char *name, GVariant *parameter)
   nappe_findings_panel_step (self->findings, g_str_equal (name, "win.next-finding") ? 1 : -1);
 }
 
+/* From the picture to the side panel, and from anywhere else to the picture. */
+static void
+other_pane_action (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  NappeWindow *self = NAPPE_WINDOW (widget);
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
+
+  if (focus == NULL || !gtk_widget_is_ancestor (focus, GTK_WIDGET (self->views)))
+    {
+      if (adw_flap_get_folded (self->flap))
+        adw_flap_set_reveal_flap (self->flap, FALSE);
+      nappe_canvas_focus (nappe_window_visible_canvas (self));
+      return;
+    }
+  adw_flap_set_reveal_flap (self->flap, TRUE);
+  gtk_widget_child_focus (GTK_WIDGET (self->panels), GTK_DIR_TAB_FORWARD);
+}
+
 /* Made anew each time. GTK's own way keeps a hidden window beside the visible ones, and when a dialog closes while an
  * assistive technology counts the windows, GTK 4.8 hands out that one and comes to grief. */
 static void
@@ -283,6 +301,7 @@ nappe_window_install_view_actions (GtkWidgetClass *widget_class)
   gtk_widget_class_install_action (widget_class, "win.zoom-fit", NULL, zoom_action);
   gtk_widget_class_install_action (widget_class, "win.next-finding", NULL, step_finding_action);
   gtk_widget_class_install_action (widget_class, "win.previous-finding", NULL, step_finding_action);
+  gtk_widget_class_install_action (widget_class, "win.other-pane", NULL, other_pane_action);
   gtk_widget_class_install_action (widget_class, "win.select", "s", select_action);
   gtk_widget_class_install_action (widget_class, "win.shortcuts", NULL, shortcuts_action);
 }
