@@ -137,6 +137,22 @@ expect_pick (NappePicture *picture, const char *id, double share_x, double share
   g_assert_cmpstr (nappe_picture_pick (picture, item->x + item->width * share_x, item->y + item->height * share_y), ==, id);
 }
 
+/* A dimension picks what it measures. */
+static void
+expect_pick_by_words (NappePicture *picture, const char *first, const char *last, const char *id)
+{
+  guint n, found = 0;
+  const NappePictureLabel *labels = nappe_picture_labels (picture, &n);
+
+  for (guint i = 0; i < n; i++)
+    if (g_str_has_prefix (labels[i].text, first) && g_str_has_suffix (labels[i].text, last))
+      {
+        found++;
+        g_assert_cmpstr (nappe_picture_pick (picture, labels[i].x + labels[i].width / 2, labels[i].y + labels[i].height / 2), ==, id);
+      }
+  g_assert_cmpuint (found, ==, 1);
+}
+
 static void
 test_pick (void)
 {
@@ -150,6 +166,9 @@ test_pick (void)
   expect_pick (picture, "box", 0.02, 0.1);
   expect_pick (picture, "stand", 0.005, 0.5);
   expect_pick (picture, nappe_part_get_id (NAPPE_RETURN_LINE (fixture->build->returns->pdata[0])->pump), 0.5, 0.8);
+  expect_pick_by_words (picture, "tank ", " inside", "tank");
+  expect_pick_by_words (picture, "sump ", " inside", "sump");
+  expect_pick_by_words (picture, "stand ", "", "stand");
   /* A pipe is picked on its axis: the emergency drain leaves its box at the right. */
   expect_pick (picture, "emergency", 0.93, 0.5);
   g_assert_null (nappe_picture_pick (picture, 3, 3));

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "studio-fixture.h"
+#include "studio/canvas/canvas-handle.h"
 #include "studio/canvas/canvas-item.h"
 #include "studio/canvas/canvas.h"
 #include "studio/parts/field-row.h"
@@ -172,6 +173,39 @@ test_findings (StudioFixture *self, gconstpointer data)
   g_assert_true (nappe_finding_row_get_open (NAPPE_FINDING_ROW (row)));
   g_assert_cmpstr (nappe_window_get_selected (self->window), ==, nappe_finding_get_part (finding));
   studio_fixture_picture (self, "light-finding");
+}
+
+static GtkWidget *
+focus_of (StudioFixture *self)
+{
+  return gtk_window_get_focus (GTK_WINDOW (self->window));
+}
+
+/* Without a pointer: into the picture, a part, its handles, the side panel, and back. Only choosing a part picks one. */
+static void
+test_panes (StudioFixture *self, gconstpointer data)
+{
+  g_autofree char *part = NULL;
+
+  studio_fixture_load (self, "two-drain.nappe");
+  studio_fixture_act (self, "win.other-pane", NULL);
+  g_assert_true (NAPPE_IS_CANVAS_ITEM (focus_of (self)));
+  g_assert_null (nappe_window_get_selected (self->window));
+  while (!g_str_equal (nappe_canvas_item_get_part (NAPPE_CANVAS_ITEM (focus_of (self))), "sump"))
+    g_assert_true (gtk_widget_child_focus (GTK_WIDGET (visible_canvas (self)), GTK_DIR_TAB_FORWARD));
+  gtk_widget_activate_action (focus_of (self), "item.select", NULL);
+  g_assert_cmpstr (nappe_window_get_selected (self->window), ==, "sump");
+  studio_fixture_settle (self);
+  gtk_widget_activate_action (focus_of (self), "item.select", NULL);
+  g_assert_true (NAPPE_IS_CANVAS_HANDLE (focus_of (self)));
+  studio_fixture_act (self, "win.other-pane", NULL);
+  g_assert_nonnull (gtk_widget_get_ancestor (focus_of (self), NAPPE_TYPE_PART_PANEL));
+  studio_fixture_act (self, "win.panel", "findings");
+  studio_fixture_act (self, "win.other-pane", NULL);
+  g_assert_cmpstr (nappe_canvas_item_get_part (NAPPE_CANVAS_ITEM (focus_of (self))), ==, "sump");
+  studio_fixture_act (self, "win.other-pane", NULL);
+  g_assert_true (NAPPE_IS_FINDING_ROW (focus_of (self)));
+  g_assert_cmpstr (nappe_window_get_selected (self->window), ==, "sump");
 }
 
 /* The row of a rule's first finding; NULL: none. */
@@ -476,6 +510,7 @@ static const StudioTest tests[] = {
   { "/studio/window/pick-by-keyboard", test_pick_by_keyboard },
   { "/studio/window/pick-by-pointer", test_pick_by_pointer },
   { "/studio/window/findings", test_findings },
+  { "/studio/window/panes", test_panes },
   { "/studio/window/played-findings", test_played_findings },
   { "/studio/window/edit-and-undo", test_edit_and_undo },
   { "/studio/window/wrong-entry", test_wrong_entry },

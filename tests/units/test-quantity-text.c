@@ -280,6 +280,18 @@ test_comma_locale (void)
   setlocale (LC_NUMERIC, "C");
 }
 
+/* What is shown in a narrow place breaks between words, never inside a number or before its unit. */
+static void
+test_unbroken (void)
+{
+  g_autofree char *flow = nappe_quantity_format (NAPPE_QUANTITY_FLOW, 1080.0 / 3.6e6, METRIC, 0);
+  g_autofree char *text = g_strdup_printf ("the %s (980–1 150) that run", flow);
+  g_autofree char *whole = nappe_text_unbroken (text);
+
+  g_assert_cmpstr (flow, ==, "1\342\200\211080\342\200\211L/h");
+  g_assert_cmpstr (whole, ==, "the 1\342\200\257080\342\200\257L/h (980\342\201\240–\342\201\2401 150) that run");
+}
+
 int
 main (int    argc,
       char **argv)
@@ -292,5 +304,6 @@ main (int    argc,
   g_test_add_func ("/units/text/writes", test_writes);
   g_test_add_func ("/units/text/shown-is-read", test_shown_is_read);
   g_test_add_func ("/units/text/comma-locale", test_comma_locale);
+  g_test_add_func ("/units/text/unbroken", test_unbroken);
   return g_test_run ();
 }
