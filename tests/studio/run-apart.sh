@@ -20,7 +20,8 @@ unset WAYLAND_DISPLAY DISPLAY XDG_CONFIG_HOME XDG_DATA_HOME XDG_CACHE_HOME XDG_S
 screen='-screen 0 1400x900x24'
 if [ "$kind" = session ]; then
   unset GTK_A11Y DBUS_SESSION_BUS_ADDRESS
-  dbus-run-session -- xvfb-run -a -s "$screen" "$@"
+  # The bus starts services that speak on the standard output; the program alone has the caller's.
+  dbus-run-session -- sh -c 'exec xvfb-run -a -s "$0" "$@" >&3 3>&-' "$screen" "$@" 3>&1 >&2
 else
   export GTK_A11Y=test DBUS_SESSION_BUS_ADDRESS=disabled:
   xvfb-run -a -s "$screen" "$@"

@@ -41,6 +41,7 @@ struct _NappeWindow
   GFile *loading_file;
 
   AdwViewSwitcherTitle *switcher_title;
+  AdwViewSwitcherBar *switcher_bar;
   AdwViewStack *views;
   AdwToastOverlay *toasts;
   GtkLabel *file_label;
@@ -50,7 +51,7 @@ struct _NappeWindow
   GtkLabel *disk_text;
   GtkWidget *reload_button, *keep_button, *save_button;
   GtkStack *pages;           /* "empty", "loading", "build" */
-  AdwFlap *flap;
+  AdwFlap *flap;             /* the page "build"; it waits outside until there is one */
   GtkStack *panels;          /* "findings", "part", "events" */
   GtkBox *part_place, *time_place, *events_place, *chart_place;
   GtkWidget *state_switch;   /* running or after a power cut; hidden where time is looked at, of no use for charts */

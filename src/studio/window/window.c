@@ -107,9 +107,22 @@ history_changed (NappeWindow *self)
   nappe_window_update_history_actions (self);
 }
 
+/* The page of a build has most of the window's widgets: what they cost is spent when there is a build, and the first frame
+ * does not wait for it. */
+static void
+bring_in_page (NappeWindow *self)
+{
+  if (gtk_widget_get_parent (GTK_WIDGET (self->flap)) != NULL)
+    return;
+  gtk_stack_add_named (self->pages, GTK_WIDGET (self->flap), "build");
+  adw_view_switcher_title_set_stack (self->switcher_title, self->views);
+  adw_view_switcher_bar_set_stack (self->switcher_bar, self->views);
+}
+
 static void
 document_replaced (NappeWindow *self)
 {
+  bring_in_page (self);
   nappe_window_show_error (self, NULL);
   nappe_window_select (self, NULL);
   gtk_stack_set_visible_child_name (self->pages, "build");
@@ -331,6 +344,7 @@ static void
 bind_children (GtkWidgetClass *widget_class)
 {
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, switcher_title);
+  gtk_widget_class_bind_template_child (widget_class, NappeWindow, switcher_bar);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, views);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, toasts);
   gtk_widget_class_bind_template_child (widget_class, NappeWindow, file_label);
