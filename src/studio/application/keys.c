@@ -23,6 +23,7 @@ static const Keys everywhere[] = {
   { "win.shortcuts", { "<Control>question" } },
   { "win.limits", { "<Control>l" } },
   { "win.toggle-state", { "<Control>t" } },
+  { "win.show-chart", { "<Control>g" } },
   { "win.view::elevation", { "<Alt>1" } },
   { "win.view::flow", { "<Alt>2" } },
   { "win.view::time", { "<Alt>3" } },

@@ -30,6 +30,7 @@ nappe_window_update_part_actions (NappeWindow *self)
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.remove", editable && listed);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.duplicate", editable && listed);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.copy", listed);
+  nappe_window_update_chart_action (self);
 }
 
 static void

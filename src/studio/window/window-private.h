@@ -136,6 +136,11 @@ void nappe_window_update_judging_actions (NappeWindow *self);
 void nappe_window_install_part_actions (GtkWidgetClass *widget_class);
 void nappe_window_update_part_actions (NappeWindow *self);
 
+/* From the picked part to its chart, in window-charts.c. */
+void nappe_window_install_chart_actions (GtkWidgetClass *widget_class);
+void nappe_window_update_chart_action (NappeWindow *self);
+
+
 /* Undoing and saving, in window.c. */
 void nappe_window_update_history_actions (NappeWindow *self);
 

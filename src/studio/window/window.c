@@ -397,6 +397,7 @@ nappe_window_class_init (NappeWindowClass *klass)
   nappe_window_install_cure_actions (widget_class);
   nappe_window_install_judging_actions (widget_class);
   nappe_window_install_part_actions (widget_class);
+  nappe_window_install_chart_actions (widget_class);
 }
 
 /* A menu's widgets would be made with the window: they wait until the menu is opened. */
