@@ -93,6 +93,64 @@ static const Tint print[NAPPE_ROLE_N] = {
   [NAPPE_ROLE_ROCK] = { 0x4C6B75, 0.22 },
 };
 
+/* Only what strong contrast changes against light: letters keep 7 : 1, lines 3 : 1. */
+static const Tint light_contrast[NAPPE_ROLE_N] = {
+  [NAPPE_ROLE_PAPER] = { 0xFFFFFF, 1 },
+  [NAPPE_ROLE_INK] = { 0x0B1216, 1 },
+  [NAPPE_ROLE_SOFT] = { 0x33424B, 1 },
+  [NAPPE_ROLE_HAIR] = { 0x6B7A83, 1 },
+  [NAPPE_ROLE_PLATE] = { 0xFFFFFF, 1 },
+  [NAPPE_ROLE_SURFACE] = { 0x0A4A5C, 1 },
+  [NAPPE_ROLE_MOVING] = { 0x14687F, 1 },
+  [NAPPE_ROLE_TRICKLE] = { 0x84BFCC, 1 },
+  [NAPPE_ROLE_AIR] = { 0xFFFFFF, 1 },
+  [NAPPE_ROLE_STAND] = { 0xD8CDB8, 1 },
+  [NAPPE_ROLE_STAND_INSIDE] = { 0xF8F5EF, 1 },
+  [NAPPE_ROLE_ROCK] = { 0x2F4A54, 0.45 },
+  [NAPPE_ROLE_OTHER_STATE] = { 0x8E50B2, 1 },
+  [NAPPE_ROLE_OTHER_TEXT] = { 0x5A2C75, 1 },
+  [NAPPE_ROLE_DANGER] = { 0xA3240E, 1 },
+  [NAPPE_ROLE_ADVICE] = { 0x1E4C8C, 1 },
+  [NAPPE_ROLE_ON_PROBLEM] = { 0x0B1216, 1 },
+  [NAPPE_ROLE_SELECTED] = { 0x0A4A5C, 0.40 },
+};
+
+/* The same against dark. */
+static const Tint dark_contrast[NAPPE_ROLE_N] = {
+  [NAPPE_ROLE_PAPER] = { 0x0B0F11, 1 },
+  [NAPPE_ROLE_INK] = { 0xFFFFFF, 1 },
+  [NAPPE_ROLE_SOFT] = { 0xD3DDE1, 1 },
+  [NAPPE_ROLE_HAIR] = { 0x7C8B94, 1 },
+  [NAPPE_ROLE_PLATE] = { 0x11171A, 1 },
+  [NAPPE_ROLE_SURFACE] = { 0xA8E8F3, 1 },
+  [NAPPE_ROLE_MOVING] = { 0x7FDDF0, 1 },
+  [NAPPE_ROLE_AIR] = { 0x11171A, 1 },
+  [NAPPE_ROLE_ARROW] = { 0x0B0F11, 1 },
+  [NAPPE_ROLE_STAND] = { 0x474E50, 1 },
+  [NAPPE_ROLE_STAND_INSIDE] = { 0x171C1F, 1 },
+  [NAPPE_ROLE_EQUIPMENT] = { 0x1A2125, 1 },
+  [NAPPE_ROLE_OTHER_STATE] = { 0xCF9AE8, 1 },
+  [NAPPE_ROLE_OTHER_TEXT] = { 0xCF9AE8, 1 },
+  [NAPPE_ROLE_DANGER] = { 0xFF8062, 1 },
+  [NAPPE_ROLE_PROBLEM] = { 0xFFE7A3, 1 },
+  [NAPPE_ROLE_ADVICE] = { 0x8FBCFF, 1 },
+  [NAPPE_ROLE_ON_DANGER] = { 0x0B0F11, 1 },
+  [NAPPE_ROLE_ON_PROBLEM] = { 0x0B0F11, 1 },
+  [NAPPE_ROLE_ON_ADVICE] = { 0x0B0F11, 1 },
+  [NAPPE_ROLE_SELECTED] = { 0xA8E8F3, 0.42 },
+};
+
+static const struct
+{
+  const Tint *all, *changes; /* NULL: none */
+} palettes[NAPPE_PALETTE_N] = {
+  [NAPPE_PALETTE_LIGHT] = { light, NULL },
+  [NAPPE_PALETTE_DARK] = { dark, NULL },
+  [NAPPE_PALETTE_PRINT] = { light, print },
+  [NAPPE_PALETTE_LIGHT_CONTRAST] = { light, light_contrast },
+  [NAPPE_PALETTE_DARK_CONTRAST] = { dark, dark_contrast },
+};
+
 static NappeColour
 colour_from (Tint tint)
 {
@@ -106,11 +164,9 @@ nappe_palette_colour (NappePaletteKind palette, NappeRole role)
 {
   if (role <= NAPPE_ROLE_NONE || role >= NAPPE_ROLE_N)
     return (NappeColour) { 0, 0, 0, 0 };
-  if (palette == NAPPE_PALETTE_DARK)
-    return colour_from (dark[role]);
-  if (palette == NAPPE_PALETTE_PRINT && print[role].alpha > 0)
-    return colour_from (print[role]);
-  return colour_from (light[role]);
+  if (palettes[palette].changes != NULL && palettes[palette].changes[role].alpha > 0)
+    return colour_from (palettes[palette].changes[role]);
+  return colour_from (palettes[palette].all[role]);
 }
 
 /* WCAG 2.1, relative luminance. */

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The colours of the pictures by what they are for, in three palettes. Nothing else in the room names a colour. */
+/* The colours of the pictures by what they are for, in five palettes. Nothing else in the room names a colour. */
 #pragma once
 
 #include "picture/picture.h"

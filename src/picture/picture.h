@@ -13,7 +13,15 @@
 
 G_BEGIN_DECLS
 
-typedef enum { NAPPE_PALETTE_LIGHT, NAPPE_PALETTE_DARK, NAPPE_PALETTE_PRINT } NappePaletteKind;
+typedef enum
+{
+  NAPPE_PALETTE_LIGHT,
+  NAPPE_PALETTE_DARK,
+  NAPPE_PALETTE_PRINT,
+  NAPPE_PALETTE_LIGHT_CONTRAST, /* for people who need strong lines and letters */
+  NAPPE_PALETTE_DARK_CONTRAST,
+  NAPPE_PALETTE_N               /* number of palettes, not a palette */
+} NappePaletteKind;
 typedef enum
 {
   NAPPE_PICTURE_ELEVATION, /* the whole build from the front, to scale */

@@ -153,13 +153,14 @@ double
 nappe_scene_line_width (const NappeScene *self, double weight)
 {
   gboolean paper = self->palette == NAPPE_PALETTE_PRINT;
+  gboolean strong = self->palette == NAPPE_PALETTE_LIGHT_CONTRAST || self->palette == NAPPE_PALETTE_DARK_CONTRAST;
   if (weight > 0)
     return weight;
   if (weight == NAPPE_LINE_HAIR)
-    return paper ? 0.18 / 25.4 * 96 : 0.8;
+    return paper ? 0.18 / 25.4 * 96 : strong ? 1.2 : 0.8;
   if (weight == NAPPE_LINE_CUT)
-    return paper ? 0.7 / 25.4 * 96 : 2.2;
-  return paper ? 0.35 / 25.4 * 96 : 1.2;
+    return paper ? 0.7 / 25.4 * 96 : strong ? 2.8 : 2.2;
+  return paper ? 0.35 / 25.4 * 96 : strong ? 1.6 : 1.2;
 }
 
 static void

@@ -121,8 +121,8 @@ studio_fixture_find (GtkWidget *root, GType type, const char *css_class)
   return NULL;
 }
 
-static GdkTexture *
-render (GtkWidget *widget)
+GdkTexture *
+studio_fixture_texture (GtkWidget *widget)
 {
   g_autoptr (GdkPaintable) paintable = gtk_widget_paintable_new (widget);
   int width = gdk_paintable_get_intrinsic_width (paintable), height = gdk_paintable_get_intrinsic_height (paintable);
@@ -163,7 +163,7 @@ studio_fixture_picture_of (StudioFixture *self, GtkWidget *window, const char *n
     if (!g_main_context_iteration (NULL, FALSE))
       g_usleep (1000);
   studio_fixture_settle (self);
-  texture = render (window);
+  texture = studio_fixture_texture (window);
   g_mkdir_with_parents (folder, 0755);
   g_assert_true (gdk_texture_save_to_png (texture, path));
 }

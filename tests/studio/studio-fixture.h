@@ -53,7 +53,9 @@ void studio_fixture_act (StudioFixture *self, const char *action, const char *pa
 /* The first widget below `root` of a type and with an accessible or visible name; NULL: any. */
 GtkWidget *studio_fixture_find (GtkWidget *root, GType type, const char *css_class);
 
-/* Draws the window into a PNG in the build folder, to be looked at. Fails when nothing is drawn. */
+/* Draws a widget as it is now; transfer full. Fails when nothing is drawn. */
+GdkTexture *studio_fixture_texture (GtkWidget *widget);
+/* Draws the window into a PNG in the build folder, to be looked at. */
 void studio_fixture_picture (StudioFixture *self, const char *name);
 /* The same with another window of the program. */
 void studio_fixture_picture_of (StudioFixture *self, GtkWidget *window, const char *name);

@@ -3,10 +3,16 @@
  * Pictures are left in the build folder. */
 #include "studio-fixture.h"
 
+#include <math.h>
 #include <string.h>
 
+#include "picture/palette.h"
+#include "studio/canvas/canvas-item.h"
 #include "studio/canvas/canvas.h"
+#include "studio/canvas/screen.h"
 #include "studio/findings/finding-row.h"
+#include "studio/findings/findings-panel.h"
+#include "studio/findings/severity-mark.h"
 
 /* A small telephone's screen [px]. */
 #define NARROW 360
@@ -157,6 +163,121 @@ test_narrow_windows (StudioFixture *self, gconstpointer data)
                        g_variant_new ("(ss)", nappe_finding_get_rule (finding), nappe_finding_get_part (finding)));
 }
 
+static GtkWidget *
+find (StudioFixture *self, GType type)
+{
+  return studio_fixture_find (GTK_WIDGET (self->window), type, NULL);
+}
+
+static double
+left_of (StudioFixture *self, GtkWidget *widget)
+{
+  graphene_rect_t bounds;
+
+  g_assert_true (gtk_widget_compute_bounds (widget, GTK_WIDGET (self->window), &bounds));
+  return bounds.origin.x;
+}
+
+/* Everything changes sides but what stands for a place or for time. */
+static void
+test_right_to_left (StudioFixture *self, gconstpointer data)
+{
+  GtkWidget *canvas, *panel;
+  double item, side;
+
+  studio_fixture_load (self, "two-drain.nappe");
+  canvas = find (self, NAPPE_TYPE_CANVAS);
+  panel = find (self, NAPPE_TYPE_FINDINGS_PANEL);
+  g_assert_cmpfloat (left_of (self, canvas), <, left_of (self, panel));
+  item = left_of (self, find (self, NAPPE_TYPE_CANVAS_ITEM)) - left_of (self, canvas);
+  side = left_of (self, panel);
+  gtk_widget_set_default_direction (GTK_TEXT_DIR_RTL);
+  studio_fixture_picture (self, "backwards-elevation");
+  g_assert_cmpfloat (left_of (self, canvas), >, left_of (self, panel));
+  g_assert_cmpfloat (side - left_of (self, panel), >, 300);
+  g_assert_cmpfloat_with_epsilon (left_of (self, find (self, NAPPE_TYPE_CANVAS_ITEM)) - left_of (self, canvas), item, 1.0);
+  nappe_window_select (self->window, "siphon");
+  studio_fixture_picture (self, "backwards-part");
+  studio_fixture_act (self, "win.view", "time");
+  studio_fixture_settle (self);
+  g_assert_cmpint (gtk_widget_get_direction (find (self, GTK_TYPE_SCALE)), ==, GTK_TEXT_DIR_LTR);
+  studio_fixture_picture (self, "backwards-time");
+  gtk_widget_set_default_direction (GTK_TEXT_DIR_LTR);
+}
+
+static void
+show_letters (StudioFixture *self, double scale)
+{
+  g_object_set (gtk_settings_get_default (), "gtk-xft-dpi", (int) (96 * 1024 * scale), NULL);
+  studio_fixture_settle (self);
+}
+
+/* Letters of the pictures grow with those of the program, and every label still finds a place. */
+static void
+test_large_letters (StudioFixture *self, gconstpointer data)
+{
+  NappeCanvas *canvas;
+  int usual, minimum;
+  guint n_usual, n;
+
+  studio_fixture_load (self, "two-drain.nappe");
+  canvas = NAPPE_CANVAS (find (self, NAPPE_TYPE_CANVAS));
+  gtk_widget_measure (find (self, NAPPE_TYPE_SEVERITY_MARK), GTK_ORIENTATION_HORIZONTAL, -1, &usual, NULL, NULL, NULL);
+  nappe_picture_items (nappe_canvas_get_picture (canvas), &n_usual);
+  show_letters (self, 2.0);
+  gtk_widget_measure (find (self, NAPPE_TYPE_SEVERITY_MARK), GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  g_assert_cmpint (minimum, ==, 2 * usual);
+  nappe_picture_items (nappe_canvas_get_picture (canvas), &n);
+  g_assert_cmpuint (n, ==, n_usual);
+  gtk_widget_measure (GTK_WIDGET (self->window), GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
+  g_assert_cmpint (minimum, <=, 2 * NARROW);
+  for (gsize i = 0; i < G_N_ELEMENTS (views); i++)
+    {
+      g_autofree char *name = g_strdup_printf ("large-letters-%s", views[i]);
+
+      studio_fixture_act (self, "win.view", views[i]);
+      studio_fixture_picture (self, name);
+    }
+  show_letters (self, 1.0);
+}
+
+/* The paper of the pictures reaches without a seam to the edge of its view, in every style. */
+static void
+assert_paper (StudioFixture *self, const char *name)
+{
+  const NappeColour paper = nappe_palette_colour (nappe_screen_palette (), NAPPE_ROLE_PAPER);
+  g_autoptr (GdkTexture) texture = NULL;
+  g_autofree guint32 *pixels = NULL;
+  int width, bottom;
+
+  studio_fixture_picture (self, name);
+  texture = studio_fixture_texture (find (self, ADW_TYPE_VIEW_STACK));
+  width = gdk_texture_get_width (texture);
+  pixels = g_new (guint32, (gsize) width * (gsize) gdk_texture_get_height (texture));
+  gdk_texture_download (texture, (guchar *) pixels, (gsize) width * 4);
+  bottom = gdk_texture_get_height (texture) - 3;
+  for (int x = 3; x < 12; x++)
+    g_assert_cmphex (pixels[bottom * width + x] & 0xFFFFFF, ==,
+                     (guint32) lround (paper.red * 255) << 16 | (guint32) lround (paper.green * 255) << 8
+                         | (guint32) lround (paper.blue * 255));
+}
+
+static void
+test_paper (StudioFixture *self, gconstpointer data)
+{
+  AdwStyleManager *style = adw_style_manager_get_default ();
+  gboolean strong = adw_style_manager_get_high_contrast (style);
+
+  g_assert_cmpint (strong, ==, g_getenv ("ADW_DEBUG_HIGH_CONTRAST") != NULL);
+  studio_fixture_load (self, "two-drain.nappe");
+  g_assert_cmpint (nappe_screen_palette (), ==, strong ? NAPPE_PALETTE_LIGHT_CONTRAST : NAPPE_PALETTE_LIGHT);
+  assert_paper (self, strong ? "contrast-light" : "paper-light");
+  studio_fixture_act (self, "app.style", "dark");
+  g_assert_cmpint (nappe_screen_palette (), ==, strong ? NAPPE_PALETTE_DARK_CONTRAST : NAPPE_PALETTE_DARK);
+  assert_paper (self, strong ? "contrast-dark" : "paper-dark");
+  studio_fixture_act (self, "app.style", "light");
+}
+
 /* Keys follow the order in which the switchers show what they open. */
 static void
 test_keys_in_order (StudioFixture *self, gconstpointer application)
@@ -229,6 +350,9 @@ test_tooltips (StudioFixture *self, gconstpointer application)
 }
 
 static const StudioTest tests[] = {
+  { "/studio/looks/right-to-left", test_right_to_left },
+  { "/studio/looks/large-letters", test_large_letters },
+  { "/studio/looks/paper", test_paper },
   { "/studio/looks/keys-in-order", test_keys_in_order },
   { "/studio/looks/tooltips", test_tooltips },
   { "/studio/looks/narrow-views", test_narrow_views },

@@ -12,7 +12,7 @@
 void
 nappe_camera_init (NappeCamera *self)
 {
-  *self = (NappeCamera) { .zoom = 1.0, .scale = 1.0 };
+  *self = (NappeCamera) { .zoom = 1.0, .scale = 1.0, .text_scale = 1.0 };
 }
 
 static double
@@ -36,7 +36,10 @@ lay_out (NappeCamera *self)
   double height = MIN (self->view_height, self->view_width * TALLEST) * self->zoom;
   double before_width = self->picture_width, before_height = self->picture_height;
 
-  self->scale = MIN (1.0, MIN (width / PICTURE_WIDTH_MIN, height / PICTURE_HEIGHT_MIN));
+  /* Half of what large letters take is made up for by a larger picture: so they find room, and are still read as larger. */
+  double room = (1.0 + self->text_scale) / 2.0;
+
+  self->scale = MIN (1.0, MIN (width / (PICTURE_WIDTH_MIN * room), height / (PICTURE_HEIGHT_MIN * room)));
   self->picture_width = floor (width / self->scale);
   self->picture_height = floor (height / self->scale);
   clamp_view (self);
@@ -51,6 +54,15 @@ nappe_camera_resize (NappeCamera *self, double width, double height)
   self->view_width = width;
   self->view_height = height;
   return lay_out (self);
+}
+
+gboolean
+nappe_camera_set_text_scale (NappeCamera *self, double text_scale)
+{
+  if (text_scale == self->text_scale)
+    return FALSE;
+  self->text_scale = text_scale;
+  return self->view_width >= 1.0 && lay_out (self);
 }
 
 gboolean

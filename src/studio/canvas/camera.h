@@ -14,6 +14,7 @@ typedef struct
   double zoom;                       /* 1: the whole picture fits; up to NAPPE_ZOOM_MAX */
   double x, y;                       /* left and top of the view in the scaled picture [px] */
   double view_width, view_height;    /* of the canvas [px] */
+  double text_scale;                 /* size of the picture's letters; 1: as usual */
   double scale;                      /* canvas pixels a unit of the picture */
   double picture_width, picture_height; /* to compose the picture in, its units */
 } NappeCamera;
@@ -22,6 +23,9 @@ void nappe_camera_init (NappeCamera *self);
 
 /* Takes a new size of the canvas. Returns whether the picture's size changed. */
 gboolean nappe_camera_resize (NappeCamera *self, double width, double height);
+
+/* Takes a size of letters [1 or more]. Returns whether the picture's size changed. */
+gboolean nappe_camera_set_text_scale (NappeCamera *self, double text_scale);
 
 /* Zooms to a value (clamped) and keeps what is under the point of the canvas where it is.
  * Returns whether anything changed. */

@@ -1,13 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/canvas/canvas.h"
 
-#include <adwaita.h>
-
 #include "studio/canvas/camera.h"
 #include "studio/canvas/canvas-items.h"
 #include "studio/canvas/canvas-handles.h"
 #include "studio/canvas/canvas-input.h"
 #include "studio/canvas/picture-node.h"
+#include "studio/canvas/screen.h"
 
 struct _NappeCanvas
 {
@@ -74,19 +73,13 @@ is_editable (NappeCanvas *self)
          && self->outcome == nappe_document_get_shown_outcome (self->document);
 }
 
-static NappePaletteKind
-palette_of_screen (void)
-{
-  return adw_style_manager_get_dark (adw_style_manager_get_default ()) ? NAPPE_PALETTE_DARK : NAPPE_PALETTE_LIGHT;
-}
-
 static NappePicture *
 compose_chart (NappeCanvas *self)
 {
   const NappeChartOptions options = {
-    .kind = self->chart, .part = self->chart_part, .palette = palette_of_screen (), .units = self->outcome->units,
-    .width = self->camera.picture_width, .height = self->camera.picture_height, .text_scale = 1.0, .title = TRUE,
-    .selected = self->selected, .verdict = self->outcome->verdict, .spread = self->outcome->spread,
+    .kind = self->chart, .part = self->chart_part, .palette = nappe_screen_palette (), .units = self->outcome->units,
+    .width = self->camera.picture_width, .height = self->camera.picture_height, .title = TRUE,
+    .text_scale = self->camera.text_scale, .selected = self->selected, .verdict = self->outcome->verdict, .spread = self->outcome->spread,
   };
 
   return nappe_chart_new (&options, self->outcome->build, self->outcome->study);
@@ -98,14 +91,14 @@ compose (NappeCanvas *self, const NappePicture *earlier)
   const NappeOutcome *outcome = self->outcome;
   const NappePictureOptions options = {
     .kind = self->kind,
-    .palette = palette_of_screen (),
+    .palette = nappe_screen_palette (),
     .shown = self->shown,
     .course = self->course,
     .moment = self->moment,
     .units = outcome->units,
     .width = self->camera.picture_width,
     .height = self->camera.picture_height,
-    .text_scale = 1.0,
+    .text_scale = self->camera.text_scale,
     .selected = self->selected,
     .earlier = self->shown == NAPPE_SHOW_MOMENT || holds (self) ? earlier : NULL,
     .hold = holds (self),
@@ -367,7 +360,6 @@ nappe_canvas_dispose (GObject *object)
   NappeCanvas *self = NAPPE_CANVAS (object);
   GtkWidget *child;
 
-  g_signal_handlers_disconnect_by_data (adw_style_manager_get_default (), self);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->handles, nappe_canvas_handles_free);
@@ -406,6 +398,13 @@ nappe_canvas_class_init (NappeCanvasClass *klass)
 }
 
 static void
+screen_changed (NappeCanvas *self)
+{
+  nappe_camera_set_text_scale (&self->camera, nappe_screen_text_scale ());
+  queue_compose (self);
+}
+
+static void
 nappe_canvas_init (NappeCanvas *self)
 {
   static const NappeCanvasItemsCalls calls = { item_picked, item_focused };
@@ -417,7 +416,8 @@ nappe_canvas_init (NappeCanvas *self)
   gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
   g_signal_connect (self, "query-tooltip", G_CALLBACK (query_tooltip), NULL);
   g_signal_connect (self, "notify::scale-factor", G_CALLBACK (forget_view), NULL);
-  g_signal_connect_swapped (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (queue_compose), self);
+  nappe_camera_set_text_scale (&self->camera, nappe_screen_text_scale ());
+  nappe_screen_watch (G_OBJECT (self), G_CALLBACK (screen_changed));
   g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-enable-animations", G_CALLBACK (queue_compose), self,
                            G_CONNECT_SWAPPED);
   nappe_canvas_input_add (GTK_WIDGET (self), &(NappeCanvasInput) { pick_at, pan_by, zoom_by, grab, pull, let_go, take_back, cursor_at });

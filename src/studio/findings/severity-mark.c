@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/findings/severity-mark.h"
 
-#include <adwaita.h>
-
 #include "picture/palette.h"
+#include "studio/canvas/screen.h"
 
-/* Width and height [px]. */
+/* Width and height with letters as large as usual [px]. */
 #define SIZE 24
 
 struct _NappeSeverityMark
@@ -49,8 +48,7 @@ trace_shape (cairo_t *cr, NappeSeverity severity)
 static void
 set_colour (cairo_t *cr, NappeRole role)
 {
-  gboolean dark = adw_style_manager_get_dark (adw_style_manager_get_default ());
-  NappeColour colour = nappe_palette_colour (dark ? NAPPE_PALETTE_DARK : NAPPE_PALETTE_LIGHT, role);
+  NappeColour colour = nappe_palette_colour (nappe_screen_palette (), role);
 
   cairo_set_source_rgba (cr, colour.red, colour.green, colour.blue, colour.alpha);
 }
@@ -61,13 +59,13 @@ draw_number (NappeSeverityMark *self, cairo_t *cr)
   g_autofree char *text = g_strdup_printf ("%u", self->number);
   PangoRectangle ink;
   /* The middle of a triangle's area lies below the middle of its height. */
-  double lower = self->severity == NAPPE_SEVERITY_DANGER ? 3.0 : 0.0;
+  double size = gtk_widget_get_width (GTK_WIDGET (self)), lower = self->severity == NAPPE_SEVERITY_DANGER ? size / 8.0 : 0.0;
 
   if (self->layout == NULL)
     self->layout = gtk_widget_create_pango_layout (GTK_WIDGET (self), NULL);
   pango_layout_set_text (self->layout, text, -1);
   pango_layout_get_pixel_extents (self->layout, &ink, NULL);
-  cairo_move_to (cr, (SIZE - ink.width) / 2.0 - ink.x, (SIZE - ink.height) / 2.0 - ink.y + lower);
+  cairo_move_to (cr, (size - ink.width) / 2.0 - ink.x, (size - ink.height) / 2.0 - ink.y + lower);
   pango_cairo_show_layout (cr, self->layout);
 }
 
@@ -75,8 +73,11 @@ static void
 nappe_severity_mark_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 {
   NappeSeverityMark *self = NAPPE_SEVERITY_MARK (widget);
-  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, SIZE, SIZE));
+  float size = (float) gtk_widget_get_width (widget);
+  cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &GRAPHENE_RECT_INIT (0, 0, size, size));
 
+  cairo_save (cr);
+  cairo_scale (cr, (double) size / SIZE, (double) size / SIZE);
   trace_shape (cr, self->severity);
   set_colour (cr, nappe_severity_role (self->severity));
   if (self->severity == NAPPE_SEVERITY_FINE)
@@ -88,6 +89,7 @@ nappe_severity_mark_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
     {
       cairo_fill (cr);
     }
+  cairo_restore (cr);
   if (self->number > 0)
     {
       set_colour (cr, nappe_severity_text_role (self->severity));
@@ -100,7 +102,7 @@ static void
 nappe_severity_mark_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
                              int *minimum_baseline, int *natural_baseline)
 {
-  *minimum = *natural = SIZE;
+  *minimum = *natural = (int) (SIZE * nappe_screen_text_scale ());
 }
 
 static void
@@ -108,7 +110,7 @@ nappe_severity_mark_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
 {
   GTK_WIDGET_CLASS (nappe_severity_mark_parent_class)->css_changed (widget, change);
   g_clear_object (&NAPPE_SEVERITY_MARK (widget)->layout);
-  gtk_widget_queue_draw (widget);
+  gtk_widget_queue_resize (widget);
 }
 
 static void

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/time/curves-view.h"
 
-#include <adwaita.h>
 #include <math.h>
 
 #include "studio/canvas/canvas-items.h"
+#include "studio/canvas/screen.h"
 
 /* Width of the line at the moment, and of the handle on it [px]. */
 #define LINE 1.5
@@ -48,11 +48,11 @@ static void
 compose (NappeCurvesView *self)
 {
   const NappeCurvesOptions options = {
-    .palette = adw_style_manager_get_dark (adw_style_manager_get_default ()) ? NAPPE_PALETTE_DARK : NAPPE_PALETTE_LIGHT,
+    .palette = nappe_screen_palette (),
     .units = self->outcome->units,
     .width = self->width,
     .height = self->height,
-    .text_scale = 1.0,
+    .text_scale = nappe_screen_text_scale (),
     .selected = self->selected,
     .cursor = NAN,
     .first = self->first,
@@ -248,7 +248,6 @@ nappe_curves_view_dispose (GObject *object)
   NappeCurvesView *self = NAPPE_CURVES_VIEW (object);
   GtkWidget *child;
 
-  g_signal_handlers_disconnect_by_data (adw_style_manager_get_default (), self);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->items, nappe_canvas_items_free);
@@ -295,7 +294,7 @@ nappe_curves_view_init (NappeCurvesView *self)
   gtk_widget_add_controller (GTK_WIDGET (self), motion);
   gtk_widget_add_controller (GTK_WIDGET (self), scroll);
   g_signal_connect (self, "notify::scale-factor", G_CALLBACK (forget_node), NULL);
-  g_signal_connect_swapped (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (queue_compose), self);
+  nappe_screen_watch (G_OBJECT (self), G_CALLBACK (queue_compose));
 }
 
 static double

@@ -20,7 +20,7 @@ struct _NappeTimeView
   GtkWidget parent_instance;
   NappePlayer *player;
   NappeOutcome *outcome; /* drawn while there is no course */
-  GtkWidget *content, *canvas, *curves, *curve_pages, *progress, *case_chooser, *run_pages, *slider, *play_button;
+  GtkWidget *content, *canvas, *curves, *curve_pages, *progress, *case_chooser, *run_pages, *slider, *transport, *play_button;
   NappeTimeStage *stage;
   GtkLabel *clock, *floor, *speed_label;
   GtkAdjustment *moment;
@@ -292,6 +292,7 @@ nappe_time_view_class_init (NappeTimeViewClass *klass)
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, case_chooser);
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, run_pages);
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, slider);
+  gtk_widget_class_bind_template_child (widget_class, NappeTimeView, transport);
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, play_button);
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, clock);
   gtk_widget_class_bind_template_child (widget_class, NappeTimeView, floor);
@@ -302,11 +303,22 @@ nappe_time_view_class_init (NappeTimeViewClass *klass)
   gtk_widget_class_set_layout_manager_type (widget_class, GTK_TYPE_BIN_LAYOUT);
 }
 
+/* Time runs as it does in the curves, whichever way people write. */
+static void
+run_to_the_right (GtkWidget *widget)
+{
+  gtk_widget_set_direction (widget, GTK_TEXT_DIR_LTR);
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child))
+    run_to_the_right (child);
+}
+
 static void
 nappe_time_view_init (NappeTimeView *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   nappe_keys_add_to_tooltips (GTK_WIDGET (self));
+  run_to_the_right (self->slider);
+  run_to_the_right (self->transport);
   self->canvas = g_object_new (NAPPE_TYPE_CANVAS, "kind", NAPPE_PICTURE_ELEVATION, NULL);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->canvas), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Moving water"), -1);
   g_signal_connect_object (self->canvas, "picked", G_CALLBACK (picked), self, G_CONNECT_SWAPPED);
