@@ -176,7 +176,7 @@ test_colour_blindness (void)
 {
   static const NappeRole together[][2] = { { NAPPE_ROLE_DANGER, NAPPE_ROLE_PROBLEM }, { NAPPE_ROLE_DANGER, NAPPE_ROLE_ADVICE },
                                            { NAPPE_ROLE_PROBLEM, NAPPE_ROLE_ADVICE }, { NAPPE_ROLE_SURFACE, NAPPE_ROLE_OTHER_STATE },
-                                           { NAPPE_ROLE_WATER_TOP, NAPPE_ROLE_OTHER_STATE }, { NAPPE_ROLE_WATER_DEEP, NAPPE_ROLE_MOVING },
+                                           { NAPPE_ROLE_WATER_TOP, NAPPE_ROLE_OTHER_STATE },
                                            { NAPPE_ROLE_MOVING, NAPPE_ROLE_TRICKLE }, { NAPPE_ROLE_TRICKLE, NAPPE_ROLE_AIR } };
   for (NappePaletteKind palette = NAPPE_PALETTE_LIGHT; palette < NAPPE_PALETTE_N; palette++)
     for (guint kind = 0; kind < 3; kind++)

@@ -282,11 +282,12 @@ test_paper (StudioFixture *self, gconstpointer data)
 static void
 test_keys_in_order (StudioFixture *self, gconstpointer application)
 {
-  GtkWidget *switcher = studio_fixture_find (GTK_WIDGET (self->window), GTK_TYPE_STACK_SWITCHER, NULL);
-  GtkWidget *stacks[] = { studio_fixture_find (GTK_WIDGET (self->window), ADW_TYPE_VIEW_STACK, NULL),
-                          GTK_WIDGET (gtk_stack_switcher_get_stack (GTK_STACK_SWITCHER (switcher))) };
+  GtkWidget *stacks[2];
   int number = 0;
 
+  studio_fixture_load (self, "three-drain.nappe");
+  stacks[0] = find (self, ADW_TYPE_VIEW_STACK);
+  stacks[1] = GTK_WIDGET (gtk_stack_switcher_get_stack (GTK_STACK_SWITCHER (find (self, GTK_TYPE_STACK_SWITCHER))));
   for (gsize i = 0; i < G_N_ELEMENTS (stacks); i++)
     {
       g_autoptr (GtkSelectionModel) pages = NULL;

@@ -436,6 +436,7 @@ nappe_window_init (NappeWindow *self)
   load_menu (self);
   gtk_widget_init_template (GTK_WIDGET (self));
   nappe_keys_add_to_tooltips (GTK_WIDGET (self));
+  nappe_keys_add_to_tooltips (GTK_WIDGET (self->flap));
   nappe_findings_panel_set_finder (self->findings, self->finder);
   self->made = TRUE;
   nappe_canvas_set_document (self->elevation, self->document);
