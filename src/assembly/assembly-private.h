@@ -63,3 +63,18 @@ void nappe_plumbing_lead (const NappePlumbing *self, GPtrArray *run, const Nappe
 void nappe_plumbing_take (NappePart *owner, GPtrArray *run);
 /* A new run, which owns its pieces. */
 GPtrArray *nappe_plumbing_new_run (void);
+
+/* mending.c: what joins pieces of which some got another item. */
+typedef struct
+{
+  NappeBuild *build;
+  NappeCatalogue *catalogue;
+  GHashTable *touched; /* pieces that were changed; what else does not fit was so before */
+  GError **error;
+} NappeMending;
+const NappeItem *nappe_mending_item (const NappeMending *self, gpointer piece);
+gboolean nappe_mending_set_item (NappeMending *self, gpointer piece, const NappeItem *item);
+/* A piece that is there for nothing but to join two others that do not: a reducer, a barb, a threaded adapter. */
+gboolean nappe_item_is_joiner (const NappeItem *item);
+/* Joins what was changed in a line with what stands beside it, also in lines that end in its tees. */
+gboolean nappe_mending_join (NappeMending *self, NappePart *line);

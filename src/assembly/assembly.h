@@ -57,6 +57,18 @@ NappeOutlet *nappe_assembly_add_branch (NappeBuild *build, NappeCatalogue *catal
 gboolean nappe_assembly_replace_pump (NappeBuild *build, NappeCatalogue *catalogue, NappePump *pump, const char *item,
                                       GError **error);
 
+/* Another catalogue item for a part. Of a piece in a run: what stands beside it and would not join it any more gets a reducer, a
+ * barb or whatever joins both. Of a pump: as above. */
+gboolean nappe_assembly_swap_item (NappeBuild *build, NappeCatalogue *catalogue, NappePart *part, const char *item, GError **error);
+
+/* Another pipe for a whole line or the branch of an outlet: every pipe, fitting, valve and bulkhead in the size of its first pipe
+ * changes with it, as long as the catalogue has them; the valve of a siphon is tuned anew. pipe: id of a pipe or hose. */
+gboolean nappe_assembly_resize_line (NappeBuild *build, NappeCatalogue *catalogue, NappePart *line, const char *pipe, GError **error);
+/* The first pipe of a line or outlet; NULL: none is known. */
+const NappeItem *nappe_assembly_line_pipe (NappeCatalogue *catalogue, NappePart *line);
+/* The drain or return line that a part is or belongs to; NULL: none. part: nullable. */
+NappePart *nappe_assembly_line_of (NappePart *part);
+
 /* A piece into a run: at a pipe, in its middle, so that the run keeps its way; at a fitting, behind it. Of items that come
  * in sizes, the one that fits the pipe there.
  *  at  the piece there; or a line or outlet: at the end of its run */

@@ -177,6 +177,10 @@ const NappeItem *nappe_catalogue_match (const NappeCatalogue *catalogue, NappeIt
 /* Name, translated, and size, for people: "90° elbow, 1-1/4 in", "Fixed-speed pump, 3 000 L/h".
  * `system`: the units for sizes that are not trade names. Transfer full. */
 char *nappe_item_label (const NappeItem *item, NappeUnitSystem system);
+/* The system of pipe that it belongs to, translated: "PVC, schedule 40"; "" where its name says all. */
+const char *nappe_item_family_word (const NappeItem *item);
+/* Both, for lists where items of several systems stand together. Transfer full. */
+char *nappe_item_full_label (const NappeItem *item, NappeUnitSystem system);
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeCatalogue, nappe_catalogue_unref)
 

@@ -81,3 +81,31 @@ nappe_item_label (const NappeItem *item, NappeUnitSystem system)
   /* Translators: the name of a part, then its size: "90° elbow, 1-1/4 in". */
   return g_strdup_printf (_("%s, %s"), name, size);
 }
+
+const char *
+nappe_item_family_word (const NappeItem *item)
+{
+  const struct
+  {
+    const char *family, *word;
+  } words[] = {
+    { "pvc-sch40", _("PVC, schedule 40") },
+    { "pvc-sch80", _("PVC, schedule 80") },
+    { "pvc-metric-pn16", _("metric PVC, PN 16") },
+    { "pvc-metric-pn10", _("metric PVC, PN 10") },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
+    if (g_strcmp0 (item->family, words[i].family) == 0)
+      return words[i].word;
+  return "";
+}
+
+char *
+nappe_item_full_label (const NappeItem *item, NappeUnitSystem system)
+{
+  g_autofree char *label = nappe_item_label (item, system);
+  const char *family = nappe_item_family_word (item);
+
+  return *family != '\0' ? g_strdup_printf ("%s · %s", label, family) : g_steal_pointer (&label);
+}

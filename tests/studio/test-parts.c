@@ -2,6 +2,8 @@
 /* Adding, taking away, copying and the pieces of a line, through the window as a person does it. */
 #include "studio-fixture.h"
 #include "studio/parts/add-window.h"
+#include "studio/parts/field-row.h"
+#include "studio/parts/line-size-row.h"
 #include "studio/parts/run-list.h"
 
 static NappeBuild *
@@ -182,12 +184,72 @@ test_run (StudioFixture *self, gconstpointer data)
   g_assert_false (gtk_widget_get_visible (run));
 }
 
+static NappeLineSizeRow *
+size_row (StudioFixture *self)
+{
+  return NAPPE_LINE_SIZE_ROW (studio_fixture_find (GTK_WIDGET (self->window), NAPPE_TYPE_LINE_SIZE_ROW, NULL));
+}
+
+/* From the panel of a drain its whole line becomes wider, in one step; where that cannot be, the reason stands there. */
+static void
+test_line_size (StudioFixture *self, gconstpointer data)
+{
+  NappeDrain *drain;
+
+  studio_fixture_load (self, "three-drain.nappe");
+  pick (self, "siphon");
+  nappe_line_size_row_choose (size_row (self), "pvcm-pipe-50");
+  g_assert_cmpstr (nappe_line_size_row_get_reason (size_row (self)), ==,
+                   "The catalogue has nothing that joins “Pipe, 1/2 in” to what stands before it");
+  g_assert_false (nappe_build_can_undo (build_of (self)));
+  pick (self, "emergency");
+  drain = build_of (self)->drains->pdata[2];
+  nappe_line_size_row_choose (size_row (self), "pvc40-pipe-2");
+  g_assert_cmpstr (nappe_line_size_row_get_reason (size_row (self)), ==, "");
+  g_assert_cmpstr (NAPPE_PIECE (drain->run->pdata[0])->item, ==, "pvc40-pipe-2");
+  g_assert_cmpstr (NAPPE_PIECE (drain->run->pdata[1])->item, ==, "pvc40-bulkhead-2");
+  studio_fixture_act (self, "win.undo", NULL);
+  g_assert_cmpstr (NAPPE_PIECE (drain->run->pdata[0])->item, ==, "pvc40-pipe-1.5");
+  g_assert_false (nappe_build_can_undo (build_of (self)));
+}
+
+/* Of what stands in a row: only fields that mean something for the piece are shown. */
+static void
+test_used_fields (StudioFixture *self, gconstpointer data)
+{
+  const struct
+  {
+    const char *piece;
+    guint shown;
+  } pieces[] = { { "siphon-pipe-1", 5 }, { "siphon-valve", 5 }, { "siphon-bulkhead", 4 } };
+
+  studio_fixture_load (self, "two-drain.nappe");
+  for (gsize i = 0; i < G_N_ELEMENTS (pieces); i++)
+    {
+      guint shown = 0;
+      NappePart *piece = nappe_build_find (build_of (self), pieces[i].piece);
+      NappePartClass *klass = NAPPE_PART_GET_CLASS (piece);
+      for (gsize k = 0; k < klass->n_fields; k++)
+        {
+          GtkWidget *row = nappe_field_row_new (build_of (self), piece, &klass->fields[k], nappe_document_get_catalogue (self->document),
+                                                NAPPE_UNITS_METRIC);
+          g_object_ref_sink (row);
+          g_test_message ("%s: %s %d", pieces[i].piece, klass->fields[k].name, gtk_widget_get_visible (row));
+          shown += gtk_widget_get_visible (row);
+          g_object_unref (row);
+        }
+      g_assert_cmpuint (shown, ==, pieces[i].shown);
+    }
+}
+
 static const StudioTest tests[] = {
   { "/studio/parts/add-from-list", test_add_from_list },
   { "/studio/parts/add-refused", test_add_refused },
   { "/studio/parts/copy-and-remove", test_copy_and_remove },
   { "/studio/parts/paste-foreign", test_paste_foreign },
   { "/studio/parts/run", test_run },
+  { "/studio/parts/line-size", test_line_size },
+  { "/studio/parts/used-fields", test_used_fields },
 };
 
 int

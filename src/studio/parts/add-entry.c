@@ -233,30 +233,10 @@ append_size (GString *text, const char *word, NappeQuantity quantity, double val
     g_string_append_printf (text, "%s%s %s", text->len > 0 ? " · " : "", word, size);
 }
 
-/* The system of pipe that it belongs to; "" where the name says all. */
-static const char *
-family_word (const NappeItem *item)
-{
-  const struct
-  {
-    const char *family, *word;
-  } words[] = {
-    { "pvc-sch40", _("PVC, schedule 40") },
-    { "pvc-sch80", _("PVC, schedule 80") },
-    { "pvc-metric-pn16", _("metric PVC, PN 16") },
-    { "pvc-metric-pn10", _("metric PVC, PN 10") },
-  };
-
-  for (gsize i = 0; i < G_N_ELEMENTS (words); i++)
-    if (g_strcmp0 (item->family, words[i].family) == 0)
-      return words[i].word;
-  return "";
-}
-
 static char *
 detail_of (const NappeItem *item, NappeUnitSystem units)
 {
-  GString *text = g_string_new (family_word (item));
+  GString *text = g_string_new (nappe_item_family_word (item));
   gboolean line = item->kind != NAPPE_ITEM_PUMP && item->kind != NAPPE_ITEM_EQUIPMENT;
 
   if (line)

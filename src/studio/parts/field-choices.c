@@ -2,6 +2,7 @@
 #include "studio/parts/field-choices.h"
 
 #include <glib/gi18n-lib.h>
+#include <string.h>
 
 /* The two lists being written. */
 typedef struct
@@ -9,6 +10,7 @@ typedef struct
   GPtrArray *values, *labels; /* char * */
   const NappeField *field;
   NappePart *asking;
+  NappeCatalogue *catalogue; /* NULL: none */
   NappeUnitSystem units;
 } Lists;
 
@@ -25,13 +27,27 @@ has (const Lists *lists, const char *value)
   return g_ptr_array_find_with_equal_func (lists->values, value, g_str_equal, NULL);
 }
 
+/* Of all pieces a line can begin or end at tees: an outlet at one of its own line, another line at one that is not its own. */
+static gboolean
+is_fit_tee (const Lists *lists, NappePart *piece)
+{
+  const NappeItem *item = lists->catalogue != NULL ? nappe_catalogue_find (lists->catalogue, NAPPE_PIECE (piece)->item) : NULL;
+  NappePart *line = nappe_part_get_owner (lists->asking), *owner = nappe_part_get_owner (piece);
+
+  if (item != NULL && g_strcmp0 (item->shape, "tee") != 0)
+    return FALSE;
+  return strcmp (lists->field->name, "tee") == 0 ? owner == line : owner != line && NAPPE_IS_RETURN_LINE (owner);
+}
+
 static void
 add_part (NappePart *part, gpointer user_data)
 {
   Lists *lists = user_data;
   const char *id = nappe_part_get_id (part);
 
-  if (*id != '\0' && part != lists->asking && nappe_field_may_refer_to (lists->field, nappe_part_get_kind (part)))
+  if (*id == '\0' || part == lists->asking || !nappe_field_may_refer_to (lists->field, nappe_part_get_kind (part)))
+    return;
+  if (!NAPPE_IS_PIECE (part) || !NAPPE_IS_OUTLET (lists->asking) || is_fit_tee (lists, part))
     add (lists, id, nappe_part_display_name (part));
 }
 
@@ -43,7 +59,7 @@ add_items (Lists *lists, NappeCatalogue *catalogue, NappeItemKind kind)
   for (guint i = 0; i < items->len; i++)
     {
       const NappeItem *item = g_ptr_array_index (items, i);
-      g_autofree char *label = nappe_item_label (item, lists->units);
+      g_autofree char *label = nappe_item_full_label (item, lists->units);
 
       add (lists, item->id, label);
     }
@@ -70,7 +86,7 @@ void
 nappe_field_choices (NappeBuild *build, NappePart *part, const NappeField *field, NappeCatalogue *catalogue,
                      NappeUnitSystem units, GStrv *values, GStrv *labels)
 {
-  Lists lists = { g_ptr_array_new (), g_ptr_array_new (), field, part, units };
+  Lists lists = { g_ptr_array_new (), g_ptr_array_new (), field, part, catalogue, units };
 
   if (field->type == NAPPE_FIELD_CHOICE)
     {
@@ -81,8 +97,9 @@ nappe_field_choices (NappeBuild *build, NappePart *part, const NappeField *field
     {
       const char *present = nappe_part_text (part, field);
 
-      /* Translators: no part or item is named. */
-      add (&lists, "", _("none"));
+      if (!field->required || *present == '\0')
+        /* Translators: no part or item is named. */
+        add (&lists, "", _("none"));
       if (field->type == NAPPE_FIELD_REFERENCE)
         nappe_part_visit (NAPPE_PART (build), add_part, &lists);
       else

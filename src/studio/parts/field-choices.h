@@ -7,9 +7,9 @@
 
 G_BEGIN_DECLS
 
-/* For a choice: its alternatives. For a reference: the parts it may name, and "" for none. For a
+/* For a choice: its alternatives. For a reference: the parts it may name, of pieces the tees that make sense. For a
  * catalogue item: the items that can stand in for the present one, or all that fit the kind of
- * part, and "" for none. The present value is always among them.
+ * part. "" for none where a value need not be given. The present value is always among them.
  *  catalogue  may be NULL, except for an item
  *  units      of the sizes in the labels of items
  *  values     (out) nicks or ids; transfer full

@@ -5,7 +5,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "assembly/assembly.h"
 #include "build/coupling.h"
+#include "build/field-use.h"
 #include "studio/parts/field-choices.h"
 #include "studio/parts/field-text.h"
 
@@ -15,6 +17,7 @@ struct _NappeFieldRow
   NappeBuild *build;
   NappePart *part;
   const NappeField *field; /* NULL: the part's name */
+  NappeCatalogue *catalogue; /* NULL: none */
   NappeUnitSystem units;
   GtkWidget *editor;       /* entry, switch, drop-down or label */
   GtkWidget *message;      /* what is wrong */
@@ -63,13 +66,16 @@ set_value (NappeFieldRow *self, const GValue *value)
   if (self->field != NULL && self->field->type == NAPPE_FIELD_NUMBER)
     /* As for a hand that drags it: what belongs to it goes along. */
     done = nappe_build_set_coupled (self->build, self->part, self->field->name, g_value_get_double (value), &error);
+  else if (self->field != NULL && self->field->type == NAPPE_FIELD_ITEM && self->catalogue != NULL)
+    done = nappe_assembly_swap_item (self->build, self->catalogue, self->part, g_value_get_string (value), &error);
   else if (self->field != NULL)
     done = nappe_build_set (self->build, self->part, self->field->name, value, &error);
   else
     done = nappe_build_rename_part (self->build, self->part, g_value_get_string (value), &error);
-  show_error (self, done ? NULL : error->message);
-  if (done)
+  /* A list shows again what is; what was typed stays to be mended. */
+  if (done || GTK_IS_DROP_DOWN (self->editor))
     nappe_field_row_refresh (self);
+  show_error (self, done ? NULL : error->message);
   g_object_unref (self);
 }
 
@@ -130,7 +136,7 @@ switch_used (NappeFieldRow *self)
 static void
 choice_made (NappeFieldRow *self)
 {
-  g_auto (GValue) value = G_VALUE_INIT;
+  g_auto (GValue) value = G_VALUE_INIT, present = G_VALUE_INIT;
   guint selected = gtk_drop_down_get_selected (GTK_DROP_DOWN (self->editor));
 
   if (self->refreshing || selected == GTK_INVALID_LIST_POSITION)
@@ -140,7 +146,10 @@ choice_made (NappeFieldRow *self)
     g_value_set_int (&value, (int) selected);
   else
     g_value_set_string (&value, self->values[selected]);
-  set_value (self, &value);
+  /* Word of a list that was set back may come late, and must not wipe out why. */
+  nappe_part_read (self->part, self->field, &present);
+  if (!nappe_field_value_equal (self->field, &value, &present))
+    set_value (self, &value);
 }
 
 static GtkWidget *
@@ -165,12 +174,12 @@ make_entry (NappeFieldRow *self)
 }
 
 static GtkWidget *
-make_drop_down (NappeFieldRow *self, NappeCatalogue *catalogue)
+make_drop_down (NappeFieldRow *self)
 {
   g_auto (GStrv) labels = NULL;
   GtkWidget *drop_down;
 
-  nappe_field_choices (self->build, self->part, self->field, catalogue, self->units, &self->values, &labels);
+  nappe_field_choices (self->build, self->part, self->field, self->catalogue, self->units, &self->values, &labels);
   drop_down = gtk_drop_down_new (G_LIST_MODEL (gtk_string_list_new ((const char *const *) labels)),
                                  gtk_property_expression_new (GTK_TYPE_STRING_OBJECT, NULL, "string"));
   gtk_drop_down_set_enable_search (GTK_DROP_DOWN (drop_down), g_strv_length (labels) > 12);
@@ -179,7 +188,7 @@ make_drop_down (NappeFieldRow *self, NappeCatalogue *catalogue)
 }
 
 static GtkWidget *
-make_editor (NappeFieldRow *self, NappeCatalogue *catalogue)
+make_editor (NappeFieldRow *self)
 {
   GtkWidget *editor;
 
@@ -192,10 +201,10 @@ make_editor (NappeFieldRow *self, NappeCatalogue *catalogue)
     case NAPPE_FIELD_CURVE:
       return gtk_label_new (NULL);
     case NAPPE_FIELD_ITEM:
-      return catalogue != NULL ? make_drop_down (self, catalogue) : make_entry (self);
+      return self->catalogue != NULL ? make_drop_down (self) : make_entry (self);
     case NAPPE_FIELD_CHOICE:
     case NAPPE_FIELD_REFERENCE:
-      return make_drop_down (self, catalogue);
+      return make_drop_down (self);
     case NAPPE_FIELD_NUMBER:
     case NAPPE_FIELD_COUNT:
     case NAPPE_FIELD_TEXT:
@@ -241,6 +250,17 @@ refresh_drop_down (NappeFieldRow *self)
   gtk_drop_down_set_selected (GTK_DROP_DOWN (self->editor), selected);
 }
 
+/* A field that means nothing for what the part is now is not shown. */
+static gboolean
+is_used (NappeFieldRow *self)
+{
+  const NappeField *field = self->field, *item = nappe_part_find_field (self->part, "item");
+  const char *id = item != NULL ? nappe_part_text (self->part, item) : NULL;
+
+  return field == NULL
+         || nappe_field_is_used (field, self->part, self->catalogue != NULL ? nappe_catalogue_find (self->catalogue, id) : NULL);
+}
+
 static gboolean
 is_own (NappeFieldRow *self)
 {
@@ -251,6 +271,7 @@ void
 nappe_field_row_refresh (NappeFieldRow *self)
 {
   self->refreshing = TRUE;
+  gtk_widget_set_visible (GTK_WIDGET (self), is_used (self));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "field.reset", self->reset != NULL && is_own (self));
   if (GTK_IS_ENTRY (self->editor))
     {
@@ -297,6 +318,7 @@ nappe_field_row_finalize (GObject *object)
 
   g_clear_object (&self->part);
   g_clear_object (&self->build);
+  g_clear_pointer (&self->catalogue, nappe_catalogue_unref);
   g_strfreev (self->values);
   g_free (self->shown);
   G_OBJECT_CLASS (nappe_field_row_parent_class)->finalize (object);
@@ -376,10 +398,11 @@ nappe_field_row_new (NappeBuild *build, NappePart *part, const NappeField *field
   self->build = g_object_ref (build);
   self->part = g_object_ref (part);
   self->field = field;
+  self->catalogue = catalogue != NULL ? nappe_catalogue_ref (catalogue) : NULL;
   self->units = units;
   self->line = line;
   self->message = make_label (NULL);
-  self->editor = make_editor (self, catalogue);
+  self->editor = make_editor (self);
   gtk_widget_set_valign (self->editor, GTK_ALIGN_CENTER);
   gtk_widget_add_css_class (outer, "field");
   gtk_widget_add_css_class (self->message, "error");

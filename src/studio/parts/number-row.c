@@ -61,6 +61,8 @@ nappe_number_row_init (NappeNumberRow *self)
                               GTK_ACCESSIBLE_ROLE_PRESENTATION, NULL);
   self->revealer = gtk_revealer_new ();
   gtk_widget_set_hexpand (self->label, TRUE);
+  /* A number is never broken. */
+  gtk_label_set_wrap_mode (GTK_LABEL (self->value), PANGO_WRAP_WORD);
   gtk_label_set_justify (GTK_LABEL (self->value), GTK_JUSTIFY_RIGHT);
   gtk_widget_add_css_class (self->value, "numeric");
   gtk_widget_add_css_class (self->arrow, "arrow");
