@@ -10,8 +10,10 @@
 
 /* A pipe that gives way stays one [m]. */
 #define LEAST_PIPE 0.001
-/* Sums of lengths are a hair off [SI]. */
-#define HAIR 1e-9
+/* Sums of lengths, and what a file can hold of them, are a hair off [SI]. */
+#define HAIR 1e-6
+/* A factor that is none. */
+#define NO_FACTOR 1e-9
 
 void
 nappe_follow (GArray *followers, gpointer part, const char *name, double factor)
@@ -26,7 +28,7 @@ nappe_follow (GArray *followers, gpointer part, const char *name, double factor)
       if (other->part != part || other->field != follower.field)
         continue;
       other->factor += factor;
-      if (fabs (other->factor) < HAIR)
+      if (fabs (other->factor) < NO_FACTOR)
         g_array_remove_index (followers, i);
       return;
     }
@@ -395,7 +397,7 @@ nappe_build_set_coupled (NappeBuild *self, NappePart *part, const char *name, do
   done = nappe_build_set_number (self, part, name, value, error);
   /* From nothing there is no difference to follow. */
   for (guint i = 0; done && i < followers->len && nappe_is_given (before) && nappe_is_given (value); i++)
-    done = set_follower (self, &g_array_index (followers, NappeFollower, i), value - before, error);
+    done = set_follower (self, &g_array_index (followers, NappeFollower, i), nappe_part_number (part, field) - before, error);
   if (done)
     nappe_build_commit (self);
   else
