@@ -15,7 +15,7 @@
 /* Directions around a pin that are tried. */
 #define TRIES 16
 /* What it costs to stand on a pipe or a level's line, and for the line to the part to cross something [px of distance]. */
-#define ON_PIPE 12.0
+#define ON_PIPE 40.0
 #define ON_LINE 1e4
 #define ACROSS 90.0
 /* Height of a row of the key in sizes of a mark, and the gaps in it [px]. */

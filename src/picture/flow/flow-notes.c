@@ -194,8 +194,11 @@ nappe_flow_draw_findings (NappeFlow *flow)
       NappePin pin = { id, anchor->x, anchor->y, anchor->to_x, anchor->to_y };
       g_array_append_val (pins, pin);
     }
-  NappePin build = { "", x, flow->title_y, x, flow->title_y };
-  g_array_append_val (pins, build);
+  for (; x < nappe_scene_width (flow->scene); x += 1.25 * nappe_mark_finding_size (flow->scene))
+    {
+      NappePin build = { "", x, flow->title_y, x, flow->title_y };
+      g_array_append_val (pins, build);
+    }
   nappe_pin_findings (flow->scene, flow->build, flow->verdict->findings, (const NappePin *) (void *) pins->data, pins->len);
 }
 

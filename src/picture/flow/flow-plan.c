@@ -7,6 +7,7 @@
 
 #define LANE_PITCH 13.0
 #define LANES_TO_SUMP 22.0   /* room for the top-off's line */
+#define JOIN_PITCH 14.0      /* from where lines join another to where branches leave, beyond the usual */
 #define CHAMBER_MOST 250.0
 
 NappeFlowColumn *
@@ -371,7 +372,7 @@ place_lanes (NappeFlow *flow)
 void
 nappe_flow_plan (NappeFlow *flow)
 {
-  gboolean branches = FALSE;
+  gboolean branches = FALSE, joins = FALSE;
   double pipes_top;
 
   nappe_flow_collect_columns (flow);
@@ -388,8 +389,9 @@ nappe_flow_plan (NappeFlow *flow)
     branches = branches || nappe_flow_is_branch (nappe_flow_column (flow, i));
   for (guint i = 0; i < flow->layout->n_returns; i++)
     for (guint j = 0; j < flow->layout->returns[i].n_outlets; j++)
-      branches = branches || nappe_flow_joined_line (flow, &flow->layout->returns[i].outlets[j]) >= 0;
+      joins = joins || nappe_flow_joined_line (flow, &flow->layout->returns[i].outlets[j]) >= 0;
   pipes_top = flow->display.y + flow->display.height;
-  flow->tee_y = pipes_top + 16.0;
-  flow->label_top = pipes_top + (branches ? 28.0 : 14.0);
+  flow->join_y = pipes_top + 12.0;
+  flow->tee_y = pipes_top + 16.0 + (joins ? JOIN_PITCH : 0.0);
+  flow->label_top = branches || joins ? flow->tee_y + 12.0 : pipes_top + 14.0;
 }

@@ -83,6 +83,7 @@ typedef struct
   double header;           /* y of the return over the display */
   double label_top;        /* of the labels beside the verticals */
   double tee_y;            /* of branches */
+  double join_y;           /* at which lines join another: over the branches */
   double lanes_top, lanes_bottom;
   double names_top, names_bottom; /* of the chambers' names under the sump */
   double text_line;        /* height of a small line of text */

@@ -265,13 +265,6 @@ add_branches (NappeFlow *flow, guint column, NappeFlowPipe *pipes, guint n)
   return n;
 }
 
-/* y at which lines join another: over the branches. */
-static double
-join_y (const NappeFlow *flow)
-{
-  return flow->tee_y - 9.0;
-}
-
 /* Pipes of all lines that join this one, from their pumps to the tee. Returns the new number of pipes. */
 static guint
 add_joining (NappeFlow *flow, const NappeFlowColumn *trunk, NappeFlowPipe *pipes, guint n)
@@ -287,8 +280,8 @@ add_joining (NappeFlow *flow, const NappeFlowColumn *trunk, NappeFlowPipe *pipes
             continue;
           pipes[n] = (NappeFlowPipe) { .amount = nappe_flow_trunk_flow (flow, other), .part = nappe_part_get_id (line->part) };
           go_from_pump (flow, &pipes[n], other);
-          nappe_flow_go (&pipes[n], other->x, join_y (flow));
-          nappe_flow_go (&pipes[n++], trunk->x, join_y (flow));
+          nappe_flow_go (&pipes[n], other->x, flow->join_y);
+          nappe_flow_go (&pipes[n++], trunk->x, flow->join_y);
           break;
         }
     }

@@ -341,28 +341,48 @@ write_taken_up (NappeFlow *flow, guint index)
     nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, taken, &style);
 }
 
+/* Name and level in one line, where there is none to spare for the level. */
+static void
+name_with_level (NappeFlow *flow, const char *name, const char *level, const NappeBox *box)
+{
+  double gap = 6.0, figure = nappe_flow_text_width (flow, level, NAPPE_TEXT_REGULAR);
+  g_autofree char *text = nappe_flow_shorten (flow, name, NAPPE_TEXT_SMALL, NAPPE_TEXT_REGULAR, box->width - 6.0 - gap - figure);
+  double width = nappe_flow_text_width (flow, text, NAPPE_TEXT_REGULAR);
+  double both = *text != '\0' ? width + gap + figure : figure, x = box->x + 0.5 * (box->width - both);
+  NappeTextStyle style = { .x = x, .y = flow->names_top, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_INK };
+
+  nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, text, &style);
+  style.x = x + both - figure;
+  style.role = NAPPE_ROLE_SURFACE;
+  nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, level, &style);
+}
+
 /* Name under the sump, and the level where it did not fit in at the surface. */
 static void
 name_chamber (NappeFlow *flow, guint index)
 {
   const NappeBox *box = &flow->chambers[index];
   NappePart *part = NAPPE_PART (flow->layout->chambers[index].part);
-  gboolean needs_level = flow->state != NULL && !flow->has_mark[index];
+  double level = flow->state != NULL ? nappe_flow_level (flow, flow->state, nappe_part_get_id (part)) : NAN;
+  g_autofree char *figure = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, level, flow->options->units, 0);
+  gboolean needs_level = !isnan (level) && !flow->has_mark[index]
+                         && nappe_flow_text_width (flow, figure, NAPPE_TEXT_REGULAR) < box->width - 2.0;
   int room = (int) ((flow->names_bottom - flow->names_top) / flow->text_line) - (needs_level ? 1 : 0);
   g_autoptr (GPtrArray) lines = nappe_flow_wrap (flow, nappe_part_display_name (part), NAPPE_TEXT_REGULAR, box->width - 6.0,
                                                  (guint) CLAMP (room, 1, 3));
   NappeTextStyle style = { .x = box->x + 0.5 * box->width, .y = flow->names_top, .align_x = 0.5, .size = NAPPE_TEXT_SMALL,
                            .role = NAPPE_ROLE_INK };
 
+  if (needs_level && room <= 0)
+    {
+      name_with_level (flow, nappe_part_display_name (part), figure, box);
+      return;
+    }
   for (guint i = 0; i < lines->len && room > 0; i++, style.y += flow->text_line)
     nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, g_ptr_array_index (lines, i), &style);
-  if (needs_level && style.y + flow->text_line <= flow->names_bottom + 1.0)
-    {
-      double level = nappe_flow_level (flow, flow->state, nappe_part_get_id (part));
-      g_autofree char *figure = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, level, flow->options->units, 0);
-      style.role = NAPPE_ROLE_SURFACE;
-      nappe_flow_place_text (flow, NAPPE_LAYER_NOTE, figure, &style, 1, NULL);
-    }
+  style.role = NAPPE_ROLE_SURFACE;
+  if (needs_level)
+    nappe_scene_text (flow->scene, NAPPE_LAYER_NOTE, figure, &style);
 }
 
 void
