@@ -139,6 +139,17 @@ nappe_pin_findings (NappeScene *scene, NappeBuild *build, const GPtrArray *findi
 }
 
 void
+nappe_pins_add_whole (GArray *pins, NappeScene *scene, double x, double y)
+{
+  double pitch = 1.25 * nappe_mark_finding_size (scene);
+  for (x += pitch * 0.9; x < nappe_scene_width (scene); x += pitch)
+    {
+      NappePin whole = { "", x, y, x, y };
+      g_array_append_val (pins, whole);
+    }
+}
+
+void
 nappe_findings_say (NappeScene *scene, NappeBuild *build, const NappeVerdict *verdict)
 {
   for (guint i = 0; verdict && i < verdict->findings->len; i++)

@@ -21,6 +21,9 @@ GPtrArray *nappe_findings_about (const NappeVerdict *verdict, GHashTable *parts)
  * such as the whole build, is that of the part "". */
 void nappe_pin_findings (NappeScene *scene, NappeBuild *build, const GPtrArray *findings, const NappePin *pins, guint n);
 
+/* Adds pins for the whole build to an array of them: in a row beside the title, from x on [px]. */
+void nappe_pins_add_whole (GArray *pins, NappeScene *scene, double x, double y);
+
 /* The numbers and titles of findings become part of what is said about their parts, where the picture has them: so
  * nothing is lost where a mark or a line of the key finds no room. verdict may be NULL. */
 void nappe_findings_say (NappeScene *scene, NappeBuild *build, const NappeVerdict *verdict);

@@ -93,6 +93,24 @@ check_marks (PictureFixture *fixture, NappePicture *picture, const char *what)
   return marked;
 }
 
+/* The elevation and the flow diagram mark every finding, those about the whole build beside the title; the elevation has a
+ * key too. */
+static void
+test_every_finding (gconstpointer name)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new (name);
+  g_autoptr (NappePicture) elevation = draw (fixture, NAPPE_PICTURE_ELEVATION, NULL);
+  g_autoptr (NappePicture) flow = draw (fixture, NAPPE_PICTURE_FLOW, NULL);
+
+  for (guint i = 0; i < fixture->verdict->findings->len; i++)
+    {
+      guint number = nappe_finding_get_number (fixture->verdict->findings->pdata[i]);
+
+      g_assert_cmpuint (count_signs (elevation, number), ==, 2);
+      g_assert_cmpuint (count_signs (flow, number), ==, 1);
+    }
+}
+
 static void
 test_findings_in_plans (void)
 {
@@ -209,6 +227,11 @@ main (int argc, char **argv)
   g_test_add_func ("/marks/findings-in-charts", test_findings_in_charts);
   g_test_add_func ("/marks/chart-without", test_chart_without);
   g_test_add_func ("/marks/picked-piece", test_picked_piece);
+  for (guint i = 0; i < DRAWN_COUNT; i++)
+    {
+      g_autofree char *every = g_strconcat ("/marks/every-finding/", drawn_names[i], NULL);
+      g_test_add_data_func (every, drawn_names[i], test_every_finding);
+    }
   for (guint i = 0; i < DRAWN_COUNT; i++)
     {
       g_autofree char *path = g_strconcat ("/marks/picked/", drawn_names[i], NULL);

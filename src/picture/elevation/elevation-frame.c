@@ -7,6 +7,7 @@
 
 #include "picture/label-layout.h"
 #include "picture/marks.h"
+#include "picture/pins.h"
 #include "picture/wording.h"
 
 #define LEFT_EDGE 24.0
@@ -67,6 +68,8 @@ nappe_elevation_draw_title (NappeElevation *self)
   g_autofree char *line = nappe_label_shorten (self->scene, whole_line, &under, widest);
   g_autofree char *name = nappe_label_shorten (self->scene, *self->build->title ? self->build->title : _("Side elevation"),
                                                &title, widest);
+  NappeBox box = nappe_scene_measure (self->scene, name, &title);
+  nappe_pins_add_whole (self->pins, self->scene, box.x + box.width, box.y + box.height / 2);
   if (self->options->title)
     nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, name, &title);
   /* Without a title the line is said only when it explains why there is no water. */

@@ -15,6 +15,9 @@
 #define PIPE_OFFSET 11.0
 #define CHAMBER_WISH 190.0
 #define BESIDE_VESSELS 90.0  /* that a tank with pumps and spouts for side vessels takes more [px] */
+#define DISPLAY_LEAST 60.0   /* of the display and of a column's pitch on little paper [px] */
+#define COLUMN_LEAST 14.0
+#define MOST_SQUEEZED 0.35   /* share of their widths that inner boxes and side vessels keep there */
 #define DISPLAY_WISH 480.0   /* a tank that looks like one [px] */
 
 gboolean
@@ -263,6 +266,20 @@ column_extra (const NappeFlow *flow, const NappeFlowColumn *column, gboolean tig
   return (tight ? LINE_OFFSET_TIGHT : LINE_OFFSET) + (has_valves (flow, column) ? VALVE_OFFSET : PIPE_OFFSET) + NAPPE_FLOW_COLUMN_GAP;
 }
 
+/* On little paper inner boxes and side vessels leave room for the lines. Returns what they want then. */
+static double
+squeeze_pads (NappeFlow *flow, double pads, double room)
+{
+  double left = room - DISPLAY_LEAST - flow->columns->len * COLUMN_LEAST;
+
+  if (pads <= left)
+    return pads;
+  flow->squeeze = CLAMP (left / pads, MOST_SQUEEZED, 1.0);
+  for (guint i = 0; i < flow->columns->len; i++)
+    nappe_flow_column (flow, i)->pad *= flow->squeeze;
+  return pads * flow->squeeze;
+}
+
 /* Widths by what the labels wish; all give way alike when there is less room. */
 static void
 size_columns (NappeFlow *flow)
@@ -278,8 +295,9 @@ size_columns (NappeFlow *flow)
       pads += column->pad;
     }
   choose_width (flow, wish + pads);
-  room = flow->right - flow->left - MAX (90.0, 0.14 * (flow->right - flow->left)) - pads;
-  room = MAX (room - (flow->layout->n_vessels > 0 ? BESIDE_VESSELS : 0.0), 1.0);
+  room = flow->right - flow->left - (flow->layout->n_vessels > 0 ? BESIDE_VESSELS : 0.0);
+  pads = squeeze_pads (flow, pads, room);
+  room = MAX (room - MAX (90.0, 0.14 * (flow->right - flow->left)) - pads, flow->columns->len * COLUMN_LEAST);
   for (guint i = 0; i < flow->columns->len && wish > room; i++)
     {
       NappeFlowColumn *column = nappe_flow_column (flow, i);

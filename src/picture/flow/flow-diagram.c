@@ -46,7 +46,7 @@ nappe_flow_diagram_compose (NappeScene *scene, const NappePictureOptions *option
                             const NappeLayout *layout, const NappeStudy *study, const NappeVerdict *verdict)
 {
   NappeFlow flow = { .scene = scene, .options = options, .build = build, .layout = layout, .study = study,
-                     .verdict = verdict };
+                     .verdict = verdict, .squeeze = 1.0 };
 
   flow.columns = g_array_new (FALSE, FALSE, sizeof (NappeFlowColumn));
   g_array_set_clear_func (flow.columns, clear_column);

@@ -181,7 +181,6 @@ void
 nappe_flow_draw_findings (NappeFlow *flow)
 {
   g_autoptr (GArray) pins = g_array_new (FALSE, FALSE, sizeof (NappePin));
-  double x = flow->title_right + 24.0;
   GHashTableIter iter;
   gpointer id, place;
 
@@ -194,11 +193,7 @@ nappe_flow_draw_findings (NappeFlow *flow)
       NappePin pin = { id, anchor->x, anchor->y, anchor->to_x, anchor->to_y };
       g_array_append_val (pins, pin);
     }
-  for (; x < nappe_scene_width (flow->scene); x += 1.25 * nappe_mark_finding_size (flow->scene))
-    {
-      NappePin build = { "", x, flow->title_y, x, flow->title_y };
-      g_array_append_val (pins, build);
-    }
+  nappe_pins_add_whole (pins, flow->scene, flow->title_right, flow->title_y);
   nappe_pin_findings (flow->scene, flow->build, flow->verdict->findings, (const NappePin *) (void *) pins->data, pins->len);
 }
 

@@ -70,6 +70,7 @@ typedef struct
   double largest;          /* flow, for the weight of lines [m3/s] */
   GArray *columns;         /* NappeFlowColumn, from left to right */
   GHashTable *anchors;     /* id to NappeFlowAnchor */
+  double squeeze;          /* share of their widths that inner boxes and side vessels have: 1 where there is room */
   double left, right;      /* x between which all but the title stands */
   GHashTable *tags;        /* id of equipment to the NappeBox of its tag */
   NappeBox display;        /* inside of the tank */

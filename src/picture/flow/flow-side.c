@@ -24,14 +24,14 @@ nappe_flow_inner_width (const NappeFlow *flow, gint box)
 {
   if (box < 0 || !flow->layout->boxes[box].has_inner)
     return 0.0;
-  return CLAMP (INNER_SHARE * nappe_scene_width (flow->scene), INNER_LEAST, INNER_MOST);
+  return flow->squeeze * CLAMP (INNER_SHARE * nappe_scene_width (flow->scene), INNER_LEAST, INNER_MOST);
 }
 
 static double
 side_width (NappeFlow *flow, guint index)
 {
   const char *name = nappe_part_display_name (NAPPE_PART (flow->layout->vessels[index].part));
-  return CLAMP (nappe_flow_text_width (flow, name, NAPPE_TEXT_STRONG) + 16.0, SIDE_LEAST, SIDE_MOST);
+  return flow->squeeze * CLAMP (nappe_flow_text_width (flow, name, NAPPE_TEXT_STRONG) + 16.0, SIDE_LEAST, SIDE_MOST);
 }
 
 double
@@ -343,7 +343,9 @@ write_level_in (NappeFlow *flow, const NappeBox *box, const char *id)
   double level = nappe_flow_level (flow, flow->state, id);
   g_autofree char *height = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, level, flow->options->units, 0);
 
-  if (g_hash_table_contains (flow->unmarked, id))
+  /* Half a figure is none. */
+  if (g_hash_table_contains (flow->unmarked, id)
+      && nappe_flow_text_width (flow, height, NAPPE_TEXT_REGULAR) <= box->width - 10.0)
     write_in (flow, box, height, NAPPE_TEXT_REGULAR, 1);
 }
 
