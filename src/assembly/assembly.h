@@ -29,6 +29,11 @@ typedef enum
 NappeDrain *nappe_assembly_add_drain (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow,
                                       NappeDrainRole role, const char *pipe, const char *into, GError **error);
 
+/* Makes drains of these roles those of a box: takes away what is of another, adds what is missing, tunes the siphon.
+ *  roles  NAPPE_DRAIN_ROLE_BIT of each, or'ed */
+gboolean nappe_assembly_set_drains (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow, guint roles, GError **error);
+#define NAPPE_DRAIN_ROLE_BIT(role) (1u << (role))
+
 /* Opens the valves of the box's siphons as far as the study says. Part of the step above. */
 gboolean nappe_assembly_tune (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow, GError **error);
 

@@ -23,14 +23,15 @@
 #define BRANCH_BESIDE 0.25
 #define TEE_ROOM 0.06
 /* A side vessel: usual length, least length, distance from what hangs beside it; its spout over the crest of the weir; the
- * end of its feed over its spout; height of the feed pump's outlet [m]. */
+ * end of its feed over its spout [m]. */
 #define VESSEL_LENGTH 0.36
 #define VESSEL_LEAST 0.10
 #define VESSEL_BESIDE 0.03
 #define SPOUT_OVER_CREST 0.030
 #define FEED_OVER_SPOUT 0.010
-#define FEED_OUTLET 0.18
-#define FEED_INLET 0.12
+/* Its inlet under the crest: when the spout is blocked it draws air before it has emptied the display; common practice. */
+#define FEED_INLET_UNDER_CREST 0.08
+#define FEED_OUTLET_OVER_INLET 0.06
 /* Steps in which places are tried [m]. */
 #define GRID 0.01
 
@@ -348,8 +349,9 @@ add_feed (NappeBuild *build, NappeCatalogue *catalogue, NappeSideVessel *vessel,
   nappe_assembly_write_text (line->pump, "item", item->id);
   nappe_assembly_write_text (line->pump, "chamber", nappe_part_get_id (build->tank));
   nappe_assembly_write_number (line->pump, "x", x - layout->tank.left);
-  nappe_assembly_write_number (line->pump, "inlet_height", fmin (FEED_INLET, 0.5 * crest_of_weir (build)));
-  nappe_assembly_write_number (line->pump, "outlet_height", fmin (FEED_OUTLET, 0.6 * crest_of_weir (build)));
+  double inlet = fmax (0.5 * crest_of_weir (build), crest_of_weir (build) - FEED_INLET_UNDER_CREST);
+  nappe_assembly_write_number (line->pump, "inlet_height", inlet);
+  nappe_assembly_write_number (line->pump, "outlet_height", inlet + FEED_OUTLET_OVER_INLET);
   attach_outlet (NAPPE_PART (line), nappe_part_get_id (NAPPE_PART (vessel)), NAN);
   const NappeFrame *frame = &place->frame;
   NappeWay way = { .from = { x, 0.5 * (layout->tank.front + layout->tank.back),

@@ -170,6 +170,51 @@ test_pump (void)
   check_undo (build, before);
 }
 
+/* The drains of a box as a whole: parts meet as before, no inlet stands above the weir, each role is there once. */
+static void
+test_drain_sets (gconstpointer name)
+{
+  const guint siphon = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_SIPHON), channel = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_OPEN_CHANNEL),
+              emergency = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_EMERGENCY), standpipe = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_STANDPIPE);
+  const guint sets[] = { siphon | channel | emergency, siphon | emergency, standpipe | emergency };
+  guint done = 0;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (sets); i++)
+    {
+      g_autoptr (NappeBuild) build = demo_read (name);
+      g_autofree char *before = nappe_file_write_text (build, NULL);
+      NappeOverflow *box = build->overflows->pdata[0];
+      guint misfits = count_misfits (build), roles = 0;
+      double siphon_crest = 0, emergency_crest = 0;
+      g_autoptr (GError) error = NULL;
+
+      if (!nappe_assembly_set_drains (build, demo_shared_catalogue (), nappe_part_get_id (NAPPE_PART (box)), sets[i], &error))
+        {
+          g_assert_error (error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_UNFIT);
+          g_assert_true (g_str_has_suffix (error->message, "has these drains already"));
+          continue;
+        }
+      for (guint d = 0; d < build->drains->len; d++)
+        {
+          const NappeDrain *drain = build->drains->pdata[d];
+          if (!g_str_equal (drain->overflow, nappe_part_get_id (NAPPE_PART (box))))
+            continue;
+          roles |= NAPPE_DRAIN_ROLE_BIT (drain->role);
+          g_assert_cmpfloat (box->floor_height + drain->crest_height, <, box->weir_height);
+          if (drain->role == NAPPE_DRAIN_EMERGENCY)
+            emergency_crest = drain->crest_height;
+          if (drain->role == NAPPE_DRAIN_SIPHON)
+            siphon_crest = drain->crest_height;
+        }
+      g_assert_cmpuint (roles, ==, sets[i]);
+      g_assert_cmpfloat (emergency_crest, >, siphon_crest + 0.02);
+      g_assert_cmpuint (count_misfits (build), <=, misfits);
+      check_undo (build, before);
+      done++;
+    }
+  g_assert_cmpuint (done, >=, 2);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -177,7 +222,9 @@ main (int argc, char **argv)
   for (gsize i = 0; i < G_N_ELEMENTS (drawn_names); i++)
     {
       g_autofree char *path = g_strconcat ("/assembly/swapping/lines/", drawn_names[i], NULL);
+      g_autofree char *sets = g_strconcat ("/assembly/swapping/drains/", drawn_names[i], NULL);
       g_test_add_data_func (path, drawn_names[i], test_lines);
+      g_test_add_data_func (sets, drawn_names[i], test_drain_sets);
     }
   g_test_add_func ("/assembly/swapping/one-pipe", test_one_pipe);
   g_test_add_func ("/assembly/swapping/valve", test_valve);

@@ -10,7 +10,7 @@ struct _NappeAddEntry
   char *title, *detail, *source, *searched; /* source: "" where there is none; searched: case-folded */
   NappeAddGroup group;
   NappePart *(*add) (NappeAddEntry *self, NappeBuild *build, NappeCatalogue *catalogue, NappePart *at, GError **error);
-  int role;   /* of a drain or chamber */
+  int role;   /* of a drain or chamber; of a set of drains: all bits */
   char *item; /* catalogue id; NULL: none */
 };
 
@@ -65,16 +65,30 @@ around (NappePart *part, GType type)
   return part;
 }
 
+/* Id of the box that is picked, or of a picked drain; else of the first; "": there is none. */
+static const char *
+box_at (NappeBuild *build, NappePart *at)
+{
+  NappePart *drain = around (at, NAPPE_TYPE_DRAIN), *box = around (at, NAPPE_TYPE_OVERFLOW);
+  const char *id = box != NULL ? nappe_part_get_id (box) : drain != NULL ? NAPPE_DRAIN (drain)->overflow : "";
+
+  return *id == '\0' && build->overflows->len > 0 ? nappe_part_get_id (build->overflows->pdata[0]) : id;
+}
+
+static NappePart *
+set_drains (NappeAddEntry *self, NappeBuild *build, NappeCatalogue *catalogue, NappePart *at, GError **error)
+{
+  const char *box = box_at (build, at);
+
+  return nappe_assembly_set_drains (build, catalogue, box, (guint) self->role, error) ? nappe_build_find (build, box) : NULL;
+}
+
 static NappePart *
 add_drain (NappeAddEntry *self, NappeBuild *build, NappeCatalogue *catalogue, NappePart *at, GError **error)
 {
-  NappePart *drain = around (at, NAPPE_TYPE_DRAIN), *box = around (at, NAPPE_TYPE_OVERFLOW);
   const char *into = at != NULL && NAPPE_IS_CHAMBER (at) ? nappe_part_get_id (at) : NULL;
-  const char *id = box != NULL ? nappe_part_get_id (box) : drain != NULL ? NAPPE_DRAIN (drain)->overflow : "";
 
-  if (*id == '\0' && build->overflows->len > 0)
-    id = nappe_part_get_id (build->overflows->pdata[0]);
-  return (NappePart *) nappe_assembly_add_drain (build, catalogue, id, (NappeDrainRole) self->role, NULL, into, error);
+  return (NappePart *) nappe_assembly_add_drain (build, catalogue, box_at (build, at), (NappeDrainRole) self->role, NULL, into, error);
 }
 
 /* The chamber that is picked, or left of the picked wall; else the longest. */
@@ -200,6 +214,30 @@ add_drains (GPtrArray *entries)
 }
 
 static void
+add_drain_sets (GPtrArray *entries)
+{
+  const guint siphon = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_SIPHON), channel = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_OPEN_CHANNEL),
+              emergency = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_EMERGENCY), standpipe = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_STANDPIPE);
+  const struct
+  {
+    guint roles;
+    const char *title;
+  } sets[] = {
+    { siphon | channel | emergency, _("Siphon, open channel and emergency") },
+    { siphon | emergency, _("Siphon and emergency") },
+    { standpipe | emergency, _("Vented standpipe and emergency") },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (sets); i++)
+    {
+      NappeAddEntry *entry = new_entry (entries, NAPPE_ADD_DRAIN, sets[i].title,
+                                        _("The drains of the picked overflow box: others go, what is missing comes"), "");
+      entry->role = (int) sets[i].roles;
+      entry->add = set_drains;
+    }
+}
+
+static void
 add_vessels (GPtrArray *entries)
 {
   const struct
@@ -277,6 +315,7 @@ nappe_add_entries (NappeCatalogue *catalogue, NappeUnitSystem units)
                                   NAPPE_ITEM_FITTING,   NAPPE_ITEM_VALVE,   NAPPE_ITEM_BULKHEAD };
 
   add_drains (entries);
+  add_drain_sets (entries);
   add_vessels (entries);
   for (gsize k = 0; k < G_N_ELEMENTS (order); k++)
     {
