@@ -411,9 +411,9 @@ class Test:
         return 0
 
 
-def main():
+def main(kind=Test):
     with tempfile.TemporaryDirectory() as folder:
-        test = Test(sys.argv[1], sys.argv[2], folder)
+        test = kind(sys.argv[1], sys.argv[2], folder)
         try:
             return test.run()
         finally:

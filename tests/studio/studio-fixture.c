@@ -2,6 +2,7 @@
 #include "studio-fixture.h"
 
 #include <libintl.h>
+#include <locale.h>
 #include <string.h>
 
 /* Longest wait for anything [us]: a busy machine under a sanitizer is slow. */
@@ -226,6 +227,8 @@ studio_fixture_run (int *argc, char ***argv, const StudioTest *tests, gsize n)
   gtk_test_init (argc, argv, NULL);
   if (translations != NULL)
     {
+      /* The toolkit's tests speak English only. */
+      setlocale (LC_ALL, "");
       bindtextdomain (GETTEXT_PACKAGE, translations);
       bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
     }

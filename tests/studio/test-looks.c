@@ -3,6 +3,7 @@
  * Pictures are left in the build folder. */
 #include "studio-fixture.h"
 
+#include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
 
@@ -82,6 +83,8 @@ make_narrow (StudioFixture *self)
 static void
 test_narrow_views (StudioFixture *self, gconstpointer data)
 {
+  /* In a language of long words they are there. */
+  g_assert_cmpint (g_str_equal (_("Findings"), "Findings"), ==, g_getenv ("NAPPE_LOCALE_DIR") == NULL);
   assert_fits (GTK_WIDGET (self->window), "the empty window");
   studio_fixture_load (self, "single-drain.nappe");
   make_narrow (self);
@@ -146,6 +149,16 @@ assert_opens_narrow (StudioFixture *self, const char *action, GVariant *paramete
   g_assert_nonnull (opened);
   assert_fits (GTK_WIDGET (opened), action);
   gtk_window_destroy (opened);
+}
+
+/* Escape leaves it, also from its search entry, which has the focus first. */
+static void
+test_escape (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "two-drain.nappe");
+  studio_fixture_act (self, "win.add", NULL);
+  g_signal_emit_by_name (studio_fixture_find (GTK_WIDGET (other_window (self)), GTK_TYPE_SEARCH_ENTRY, NULL), "stop-search");
+  g_assert_null (other_window (self));
 }
 
 static void
@@ -351,14 +364,15 @@ test_tooltips (StudioFixture *self, gconstpointer application)
 }
 
 static const StudioTest tests[] = {
+  { "/studio/looks/escape", test_escape },
   { "/studio/looks/right-to-left", test_right_to_left },
   { "/studio/looks/large-letters", test_large_letters },
   { "/studio/looks/paper", test_paper },
   { "/studio/looks/keys-in-order", test_keys_in_order },
   { "/studio/looks/tooltips", test_tooltips },
-  { "/studio/looks/narrow-views", test_narrow_views },
-  { "/studio/looks/narrow-panel", test_narrow_panel },
-  { "/studio/looks/narrow-windows", test_narrow_windows },
+  { "/studio/looks/narrow/views", test_narrow_views },
+  { "/studio/looks/narrow/panel", test_narrow_panel },
+  { "/studio/looks/narrow/windows", test_narrow_windows },
 };
 
 int

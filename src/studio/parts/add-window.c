@@ -176,6 +176,13 @@ nappe_add_window_finalize (GObject *object)
   G_OBJECT_CLASS (nappe_add_window_parent_class)->finalize (object);
 }
 
+/* The search entry keeps the Escape that would close the window. */
+static void
+search_stopped (NappeAddWindow *self)
+{
+  gtk_window_close (GTK_WINDOW (self));
+}
+
 static void
 nappe_add_window_class_init (NappeAddWindowClass *klass)
 {
@@ -196,6 +203,7 @@ nappe_add_window_class_init (NappeAddWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, NappeAddWindow, reason);
   gtk_widget_class_bind_template_child (widget_class, NappeAddWindow, source);
   gtk_widget_class_bind_template_callback (widget_class, search_changed);
+  gtk_widget_class_bind_template_callback (widget_class, search_stopped);
   gtk_widget_class_bind_template_callback (widget_class, group_chosen);
   gtk_widget_class_bind_template_callback (widget_class, row_activated);
 }
