@@ -18,12 +18,11 @@
 typedef struct
 {
   const char *path;
-  char *shown; /* the file's name for messages */
+  char *shown;      /* the file's name for messages */
   gboolean own;
+  gboolean lenient; /* a bad row is left out and says so, the others stay */
   GStringChunk *strings;
-  GPtrArray *items;
-  GArray *lines;
-  GPtrArray *complaints;
+  GPtrArray *rows;
   NappeJsonPlaces *places;
   JsonParser *parser;
   GError **error;
@@ -101,52 +100,64 @@ check_head (Reader *reader, JsonObject *root)
   return TRUE;
 }
 
-/* Refuses a row: into the complaints if there are any, else as the error. */
+void
+nappe_file_row_free (gpointer data)
+{
+  NappeFileRow *row = data;
+
+  nappe_item_free (row->item);
+  g_free (row->id);
+  g_free (row->problem);
+  g_free (row);
+}
+
+/* The id that a row gives, as far as it gives one. */
+static const char *
+id_of (JsonNode *node)
+{
+  JsonNode *id = JSON_NODE_HOLDS_OBJECT (node) ? json_object_get_member (json_node_get_object (node), "id") : NULL;
+  const char *text = id != NULL && JSON_NODE_HOLDS_VALUE (id) ? json_node_get_string (id) : NULL;
+
+  return text != NULL ? text : "";
+}
+
+/* Refuses a row: as its problem if others may stand beside it, else as the error. */
 static gboolean
-refuse_row (Reader *reader, guint index, const char *id, const char *member, const GError *cause)
+refuse_row (Reader *reader, NappeFileRow *row, const char *member, const GError *cause)
 {
   g_autofree char *shown_member = nappe_catalogue_short_text (member != NULL ? member : "");
-  g_autofree char *shown_id = nappe_catalogue_short_text (id != NULL ? id : "");
-  g_autofree char *place = g_strdup_printf ("items[%u]%s%s", index, member != NULL ? "." : "", shown_member);
+  g_autofree char *shown_id = nappe_catalogue_short_text (row->id);
+  g_autofree char *place = g_strdup_printf ("items[%u]%s%s", row->index, member != NULL ? "." : "", shown_member);
   g_autofree char *what = g_strconcat (shown_id, *shown_id != '\0' ? ": " : "", cause->message, NULL);
   g_autoptr (GError) located = NULL;
   GError **outer = reader->error;
 
-  if (reader->complaints == NULL)
+  if (!reader->lenient)
     return fail (reader, cause->code, place, what);
   reader->error = &located;
   fail (reader, cause->code, place, what);
   reader->error = outer;
-  g_ptr_array_add (reader->complaints, g_strdup (located->message));
+  row->problem = g_strdup (located->message);
   return TRUE;
 }
 
 static gboolean
 read_row (Reader *reader, guint index, JsonNode *node, JsonObject *sources)
 {
-  g_autoptr (GError) cause = NULL;
+  NappeFileRow *row = g_new0 (NappeFileRow, 1);
+  g_autofree char *place = g_strdup_printf ("items[%u]", index);
   g_autofree char *member = NULL;
-  JsonNode *id;
-  NappeItem *item;
+  g_autoptr (GError) cause = NULL;
 
-  if (!JSON_NODE_HOLDS_OBJECT (node))
-    {
-      g_set_error_literal (&cause, NAPPE_CATALOGUE_ERROR, NAPPE_CATALOGUE_ERROR_FORMAT, _("an object is wanted"));
-      return refuse_row (reader, index, NULL, NULL, cause);
-    }
-  item = nappe_item_read (json_node_get_object (node), sources, reader->own, reader->strings, &member, &cause);
-  if (item != NULL)
-    {
-      g_autofree char *place = g_strdup_printf ("items[%u]", index);
-      guint line = nappe_json_places_nearest_line (reader->places, place);
-
-      g_ptr_array_add (reader->items, item);
-      g_array_append_val (reader->lines, line);
-      return TRUE;
-    }
-  id = json_object_get_member (json_node_get_object (node), "id");
-  return refuse_row (reader, index, id != NULL && JSON_NODE_HOLDS_VALUE (id) ? json_node_get_string (id) : NULL,
-                     member, cause);
+  row->index = index;
+  row->line = nappe_json_places_nearest_line (reader->places, place);
+  row->id = g_strdup (id_of (node));
+  g_ptr_array_add (reader->rows, row);
+  if (JSON_NODE_HOLDS_OBJECT (node))
+    row->item = nappe_item_read (json_node_get_object (node), sources, reader->own, reader->strings, &member, &cause);
+  else
+    g_set_error_literal (&cause, NAPPE_CATALOGUE_ERROR, NAPPE_CATALOGUE_ERROR_FORMAT, _("an object is wanted"));
+  return row->item != NULL || refuse_row (reader, row, member, cause);
 }
 
 static gboolean
@@ -192,16 +203,41 @@ read_rows (Reader *reader)
   return TRUE;
 }
 
+static gboolean
+read_text (Reader *reader, const char *text, gsize length)
+{
+  gboolean good = parse (reader, text, length) && read_rows (reader);
+
+  g_clear_pointer (&reader->places, nappe_json_places_free);
+  return good;
+}
+
 gboolean
-nappe_catalogue_file_read (const char *path, gboolean own, GStringChunk *strings, GPtrArray *items,
-                           GArray *lines, GPtrArray *complaints, GError **error)
+nappe_catalogue_file_read (const char *path, gboolean own, GStringChunk *strings, GPtrArray *rows, GError **error)
 {
   g_autofree char *text = NULL, *shown = g_filename_display_basename (path);
   g_autoptr (JsonParser) parser = json_parser_new_immutable ();
-  Reader reader = { path, shown, own, strings, items, lines, complaints, NULL, parser, error };
+  Reader reader = { path, shown, own, own, strings, rows, NULL, parser, error };
   gsize length = 0;
-  gboolean good = load_text (&reader, &text, &length) && parse (&reader, text, length) && read_rows (&reader);
 
-  nappe_json_places_free (reader.places);
-  return good;
+  return load_text (&reader, &text, &length) && read_text (&reader, text, length);
+}
+
+gboolean
+nappe_catalogue_file_load (const char *path, char **text, gsize *length, GError **error)
+{
+  g_autofree char *shown = g_filename_display_basename (path);
+  Reader reader = { .path = path, .shown = shown, .error = error };
+
+  return load_text (&reader, text, length);
+}
+
+gboolean
+nappe_catalogue_text_read (const char *text, gsize length, const char *shown, GStringChunk *strings, GPtrArray *rows,
+                           GError **error)
+{
+  g_autoptr (JsonParser) parser = json_parser_new_immutable ();
+  Reader reader = { NULL, (char *) shown, TRUE, TRUE, strings, rows, NULL, parser, error };
+
+  return read_text (&reader, text, length);
 }

@@ -13,6 +13,7 @@ struct _NappeCatalogue
   GStringChunk *strings; /* every text of every item */
   GPtrArray *items;      /* of NappeItem, owned */
   GHashTable *index_of;  /* id -> place in items + 1; keys belong to strings */
+  GPtrArray *own_parts;  /* of NappeOwnPart */
 };
 
 static const char *const shipped_files[] = { "pipes.json",     "hoses.json", "fittings.json", "valves.json",
@@ -40,27 +41,23 @@ static gboolean
 load_shipped (NappeCatalogue *catalogue, const char *folder, const char *file, GError **error)
 {
   g_autofree char *path = g_build_filename (folder, file, NULL);
-  g_autoptr (GPtrArray) items = g_ptr_array_new ();
-  g_autoptr (GArray) lines = g_array_new (FALSE, FALSE, sizeof (guint));
-  gboolean good = nappe_catalogue_file_read (path, FALSE, catalogue->strings, items, lines, NULL, error);
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func (nappe_file_row_free);
 
-  for (guint i = 0; i < items->len; i++)
+  if (!nappe_catalogue_file_read (path, FALSE, catalogue->strings, rows, error))
+    return FALSE;
+  for (guint i = 0; i < rows->len; i++)
     {
-      NappeItem *item = g_ptr_array_index (items, i);
+      NappeFileRow *row = g_ptr_array_index (rows, i);
 
-      if (place_of (catalogue, item->id) == 0)
+      if (place_of (catalogue, row->item->id) != 0)
         {
-          append (catalogue, item);
-          continue;
+          g_set_error (error, NAPPE_CATALOGUE_ERROR, NAPPE_CATALOGUE_ERROR_DUPLICATE_ID,
+                       _("%s, line %u: the id “%s” is in the catalogue twice"), file, row->line, row->id);
+          return FALSE;
         }
-      if (good)
-        g_set_error (error, NAPPE_CATALOGUE_ERROR, NAPPE_CATALOGUE_ERROR_DUPLICATE_ID,
-                     _("%s, line %u: the id “%s” is in the catalogue twice"), file, g_array_index (lines, guint, i),
-                     item->id);
-      good = FALSE;
-      nappe_item_free (item);
+      append (catalogue, g_steal_pointer (&row->item));
     }
-  return good;
+  return TRUE;
 }
 
 /* Puts a user's item in; FALSE with the reason if it may not be. Takes the item if it may. */
@@ -85,27 +82,55 @@ take_own (NappeCatalogue *catalogue, NappeItem *item, const char **reason)
 }
 
 static void
-load_own (NappeCatalogue *catalogue, const char *path, GPtrArray *warnings)
+own_part_free (gpointer data)
+{
+  NappeOwnPart *part = data;
+
+  g_free (part->path);
+  g_free (part->id);
+  g_free (part->problem);
+  g_free (part);
+}
+
+/* path NULL: the folder. problem: transfer full. */
+static NappeOwnPart *
+add_own_part (NappeCatalogue *catalogue, const char *path, guint index, guint line, const char *id, char *problem)
+{
+  NappeOwnPart *part = g_new0 (NappeOwnPart, 1);
+
+  part->path = g_strdup (path);
+  part->index = index;
+  part->line = line;
+  part->id = g_strdup (id);
+  part->problem = problem;
+  g_ptr_array_add (catalogue->own_parts, part);
+  return part;
+}
+
+static void
+load_own_row (NappeCatalogue *catalogue, const char *path, const char *shown, NappeFileRow *row)
+{
+  NappeOwnPart *part = add_own_part (catalogue, path, row->index, row->line, row->id, g_steal_pointer (&row->problem));
+  const char *reason = NULL;
+
+  if (row->item != NULL && take_own (catalogue, row->item, &reason))
+    part->item = g_steal_pointer (&row->item);
+  else if (row->item != NULL)
+    /* Translators: file, line, id of an item, what is wrong. */
+    part->problem = g_strdup_printf (_("%s, line %u, %s: %s"), shown, row->line, row->id, reason);
+}
+
+static void
+load_own (NappeCatalogue *catalogue, const char *path)
 {
   g_autofree char *shown = g_filename_display_basename (path);
-  g_autoptr (GPtrArray) items = g_ptr_array_new ();
-  g_autoptr (GArray) lines = g_array_new (FALSE, FALSE, sizeof (guint));
+  g_autoptr (GPtrArray) rows = g_ptr_array_new_with_free_func (nappe_file_row_free);
   g_autoptr (GError) error = NULL;
 
-  if (!nappe_catalogue_file_read (path, TRUE, catalogue->strings, items, lines, warnings, &error))
-    g_ptr_array_add (warnings, g_strdup (error->message));
-  for (guint i = 0; i < items->len; i++)
-    {
-      NappeItem *item = g_ptr_array_index (items, i);
-      const char *reason = NULL;
-
-      if (take_own (catalogue, item, &reason))
-        continue;
-      /* Translators: file, line, id of an item, what is wrong. */
-      g_ptr_array_add (warnings, g_strdup_printf (_("%s, line %u, %s: %s"), shown, g_array_index (lines, guint, i),
-                                                  item->id, reason));
-      nappe_item_free (item);
-    }
+  if (!nappe_catalogue_file_read (path, TRUE, catalogue->strings, rows, &error))
+    add_own_part (catalogue, path, NAPPE_OWN_PART_FILE, 0, "", g_strdup (error->message));
+  for (guint i = 0; i < rows->len; i++)
+    load_own_row (catalogue, path, shown, g_ptr_array_index (rows, i));
 }
 
 static int
@@ -115,7 +140,7 @@ compare_names (gconstpointer a, gconstpointer b)
 }
 
 static void
-load_own_folder (NappeCatalogue *catalogue, const char *folder, GPtrArray *warnings)
+load_own_folder (NappeCatalogue *catalogue, const char *folder)
 {
   g_autoptr (GPtrArray) paths = g_ptr_array_new_with_free_func (g_free);
   g_autoptr (GError) error = NULL;
@@ -125,7 +150,7 @@ load_own_folder (NappeCatalogue *catalogue, const char *folder, GPtrArray *warni
   if (dir == NULL)
     {
       if (!g_error_matches (error, G_FILE_ERROR, G_FILE_ERROR_NOENT))
-        g_ptr_array_add (warnings, g_strdup (error->message));
+        add_own_part (catalogue, NULL, NAPPE_OWN_PART_FILE, 0, "", g_strdup (error->message));
       return;
     }
   while ((name = g_dir_read_name (dir)) != NULL)
@@ -133,7 +158,7 @@ load_own_folder (NappeCatalogue *catalogue, const char *folder, GPtrArray *warni
       g_ptr_array_add (paths, g_build_filename (folder, name, NULL));
   g_ptr_array_sort (paths, compare_names);
   for (guint i = 0; i < paths->len; i++)
-    load_own (catalogue, g_ptr_array_index (paths, i), warnings);
+    load_own (catalogue, g_ptr_array_index (paths, i));
 }
 
 /* ---- public ---- */
@@ -147,23 +172,38 @@ catalogue_new (void)
   catalogue->strings = g_string_chunk_new (4096);
   catalogue->items = g_ptr_array_new_with_free_func ((GDestroyNotify) nappe_item_free);
   catalogue->index_of = g_hash_table_new (g_str_hash, g_str_equal);
+  catalogue->own_parts = g_ptr_array_new_with_free_func (own_part_free);
   return catalogue;
+}
+
+static GPtrArray *
+problems_of (const NappeCatalogue *catalogue)
+{
+  GPtrArray *problems = g_ptr_array_new_with_free_func (g_free);
+
+  for (guint i = 0; i < catalogue->own_parts->len; i++)
+    {
+      const NappeOwnPart *part = g_ptr_array_index (catalogue->own_parts, i);
+
+      if (part->problem != NULL)
+        g_ptr_array_add (problems, g_strdup (part->problem));
+    }
+  return problems;
 }
 
 NappeCatalogue *
 nappe_catalogue_load (const char *data_dir, const char *user_dir, GPtrArray **warnings, GError **error)
 {
   g_autoptr (NappeCatalogue) catalogue = catalogue_new ();
-  g_autoptr (GPtrArray) found = g_ptr_array_new_with_free_func (g_free);
 
   g_return_val_if_fail (data_dir != NULL, NULL);
   for (guint i = 0; i < G_N_ELEMENTS (shipped_files); i++)
     if (!load_shipped (catalogue, data_dir, shipped_files[i], error))
       return NULL;
   if (user_dir != NULL)
-    load_own_folder (catalogue, user_dir, found);
+    load_own_folder (catalogue, user_dir);
   if (warnings != NULL)
-    *warnings = g_steal_pointer (&found);
+    *warnings = problems_of (catalogue);
   return g_steal_pointer (&catalogue);
 }
 
@@ -204,6 +244,7 @@ nappe_catalogue_unref (NappeCatalogue *catalogue)
     return;
   g_hash_table_unref (catalogue->index_of);
   g_ptr_array_unref (catalogue->items);
+  g_ptr_array_unref (catalogue->own_parts);
   g_string_chunk_free (catalogue->strings);
   g_free (catalogue);
 }
@@ -230,6 +271,13 @@ nappe_catalogue_nth (const NappeCatalogue *catalogue, guint index)
 {
   g_return_val_if_fail (catalogue != NULL && index < catalogue->items->len, NULL);
   return g_ptr_array_index (catalogue->items, index);
+}
+
+const GPtrArray *
+nappe_catalogue_own_parts (const NappeCatalogue *catalogue)
+{
+  g_return_val_if_fail (catalogue != NULL, NULL);
+  return catalogue->own_parts;
 }
 
 GPtrArray *

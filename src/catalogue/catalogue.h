@@ -30,7 +30,8 @@ typedef enum
   NAPPE_CATALOGUE_ERROR_JSON,         /* a file is not strict JSON */
   NAPPE_CATALOGUE_ERROR_FORMAT,       /* a member is missing, unknown or of the wrong type */
   NAPPE_CATALOGUE_ERROR_RANGE,        /* a number that no such part can have */
-  NAPPE_CATALOGUE_ERROR_DUPLICATE_ID  /* two rows of the same origin share an id */
+  NAPPE_CATALOGUE_ERROR_DUPLICATE_ID, /* two rows of the same origin share an id */
+  NAPPE_CATALOGUE_ERROR_WRITE         /* a file or folder of the user's cannot be written */
 } NappeCatalogueError;
 
 typedef enum
@@ -168,6 +169,21 @@ const NappeItem *nappe_catalogue_nth (const NappeCatalogue *catalogue, guint ind
 
 /* The items of one kind in the same order. Transfer container; elements are const NappeItem*. */
 GPtrArray *nappe_catalogue_of_kind (const NappeCatalogue *catalogue, NappeItemKind kind);
+
+/* A row of the user's own files, or a file of which nothing can be read. */
+typedef struct
+{
+  char *path;            /* of the file; NULL: the folder cannot be read */
+  guint index;           /* of the row in the file; NAPPE_OWN_PART_FILE: this is about the whole file */
+  guint line;            /* where it begins; 0: nowhere in particular */
+  char *id;              /* "": it gives none */
+  const NappeItem *item; /* owned by the catalogue; NULL: left out */
+  char *problem;         /* why it was left out, naming file, line and reason; NULL: nothing is wrong */
+} NappeOwnPart;
+#define NAPPE_OWN_PART_FILE G_MAXUINT
+
+/* All of them, of NappeOwnPart, by name of the file and in its order. Owned by the catalogue. */
+const GPtrArray *nappe_catalogue_own_parts (const NappeCatalogue *catalogue);
 
 /* The item of `kind` that has this family, shape (fittings) or valve kind (valves), and nominal
  * size: what joins a given pipe.  `detail` is NULL for other kinds.  NULL if there is none. */

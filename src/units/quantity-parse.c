@@ -453,3 +453,24 @@ nappe_quantity_parse (NappeQuantity   quantity,
     }
   return read_quantity (&reader, quantity, system, si, error);
 }
+
+gboolean
+nappe_quantity_from_unit (NappeQuantity quantity,
+                          double        number,
+                          const char   *unit,
+                          double       *si,
+                          GError      **error)
+{
+  g_autofree char *plain = strlen (unit) <= MAX_TEXT && g_utf8_validate (unit, -1, NULL) ? plain_text (unit) : NULL;
+  Reader reader = { .typed = unit, .place = plain != NULL ? plain : "" };
+  const NappeUnit *found;
+
+  skip_spaces (&reader);
+  if (!read_unit (&reader, quantity, &found, error))
+    return FALSE;
+  skip_spaces (&reader);
+  if (*reader.place != '\0')
+    return refuse_number (&reader, error);
+  *si = nappe_unit_to_si (found, number);
+  return TRUE;
+}

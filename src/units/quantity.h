@@ -83,6 +83,14 @@ gboolean nappe_quantity_parse (NappeQuantity   quantity,
                                double         *si,
                                GError        **error);
 
+/* A number whose unit stands apart from it, as in the heading of a table: "L/h", "gpm", "m³/h".
+ * si: (out) the value in SI, untouched on error. Errors: NAPPE_UNITS_ERROR, for a unit that is not known or of another quantity. */
+gboolean nappe_quantity_from_unit (NappeQuantity quantity,
+                                   double        number,
+                                   const char   *unit,
+                                   double       *si,
+                                   GError      **error);
+
 /* Value, thin space (U+2009; none before % and °, narrow no-break U+202F before °C), unit. Locale's
  * decimal sign, thousands by thin space ("1 250"), minus U+2212. Never "-0".
  * significant: digits wanted; <= 0 for the quantity's usual resolution (lengths 1 mm or 0.1 in,
