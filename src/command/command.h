@@ -34,6 +34,7 @@ gboolean nappe_units_option_read (NappeUnitsOption *option, const char *text);
 NappeExit nappe_command_check (char **arguments);
 NappeExit nappe_command_cure (char **arguments);
 NappeExit nappe_command_export (char **arguments);
+NappeExit nappe_command_own_pump (char **arguments);
 NappeExit nappe_command_rules (char **arguments);
 NappeExit nappe_command_simulate (char **arguments);
 NappeExit nappe_command_what_if (char **arguments);

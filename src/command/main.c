@@ -21,6 +21,7 @@ static const Subcommand subcommands[] = {
   { "export", N_("Write a picture or the specification sheet of a build"), nappe_command_export },
   { "what-if", N_("Say where the water goes when something is changed while it runs"), nappe_command_what_if },
   { "simulate", N_("Play in time what befalls a build: power cuts, blocked drains, your own trials"), nappe_command_simulate },
+  { "own-pump", N_("Put a pump into your own catalogue, its curve from a table (CSV)"), nappe_command_own_pump },
   { "rules", N_("List the rules that builds are checked against"), nappe_command_rules },
 };
 
