@@ -85,7 +85,7 @@ refuse_columns (Reader *reader, guint n, int flow, int head)
 
 /* Of two columns one tells what the other is; of more both must be told. */
 static gboolean
-choose_columns (Reader *reader, gboolean head_first)
+choose_columns (Reader *reader)
 {
   const NappeCellLine *line = g_ptr_array_index (reader->lines, reader->first);
   guint n = MAX (used_cells (line), reader->n_columns);
@@ -97,7 +97,7 @@ choose_columns (Reader *reader, gboolean head_first)
   if ((flow < 0 || head < 0) && (n != 2 || pressure >= 0))
     return refuse_columns (reader, n, flow, head);
   if (!reader->told)
-    flow = head_first ? 1 : 0;
+    flow = 0;
   reader->flow = (guint) (flow >= 0 ? flow : 1 - head);
   reader->head = (guint) (head >= 0 ? head : 1 - flow);
   return TRUE;
@@ -150,6 +150,12 @@ by_flow (gconstpointer a, gconstpointer b, gpointer user_data)
   return (one->flow > other->flow) - (one->flow < other->flow);
 }
 
+static void
+sort_rows (NappeCurveTable *table)
+{
+  g_qsort_with_data (table->rows, (int) table->n, sizeof (NappeCurveRow), by_flow, NULL);
+}
+
 static gboolean
 read_numbers (Reader *reader, NappeCurveTable *table)
 {
@@ -179,7 +185,7 @@ read_numbers (Reader *reader, NappeCurveTable *table)
           || !read_number (reader, line, g_ptr_array_index (cells, 2 * i + 1), &signs, &row->head))
         return FALSE;
     }
-  g_qsort_with_data (table->rows, (int) table->n, sizeof (NappeCurveRow), by_flow, NULL);
+  sort_rows (table);
   return TRUE;
 }
 
@@ -193,7 +199,7 @@ unit_of (const Reader *reader, guint column, NappeQuantity quantity)
 }
 
 NappeCurveTable *
-nappe_curve_table_read (const char *text, gsize length, const char *name, gboolean head_first, GError **error)
+nappe_curve_table_read (const char *text, gsize length, const char *name, GError **error)
 {
   g_autoptr (NappeCurveTable) table = g_new0 (NappeCurveTable, 1);
   g_autofree Reader *reader = g_new0 (Reader, 1);
@@ -204,7 +210,7 @@ nappe_curve_table_read (const char *text, gsize length, const char *name, gboole
   reader->lines = nappe_cells_read (text, length, name, &reader->separator, error);
   if (reader->lines == NULL)
     return NULL;
-  good = read_heading (reader) && choose_columns (reader, head_first) && read_numbers (reader, table);
+  good = read_heading (reader) && choose_columns (reader) && read_numbers (reader, table);
   if (good)
     {
       table->name = g_strdup (name);
@@ -218,7 +224,7 @@ nappe_curve_table_read (const char *text, gsize length, const char *name, gboole
 }
 
 NappeCurveTable *
-nappe_curve_table_load (const char *path, gboolean head_first, GError **error)
+nappe_curve_table_load (const char *path, GError **error)
 {
   g_autofree char *name = g_filename_display_basename (path), *text = NULL;
   g_autoptr (GError) cause = NULL;
@@ -232,8 +238,25 @@ nappe_curve_table_load (const char *path, gboolean head_first, GError **error)
   else if (!g_file_get_contents (path, &text, &length, &cause))
     nappe_table_refuse (error, NAPPE_CATALOGUE_ERROR_READ, name, 0, "%s", cause->message);
   else
-    return nappe_curve_table_read (text, length, name, head_first, error);
+    return nappe_curve_table_read (text, length, name, error);
   return NULL;
+}
+
+void
+nappe_curve_table_swap (NappeCurveTable *self)
+{
+  char *unit = self->flow_unit;
+
+  self->flow_unit = self->head_unit;
+  self->head_unit = unit;
+  for (guint i = 0; i < self->n; i++)
+    {
+      double flow = self->rows[i].flow;
+
+      self->rows[i].flow = self->rows[i].head;
+      self->rows[i].head = flow;
+    }
+  sort_rows (self);
 }
 
 void

@@ -35,11 +35,13 @@ typedef struct
 extern const char *const nappe_curve_flow_units[];
 extern const char *const nappe_curve_head_units[];
 
-/* head_first: where no heading tells the columns apart, the first is the head and the second the flow. name: shown in messages.
- * NULL with an error in NAPPE_CATALOGUE_ERROR. Transfer full. */
-NappeCurveTable *nappe_curve_table_read (const char *text, gsize length, const char *name, gboolean head_first, GError **error);
+/* name: shown in messages. Where no heading tells the columns apart the first is the flow. NULL with an error in
+ * NAPPE_CATALOGUE_ERROR. Transfer full. */
+NappeCurveTable *nappe_curve_table_read (const char *text, gsize length, const char *name, GError **error);
 /* The same from a file: a plain one, never a device or a pipe. */
-NappeCurveTable *nappe_curve_table_load (const char *path, gboolean head_first, GError **error);
+NappeCurveTable *nappe_curve_table_load (const char *path, GError **error);
+/* Takes the column of flows for that of heads, and the other way round. */
+void nappe_curve_table_swap (NappeCurveTable *self);
 void nappe_curve_table_free (NappeCurveTable *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeCurveTable, nappe_curve_table_free)
 

@@ -60,16 +60,16 @@ read_options (Options *self, char **arguments, char ***words)
 }
 
 static NappeCurveTable *
-read_table (const char *path, gboolean head_first, GError **error)
+read_table (const char *path, GError **error)
 {
   g_autofree char *text = NULL;
   gsize length;
 
   if (strcmp (path, "-") != 0)
-    return nappe_curve_table_load (path, head_first, error);
+    return nappe_curve_table_load (path, error);
   text = g_malloc (NAPPE_CURVE_TABLE_SIZE_MAX + 1);
   length = fread (text, 1, NAPPE_CURVE_TABLE_SIZE_MAX + 1, stdin);
-  return nappe_curve_table_read (text, length, _("standard input"), head_first, error);
+  return nappe_curve_table_read (text, length, _("standard input"), error);
 }
 
 /* A unit that nobody told is not guessed: gallons for litres are a pump four times too strong. */
@@ -187,12 +187,14 @@ nappe_command_own_pump (char **arguments)
 
   if (!read_options (&options, arguments, &words))
     return NAPPE_EXIT_USAGE;
-  table = read_table (words[0], options.head_first, &error);
+  table = read_table (words[0], &error);
   if (table == NULL)
     {
       nappe_complain ("%s", error->message);
       return NAPPE_EXIT_FILE;
     }
+  if (options.head_first && !table->told)
+    nappe_curve_table_swap (table);
   if (!choose_unit (&options.flow_unit, table->flow_unit, "flow-unit")
       || !choose_unit (&options.head_unit, table->head_unit, "head-unit"))
     return NAPPE_EXIT_USAGE;

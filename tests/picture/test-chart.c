@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "picture-fixture.h"
+#include "picture/charts/chart-curve.h"
 #include "picture/charts/chart.h"
 #include "picture/picture-private.h"
 #include "study/head-ledger.h"
@@ -228,6 +229,43 @@ test_tuning (void)
 }
 
 /* A part leads to the chart that says most about it. */
+/* A curve alone: its ends in words, a mark for every point and every row, and nothing collides at any size. */
+static void
+test_curve_alone (void)
+{
+  const double flow[] = { 0, 2e-4, 4e-4, 6e-4 }, head[] = { 4, 3.2, 2, 0.5 };
+  const double points_flow[] = { 0, 6e-4 }, points_head[] = { 4, 0.5 };
+  const struct
+  {
+    double x, y;
+  } tiny[] = { { 1e-9, 1e-6 }, { 0.1, 100 } };
+  NappePumpCurve curve;
+
+  g_assert_true (nappe_pump_curve_init (&curve, points_flow, points_head, 2));
+  for (gsize i = 0; i < G_N_ELEMENTS (sizes); i++)
+    {
+      NappeChartOptions options = { .units = i % 2, .width = sizes[i][0], .height = sizes[i][1], .text_scale = 1 };
+      g_autoptr (NappePicture) picture = nappe_chart_curve_new (&options, &curve, flow, head, 4);
+      g_autoptr (NappePicture) bare = nappe_chart_curve_new (&options, &curve, flow, head, 0);
+      g_autofree char *with = nappe_scene_describe (picture->scene), *without = nappe_scene_describe (bare->scene);
+      const NappePictureItem *item = find_item (picture, "curve");
+      g_autofree char *end = nappe_quantity_format (NAPPE_QUANTITY_FLOW, 6e-4, options.units, 0);
+
+      g_assert_true (item != NULL && strstr (item->description, end) != NULL);
+      check_labels (picture, "curve alone");
+      g_assert_cmpuint (strlen (with), >, strlen (without));
+    }
+  for (gsize i = 0; i < G_N_ELEMENTS (tiny); i++)
+    {
+      const double x[] = { 0, tiny[i].x }, y[] = { tiny[i].y, 0 };
+      NappeChartOptions options = { .width = 400, .height = 240, .text_scale = 1 };
+
+      g_assert_true (nappe_pump_curve_init (&curve, x, y, 2));
+      g_autoptr (NappePicture) picture = nappe_chart_curve_new (&options, &curve, x, y, 2);
+      check_labels (picture, "curve of an odd size");
+    }
+}
+
 static void
 test_choices (void)
 {
@@ -304,6 +342,7 @@ main (int argc, char **argv)
   g_test_add_func ("/chart/small-says-all", test_small_says_all);
   g_test_add_func ("/chart/run-down", test_run_down);
   g_test_add_func ("/chart/tuning", test_tuning);
+  g_test_add_func ("/chart/curve-alone", test_curve_alone);
   g_test_add_func ("/chart/choices", test_choices);
   g_test_add_func ("/chart/nothing-to-show", test_nothing_to_show);
   g_test_add_func ("/chart/quick", test_quick);

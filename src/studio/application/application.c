@@ -7,6 +7,7 @@
 #include "studio/application/keys.h"
 #include "studio/application/recovery.h"
 #include "studio/application/session.h"
+#include "studio/preferences/preferences-window.h"
 #include "studio/studio-resources.h"
 #include "studio/application/watchdog.h"
 #include "studio/window/window.h"
@@ -15,6 +16,7 @@ struct _NappeApplication
 {
   AdwApplication parent_instance;
   NappePreferences *preferences;
+  GtkWindow *preferences_window; /* that is open; weak */
   gboolean offered; /* what an earlier run left unsaved */
 };
 
@@ -92,6 +94,18 @@ quit_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
     gtk_window_close (GTK_WINDOW (window->data));
 }
 
+/* There is one for all windows. */
+static void
+preferences_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  NappeApplication *self = user_data;
+
+  if (self->preferences_window == NULL)
+    g_set_weak_pointer (&self->preferences_window,
+                        nappe_preferences_window_new (gtk_application_get_active_window (GTK_APPLICATION (self)), self->preferences));
+  gtk_window_present (self->preferences_window);
+}
+
 static void
 about_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
@@ -123,6 +137,7 @@ add_actions (NappeApplication *self)
 {
   const GActionEntry entries[] = {
     { "new-window", new_window_action, NULL, NULL, NULL },
+    { "preferences", preferences_action, NULL, NULL, NULL },
     { "about", about_action, NULL, NULL, NULL },
     { "quit", quit_action, NULL, NULL, NULL },
   };
@@ -165,6 +180,7 @@ nappe_application_startup (GApplication *application)
 static void
 nappe_application_finalize (GObject *object)
 {
+  g_clear_weak_pointer (&NAPPE_APPLICATION (object)->preferences_window);
   g_clear_object (&NAPPE_APPLICATION (object)->preferences);
   G_OBJECT_CLASS (nappe_application_parent_class)->finalize (object);
 }

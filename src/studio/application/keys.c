@@ -12,6 +12,7 @@ typedef struct
 /* Views and pages of the side panel in the order of their switchers. */
 static const Keys everywhere[] = {
   { "app.new-window", { "<Control>n" } },
+  { "app.preferences", { "<Control>comma" } },
   { "app.quit", { "<Control>q" } },
   { "win.open", { "<Control>o" } },
   { "win.save", { "<Control>s" } },

@@ -7,7 +7,8 @@
 
 #define DEFAULT_WIDTH 1280
 #define DEFAULT_HEIGHT 820
-#define DEFAULT_RECENT 10u
+#define DEFAULT_RECENT 10
+#define MOST_RECENT 50
 
 struct _NappePreferences
 {
@@ -15,8 +16,9 @@ struct _NappePreferences
   GSettings *settings; /* NULL: the schema is not installed */
   char *units, *paper, *style, *folder;
   int width, height;
+  int recent_max;
   gboolean maximized, reopen, session_held;
-  GVariant *session;
+  GVariant *session, *margins;
 };
 
 G_DEFINE_FINAL_TYPE (NappePreferences, nappe_preferences, G_TYPE_OBJECT)
@@ -27,9 +29,11 @@ enum
   PROP_PAPER,
   PROP_STYLE,
   PROP_REOPEN,
+  PROP_RECENT_MAX,
   N_PROPS
 };
 static GParamSpec *properties[N_PROPS];
+static guint own_parts_signal;
 
 static const char *const unit_nicks[] = { "metric", "us", NULL };
 static const char *const paper_nicks[] = { "a4", "letter", NULL };
@@ -63,6 +67,16 @@ nappe_preferences_set_property (GObject *object, guint property, const GValue *v
   char **place;
   const char *nick;
 
+  if (property == PROP_RECENT_MAX)
+    {
+      int most = g_value_get_int (value);
+
+      if (self->recent_max == most)
+        return;
+      self->recent_max = most;
+      g_object_notify_by_pspec (object, pspec);
+      return;
+    }
   if (property == PROP_REOPEN)
     {
       gboolean reopen = g_value_get_boolean (value);
@@ -88,6 +102,8 @@ nappe_preferences_get_property (GObject *object, guint property, GValue *value, 
 {
   if (property == PROP_REOPEN)
     g_value_set_boolean (value, NAPPE_PREFERENCES (object)->reopen);
+  else if (property == PROP_RECENT_MAX)
+    g_value_set_int (value, NAPPE_PREFERENCES (object)->recent_max);
   else
     g_value_set_string (value, *place_of (NAPPE_PREFERENCES (object), property));
 }
@@ -115,7 +131,9 @@ nappe_preferences_constructed (GObject *object)
   g_settings_bind (self->settings, "paper", self, "paper", G_SETTINGS_BIND_DEFAULT);
   g_settings_bind (self->settings, "style", self, "style", G_SETTINGS_BIND_DEFAULT);
   g_settings_bind (self->settings, "reopen", self, "reopen", G_SETTINGS_BIND_DEFAULT);
+  g_settings_bind (self->settings, "recent-files-max", self, "recent-max", G_SETTINGS_BIND_DEFAULT);
   nappe_preferences_set_session (self, g_settings_get_value (self->settings, "session"));
+  nappe_preferences_set_margins (self, g_settings_get_value (self->settings, "margins"));
   self->width = g_settings_get_int (self->settings, "window-width");
   self->height = g_settings_get_int (self->settings, "window-height");
   self->maximized = g_settings_get_boolean (self->settings, "window-maximized");
@@ -133,6 +151,7 @@ nappe_preferences_finalize (GObject *object)
   g_free (self->style);
   g_free (self->folder);
   g_variant_unref (self->session);
+  g_variant_unref (self->margins);
   G_OBJECT_CLASS (nappe_preferences_parent_class)->finalize (object);
 }
 
@@ -150,7 +169,10 @@ nappe_preferences_class_init (NappePreferencesClass *klass)
   properties[PROP_PAPER] = g_param_spec_string ("paper", NULL, NULL, "a4", flags);
   properties[PROP_STYLE] = g_param_spec_string ("style", NULL, NULL, "system", flags);
   properties[PROP_REOPEN] = g_param_spec_boolean ("reopen", NULL, NULL, TRUE, flags);
+  properties[PROP_RECENT_MAX] = g_param_spec_int ("recent-max", NULL, NULL, 0, MOST_RECENT, DEFAULT_RECENT, flags);
   g_object_class_install_properties (object_class, N_PROPS, properties);
+  own_parts_signal = g_signal_new ("own-parts-changed", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                   G_TYPE_NONE, 0);
 }
 
 static void
@@ -160,6 +182,8 @@ nappe_preferences_init (NappePreferences *self)
   self->paper = g_strdup (paper_nicks[0]);
   self->style = g_strdup (style_nicks[0]);
   self->reopen = TRUE;
+  self->recent_max = DEFAULT_RECENT;
+  self->margins = g_variant_ref_sink (g_variant_new_array (G_VARIANT_TYPE ("{sd}"), NULL, 0));
   self->session = g_variant_ref_sink (g_variant_new_array (G_VARIANT_TYPE ("(ss)"), NULL, 0));
   self->width = DEFAULT_WIDTH;
   self->height = DEFAULT_HEIGHT;
@@ -214,6 +238,31 @@ nappe_preferences_set_session (NappePreferences *self, GVariant *session)
     g_settings_set_value (self->settings, "session", self->session);
 }
 
+GVariant *
+nappe_preferences_get_margins (NappePreferences *self)
+{
+  return g_variant_ref (self->margins);
+}
+
+void
+nappe_preferences_set_margins (NappePreferences *self, GVariant *margins)
+{
+  g_autoptr (GVariant) taken = g_variant_take_ref (margins);
+
+  if (g_variant_equal (self->margins, taken))
+    return;
+  g_variant_unref (self->margins);
+  self->margins = g_steal_pointer (&taken);
+  if (self->settings != NULL)
+    g_settings_set_value (self->settings, "margins", self->margins);
+}
+
+void
+nappe_preferences_own_parts_changed (NappePreferences *self)
+{
+  g_signal_emit (self, own_parts_signal, 0);
+}
+
 void
 nappe_preferences_hold_session (NappePreferences *self, gboolean hold)
 {
@@ -223,7 +272,7 @@ nappe_preferences_hold_session (NappePreferences *self, gboolean hold)
 guint
 nappe_preferences_get_recent_max (NappePreferences *self)
 {
-  return self->settings != NULL ? (guint) g_settings_get_int (self->settings, "recent-files-max") : DEFAULT_RECENT;
+  return (guint) self->recent_max;
 }
 
 void

@@ -22,7 +22,8 @@ G_DECLARE_FINAL_TYPE (NappePreferences, nappe_preferences, NAPPE, PREFERENCES, G
 
 /* Properties, all readable and writable: `units`, `paper`, `style`: strings, the nicks of the schema
  * ("metric", "us"; "a4", "letter"; "system", "light", "dark"), so that actions can carry them; `reopen`: boolean, whether
- * the builds that were open last are opened again. */
+ * the builds that were open last are opened again; `recent-max`: int, how many recent files are listed.
+ * Signal `own-parts-changed`: the user's own catalogue has been written. */
 NappePreferences *nappe_preferences_new (void);
 
 NappeUnitSystem nappe_preferences_get_units (NappePreferences *self);
@@ -31,6 +32,14 @@ NappeStyle nappe_preferences_get_style (NappePreferences *self);
 gboolean nappe_preferences_get_reopen (NappePreferences *self);
 /* How many recent files to list. */
 guint nappe_preferences_get_recent_max (NappePreferences *self);
+
+/* The person's own margins: a{sd} of the name of a limit (rules/rule-limits.h) and its value, SI; for margins.h alone, since
+ * settings may hold anything. */
+GVariant *nappe_preferences_get_margins (NappePreferences *self); /* transfer full */
+void nappe_preferences_set_margins (NappePreferences *self, GVariant *margins); /* takes a floating one */
+
+/* Tells all windows that rows were put into the user's own catalogue, or taken out. */
+void nappe_preferences_own_parts_changed (NappePreferences *self);
 
 /* Size of the window when it was last closed [px]. */
 void nappe_preferences_get_window (NappePreferences *self, int *width, int *height, gboolean *maximized);

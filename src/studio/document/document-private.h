@@ -14,6 +14,7 @@ struct _NappeDocument
   NappeBuild *build;
   GFile *file;
   NappeCatalogue *catalogue;
+  gboolean catalogue_stale;        /* the next study loads it anew */
   GPtrArray *warnings;
   NappeOutcome *outcome;
   GError *error;

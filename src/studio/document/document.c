@@ -23,6 +23,7 @@ enum
   SIGNAL_COMPUTED,
   SIGNAL_REFINED,
   SIGNAL_DRAFTED,
+  SIGNAL_CATALOGUE_CHANGED,
   SIGNAL_DISK_CHANGED,
   N_SIGNALS
 };
@@ -33,6 +34,7 @@ typedef struct
 {
   NappeBuild *build;
   NappeCatalogue *catalogue; /* NULL: load it */
+  gboolean loads;
   GPtrArray *warnings;
   NappeUnitSystem units;
   NappeOutcome *outcome;
@@ -152,6 +154,17 @@ nappe_document_resume_refinement (NappeDocument *self)
 }
 
 static void
+take_catalogue (NappeDocument *self, StudyJob *job)
+{
+  g_clear_pointer (&self->catalogue, nappe_catalogue_unref);
+  g_clear_pointer (&self->warnings, g_ptr_array_unref);
+  self->catalogue = g_steal_pointer (&job->catalogue);
+  self->warnings = g_steal_pointer (&job->warnings);
+  self->catalogue_stale = FALSE;
+  g_signal_emit (self, signals[SIGNAL_CATALOGUE_CHANGED], 0);
+}
+
+static void
 study_done (GObject *source, GAsyncResult *result, gpointer user_data)
 {
   g_autoptr (NappeDocument) self = user_data;
@@ -165,11 +178,8 @@ study_done (GObject *source, GAsyncResult *result, gpointer user_data)
   g_clear_error (&self->error);
   if (done)
     {
-      if (self->catalogue == NULL)
-        {
-          self->catalogue = g_steal_pointer (&job->catalogue);
-          self->warnings = g_steal_pointer (&job->warnings);
-        }
+      if (job->loads)
+        take_catalogue (self, job);
       g_clear_pointer (&self->outcome, nappe_outcome_unref);
       self->outcome = g_steal_pointer (&job->outcome);
       self->study_cost = job->cost;
@@ -204,7 +214,8 @@ start_study (NappeDocument *self)
     return;
   job = g_new0 (StudyJob, 1);
   job->build = nappe_build_copy (self->build);
-  job->catalogue = self->catalogue != NULL ? nappe_catalogue_ref (self->catalogue) : NULL;
+  job->loads = self->catalogue == NULL || self->catalogue_stale;
+  job->catalogue = job->loads ? NULL : nappe_catalogue_ref (self->catalogue);
   job->units = self->units;
   job->serial = self->serial;
   self->study_cancellable = g_cancellable_new ();
@@ -339,7 +350,7 @@ nappe_document_class_init (NappeDocumentClass *klass)
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   const GParamFlags flags = G_PARAM_READABLE | G_PARAM_STATIC_STRINGS;
   const char *const names[N_SIGNALS] = { "replaced", "changed", "computed", "refined", "drafted",
-                                        "disk-changed" };
+                                        "catalogue-changed", "disk-changed" };
 
   object_class->get_property = nappe_document_get_property;
   object_class->dispose = nappe_document_dispose;
@@ -389,6 +400,13 @@ NappeCatalogue *
 nappe_document_get_catalogue (NappeDocument *self)
 {
   return self->catalogue;
+}
+
+void
+nappe_document_reload_catalogue (NappeDocument *self)
+{
+  self->catalogue_stale = TRUE;
+  start_study (self);
 }
 
 const char *

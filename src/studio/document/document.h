@@ -9,7 +9,8 @@
  * `can-undo`, `can-redo` (read-only). Signals: `replaced` (another build was put in), `changed` (the
  * build changed), `computed` (the outcome is a new one), `refined` (the outcome is the same with what comes some
  * time after it: what the rules say that play cases in time, and the bands of its numbers), `drafted` (what a number
- * being tried leads to is known, or nothing is tried any more), `disk-changed` (the
+ * being tried leads to is known, or nothing is tried any more), `catalogue-changed` (another catalogue has been loaded),
+ * `disk-changed` (the
  * state of the file is another). */
 #pragma once
 
@@ -34,6 +35,8 @@ NappeBuild *nappe_document_get_build (NappeDocument *self);     /* NULL while no
 NappeOutcome *nappe_document_get_outcome (NappeDocument *self); /* not owned; NULL until the first study */
 GFile *nappe_document_get_file (NappeDocument *self);           /* NULL for a build that was never saved */
 NappeCatalogue *nappe_document_get_catalogue (NappeDocument *self); /* NULL until the first study */
+/* Loads the catalogue anew, since the user's own part of it has changed; the old one holds until then. */
+void nappe_document_reload_catalogue (NappeDocument *self);
 const char *nappe_document_get_title (NappeDocument *self);
 gboolean nappe_document_is_modified (NappeDocument *self);
 gboolean nappe_document_is_busy (NappeDocument *self);

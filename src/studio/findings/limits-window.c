@@ -4,42 +4,40 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-#include "results/working.h"
-#include "rules/rule-limits.h"
-#include "studio/parts/field-row.h"
+#include "rules/rules.h"
+#include "studio/findings/limit-rows.h"
+#include "studio/findings/margins.h"
 #include "studio/findings/weight-row.h"
 
 struct _NappeLimitsWindow
 {
   AdwWindow parent_instance;
   NappeDocument *document;
+  NappePreferences *preferences;
   char *wanted; /* what is searched for among the rules, case-folded */
   GtkWidget *pages, *limits, *search, *weights;
 };
 
 G_DEFINE_FINAL_TYPE (NappeLimitsWindow, nappe_limits_window, ADW_TYPE_WINDOW)
 
-static GtkWidget *
-new_limit_row (NappeBuild *build, NappeLimitName name, NappeUnitSystem units)
+/* Without margins there is nothing to put in. */
+static void
+update_margins (NappeLimitsWindow *self)
 {
-  const NappeLimit *limit = nappe_limit (name);
-  GtkWidget *row = nappe_field_row_new (build, build->limits, nappe_limit_field (name), NULL, units);
-  g_autofree char *usual = nappe_rounded_text (limit->quantity, limit->value, units);
-  /* Translators: the usual value of a limit; why it is where it is; where it is from, such as “common practice”. */
-  g_autofree char *reason = g_strdup_printf (_("Usually %s. %s Source: %s."), usual, _(limit->reason), _(limit->source));
+  g_autoptr (GVariant) margins = nappe_preferences_get_margins (self->preferences);
 
-  nappe_field_row_explain (NAPPE_FIELD_ROW (row), usual, reason);
-  return row;
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "limits.use-margins", nappe_margins_count (margins) > 0);
 }
 
 static void
-fill_limits (NappeLimitsWindow *self, NappeUnitSystem units)
+use_margins_action (GtkWidget *widget, const char *name, GVariant *parameter)
 {
+  NappeLimitsWindow *self = NAPPE_LIMITS_WINDOW (widget);
   NappeBuild *build = nappe_document_get_build (self->document);
+  g_autoptr (GVariant) margins = nappe_preferences_get_margins (self->preferences);
 
-  for (NappeLimitName name = 0; name < NAPPE_LIMIT_N; name++)
-    if (nappe_limit_field (name) != NULL)
-      gtk_list_box_append (GTK_LIST_BOX (self->limits), new_limit_row (build, name, units));
+  if (build != NULL)
+    nappe_margins_put_in (margins, build);
 }
 
 /* Many rows with a list each: they are made when they are looked at. */
@@ -80,8 +78,7 @@ search_changed (NappeLimitsWindow *self)
 static void
 refresh (NappeLimitsWindow *self)
 {
-  for (GtkWidget *row = gtk_widget_get_first_child (self->limits); row != NULL; row = gtk_widget_get_next_sibling (row))
-    nappe_field_row_refresh (NAPPE_FIELD_ROW (row));
+  nappe_limit_rows_refresh (GTK_LIST_BOX (self->limits));
   for (GtkWidget *row = gtk_widget_get_first_child (self->weights); row != NULL; row = gtk_widget_get_next_sibling (row))
     if (NAPPE_IS_WEIGHT_ROW (row))
       nappe_weight_row_refresh (NAPPE_WEIGHT_ROW (row));
@@ -101,6 +98,7 @@ nappe_limits_window_dispose (GObject *object)
   if (self->document != NULL)
     g_signal_handlers_disconnect_by_data (self->document, self);
   g_clear_object (&self->document);
+  g_clear_object (&self->preferences);
   gtk_widget_dispose_template (GTK_WIDGET (self), NAPPE_TYPE_LIMITS_WINDOW);
   G_OBJECT_CLASS (nappe_limits_window_parent_class)->dispose (object);
 }
@@ -120,6 +118,7 @@ nappe_limits_window_class_init (NappeLimitsWindowClass *klass)
   G_OBJECT_CLASS (klass)->dispose = nappe_limits_window_dispose;
   G_OBJECT_CLASS (klass)->finalize = nappe_limits_window_finalize;
   gtk_widget_class_install_action (widget_class, "limits.close", NULL, close_action);
+  gtk_widget_class_install_action (widget_class, "limits.use-margins", NULL, use_margins_action);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "limits.close", NULL);
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/nappe/Nappe/limits-window.ui");
   gtk_widget_class_bind_template_child (widget_class, NappeLimitsWindow, pages);
@@ -139,13 +138,15 @@ nappe_limits_window_init (NappeLimitsWindow *self)
 }
 
 GtkWindow *
-nappe_limits_window_new (GtkWindow *parent, NappeDocument *document, NappeUnitSystem units, const char *rule)
+nappe_limits_window_new (GtkWindow *parent, NappeDocument *document, NappePreferences *preferences, const char *rule)
 {
   NappeLimitsWindow *self = g_object_new (NAPPE_TYPE_LIMITS_WINDOW, "transient-for", parent, NULL);
   const NappeRuleInfo *info = rule != NULL ? nappe_rules_find (rule) : NULL;
 
   self->document = g_object_ref (document);
-  fill_limits (self, units);
+  self->preferences = g_object_ref (preferences);
+  nappe_limit_rows_fill (GTK_LIST_BOX (self->limits), nappe_document_get_build (document), nappe_preferences_get_units (preferences));
+  update_margins (self);
   if (info != NULL)
     gtk_editable_set_text (GTK_EDITABLE (self->search), _(info->title));
   g_signal_connect_swapped (document, "changed", G_CALLBACK (refresh), self);

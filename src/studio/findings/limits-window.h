@@ -4,6 +4,7 @@
 
 #include <adwaita.h>
 
+#include "studio/application/preferences.h"
 #include "studio/document/document.h"
 
 G_BEGIN_DECLS
@@ -12,6 +13,6 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (NappeLimitsWindow, nappe_limits_window, NAPPE, LIMITS_WINDOW, AdwWindow)
 
 /* The document must have a build. rule: whose weight is looked for first; NULL: the limits are. */
-GtkWindow *nappe_limits_window_new (GtkWindow *parent, NappeDocument *document, NappeUnitSystem units, const char *rule);
+GtkWindow *nappe_limits_window_new (GtkWindow *parent, NappeDocument *document, NappePreferences *preferences, const char *rule);
 
 G_END_DECLS

@@ -9,7 +9,9 @@ struct _NappeAddWindow
   NappeDocument *document;
   char *at;      /* id of the picked part; NULL: none */
   GStrv words;   /* that are searched for, case-folded */
-  GtkSingleSelection *selection; /* of NappeAddEntry */
+  NappeUnitSystem units;
+  GListStore *store;             /* of NappeAddEntry */
+  GtkSingleSelection *selection; /* of those that are wanted */
   GtkCustomFilter *filter;
   GtkWidget *search, *group, *list, *place, *reason, *source;
 };
@@ -161,6 +163,7 @@ nappe_add_window_dispose (GObject *object)
     gtk_custom_filter_set_filter_func (self->filter, NULL, NULL, NULL);
   g_clear_object (&self->document);
   g_clear_object (&self->selection);
+  g_clear_object (&self->store);
   g_clear_object (&self->filter);
   gtk_widget_dispose_template (GTK_WIDGET (self), NAPPE_TYPE_ADD_WINDOW);
   G_OBJECT_CLASS (nappe_add_window_parent_class)->dispose (object);
@@ -219,17 +222,25 @@ nappe_add_window_init (NappeAddWindow *self)
   gtk_drop_down_set_model (GTK_DROP_DOWN (self->group), G_LIST_MODEL (groups));
 }
 
+/* Also when the catalogue has become another one. */
 static void
-fill (NappeAddWindow *self, NappeUnitSystem units)
+list_entries (NappeAddWindow *self)
 {
-  g_autoptr (GPtrArray) entries = nappe_add_entries (nappe_document_get_catalogue (self->document), units);
-  GListStore *store = g_list_store_new (NAPPE_TYPE_ADD_ENTRY);
+  g_autoptr (GPtrArray) entries = nappe_add_entries (nappe_document_get_catalogue (self->document), self->units);
+
+  g_list_store_splice (self->store, 0, g_list_model_get_n_items (G_LIST_MODEL (self->store)), entries->pdata, entries->len);
+}
+
+static void
+fill (NappeAddWindow *self)
+{
   GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
 
-  g_list_store_splice (store, 0, 0, entries->pdata, entries->len);
+  self->store = g_list_store_new (NAPPE_TYPE_ADD_ENTRY);
+  list_entries (self);
   self->filter = gtk_custom_filter_new (is_wanted, self, NULL);
-  self->selection = gtk_single_selection_new (
-      G_LIST_MODEL (gtk_filter_list_model_new (G_LIST_MODEL (store), GTK_FILTER (g_object_ref (self->filter)))));
+  self->selection = gtk_single_selection_new (G_LIST_MODEL (
+      gtk_filter_list_model_new (G_LIST_MODEL (g_object_ref (self->store)), GTK_FILTER (g_object_ref (self->filter)))));
   g_signal_connect_swapped (self->selection, "notify::selected-item", G_CALLBACK (selection_moved), self);
   g_signal_connect (factory, "setup", G_CALLBACK (row_made), NULL);
   g_signal_connect (factory, "bind", G_CALLBACK (row_filled), NULL);
@@ -247,7 +258,8 @@ nappe_add_window_new (GtkWindow *parent, NappeDocument *document, NappeUnitSyste
 
   self->document = g_object_ref (document);
   self->at = g_strdup (at);
-  fill (self, units);
+  self->units = units;
+  fill (self);
   part = picked (self, nappe_document_get_build (document));
   /* Translators: %s is the name of the part that is picked. */
   place = part != NULL ? g_strdup_printf (_("At “%s”, or where it fits"), nappe_part_display_name (part))
@@ -255,6 +267,7 @@ nappe_add_window_new (GtkWindow *parent, NappeDocument *document, NappeUnitSyste
   gtk_label_set_text (GTK_LABEL (self->place), place);
   selection_moved (self);
   gtk_widget_grab_focus (self->search);
+  g_signal_connect_swapped (document, "catalogue-changed", G_CALLBACK (list_entries), self);
   g_signal_connect_swapped (document, "replaced", G_CALLBACK (gtk_window_close), self);
   return GTK_WINDOW (self);
 }

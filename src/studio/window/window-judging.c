@@ -72,8 +72,7 @@ limits_action (GtkWidget *widget, const char *name, GVariant *parameter)
   NappeWindow *self = NAPPE_WINDOW (widget);
   const char *rule = parameter != NULL ? g_variant_get_string (parameter, NULL) : NULL;
 
-  gtk_window_present (nappe_limits_window_new (GTK_WINDOW (self), self->document,
-                                               nappe_preferences_get_units (self->preferences), rule));
+  gtk_window_present (nappe_limits_window_new (GTK_WINDOW (self), self->document, self->preferences, rule));
 }
 
 static void

@@ -284,6 +284,14 @@ units_changed (NappeWindow *self)
     nappe_part_panel_set_units (self->part_panel, units);
 }
 
+/* A fault in it is told again. */
+static void
+own_parts_changed (NappeWindow *self)
+{
+  self->warned = FALSE;
+  nappe_document_reload_catalogue (self->document);
+}
+
 static gboolean
 nappe_window_close_request (GtkWindow *window)
 {
@@ -474,6 +482,7 @@ nappe_window_new (GtkApplication *application, NappePreferences *preferences)
 
   self->preferences = g_object_ref (preferences);
   g_signal_connect_swapped (preferences, "notify::units", G_CALLBACK (units_changed), self);
+  g_signal_connect_swapped (preferences, "own-parts-changed", G_CALLBACK (own_parts_changed), self);
   units_changed (self);
   nappe_recent_menu_attach (self->recent_button, preferences);
   nappe_preferences_get_window (preferences, &width, &height, &maximized);
