@@ -229,6 +229,22 @@ test_tuning (void)
 }
 
 /* A part leads to the chart that says most about it. */
+/* No text lies on a point. */
+static void
+check_off_marks (NappePicture *picture)
+{
+  guint n_labels, n_blocks;
+  const NappePictureLabel *labels = nappe_picture_labels (picture, &n_labels);
+  const NappeBlock *blocks = nappe_scene_blocks (picture->scene, &n_blocks);
+
+  for (guint b = 0; b < n_blocks; b++)
+    for (guint i = 0; i < n_labels && blocks[b].kind == NAPPE_BLOCK_MARK; i++)
+      {
+        NappeBox box = { labels[i].x, labels[i].y, labels[i].width, labels[i].height };
+        g_assert_false (nappe_box_overlaps (&box, &blocks[b].box));
+      }
+}
+
 /* A curve alone: its ends in words, a mark for every point and every row, and nothing collides at any size. */
 static void
 test_curve_alone (void)
@@ -253,6 +269,7 @@ test_curve_alone (void)
 
       g_assert_true (item != NULL && strstr (item->description, end) != NULL);
       check_labels (picture, "curve alone");
+      check_off_marks (picture);
       g_assert_cmpuint (strlen (with), >, strlen (without));
     }
   for (gsize i = 0; i < G_N_ELEMENTS (tiny); i++)

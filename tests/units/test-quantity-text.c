@@ -292,6 +292,49 @@ test_unbroken (void)
   g_assert_cmpstr (whole, ==, "the 1\342\200\257080\342\200\257L/h (980\342\201\240–\342\201\2401 150) that run");
 }
 
+/* A unit that stands apart from its numbers is the same as one behind them, and never a number itself. */
+static void
+test_unit_apart (void)
+{
+  static const struct
+  {
+    NappeQuantity quantity;
+    const char *unit;
+    double one; /* SI */
+  } known[] = {
+    { FLOW, "L/h", 1 / 3.6e6 }, { FLOW, " GPM ", GALLON / 60 }, { FLOW, "m³/h", 1.0 / 3600 }, { FLOW, "lpm", 1 / 6e4 },
+    { NAPPE_QUANTITY_HEAD, "ft", 0.3048 }, { NAPPE_QUANTITY_HEAD, "m", 1 }, { LENGTH, "mm", 0.001 },
+  };
+  static const struct
+  {
+    const char *unit;
+    NappeUnitsError error;
+  } wrong[] = {
+    { "", NAPPE_UNITS_ERROR_UNKNOWN_UNIT }, { "bushels", NAPPE_UNITS_ERROR_UNKNOWN_UNIT }, { "5", NAPPE_UNITS_ERROR_UNKNOWN_UNIT },
+    { "psi", NAPPE_UNITS_ERROR_WRONG_QUANTITY }, { "L/h L/h", NAPPE_UNITS_ERROR_NOT_A_NUMBER }, { "\xff", NAPPE_UNITS_ERROR_UNKNOWN_UNIT },
+    { "L/h 5", NAPPE_UNITS_ERROR_NOT_A_NUMBER },
+  };
+  double si;
+
+  for (gsize i = 0; i < G_N_ELEMENTS (known); i++)
+    {
+      g_assert_true (nappe_quantity_from_unit (known[i].quantity, 3, known[i].unit, &si, NULL));
+      g_assert_cmpfloat_with_epsilon (si, 3 * known[i].one, 1e-15 + 3e-15 * known[i].one);
+    }
+  g_assert_true (nappe_quantity_from_unit (FLOW, 1500, "L/h", &si, NULL));
+  g_assert_cmpfloat (si, ==, nappe_quantity_from_file (FLOW, 1500));
+  for (gsize i = 0; i < G_N_ELEMENTS (wrong); i++)
+    {
+      g_autoptr (GError) error = NULL;
+
+      si = 7;
+      g_assert_false (nappe_quantity_from_unit (FLOW, 1, wrong[i].unit, &si, &error));
+      g_assert_error (error, NAPPE_UNITS_ERROR, (int) wrong[i].error);
+      g_assert_true (g_utf8_validate (error->message, -1, NULL));
+      g_assert_cmpfloat (si, ==, 7);
+    }
+}
+
 int
 main (int    argc,
       char **argv)
@@ -301,6 +344,7 @@ main (int    argc,
   g_test_add_func ("/units/text/refuses", test_refuses);
   g_test_add_func ("/units/text/says-what-is-wanted", test_says_what_is_wanted);
   g_test_add_func ("/units/text/random-bytes", test_random_bytes);
+  g_test_add_func ("/units/text/unit-apart", test_unit_apart);
   g_test_add_func ("/units/text/writes", test_writes);
   g_test_add_func ("/units/text/shown-is-read", test_shown_is_read);
   g_test_add_func ("/units/text/comma-locale", test_comma_locale);

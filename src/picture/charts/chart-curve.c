@@ -27,16 +27,18 @@ typedef struct
 static void
 draw_circle (CurveChart *self, double flow, double head, double radius, const NappeStyle *style)
 {
-  nappe_scene_circle (self->chart->scene, NAPPE_LAYER_MARK, nappe_chart_across (&self->flows, &self->plot, flow),
-                      nappe_chart_up (&self->heads, &self->plot, head), radius, style);
+  double x = nappe_chart_across (&self->flows, &self->plot, flow), y = nappe_chart_up (&self->heads, &self->plot, head);
+
+  nappe_scene_circle (self->chart->scene, NAPPE_LAYER_MARK, x, y, radius, style);
+  nappe_scene_block (self->chart->scene, NAPPE_BLOCK_MARK, (NappeBox){ x - radius, y - radius, 2 * radius, 2 * radius });
 }
 
-/* From no flow to the last point: before the first point the study carries the curve on, and so does this. */
+/* From no flow to the last point: before the first point the study carries the curve on, and so does this. Names keep off it. */
 static void
 draw_line (CurveChart *self)
 {
   NappeStyle style = { .stroke = NAPPE_ROLE_SURFACE, .weight = 2.4, .round = TRUE };
-  double end = self->curve->flow[self->curve->n - 1];
+  double end = self->curve->flow[self->curve->n - 1], last_x = 0, last_y = 0;
 
   for (guint i = 0; i <= N_SAMPLES; i++)
     {
@@ -47,7 +49,12 @@ draw_line (CurveChart *self)
       if (i == 0)
         nappe_scene_move (self->chart->scene, x, y);
       else
-        nappe_scene_line (self->chart->scene, x, y);
+        {
+          nappe_scene_line (self->chart->scene, x, y);
+          nappe_scene_block (self->chart->scene, NAPPE_BLOCK_LINE, nappe_box_grown (nappe_box_between (last_x, last_y, x, y), 1));
+        }
+      last_x = x;
+      last_y = y;
     }
   nappe_scene_paint (self->chart->scene, NAPPE_LAYER_PIPE, &style);
 }
