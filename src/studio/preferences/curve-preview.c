@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/preferences/curve-preview.h"
 
-#include <adwaita.h>
-
 #include "picture/charts/chart-curve.h"
+#include "studio/canvas/screen.h"
 
 #define HEIGHT 240
 
@@ -22,9 +21,8 @@ G_DEFINE_FINAL_TYPE (NappeCurvePreview, nappe_curve_preview, GTK_TYPE_WIDGET)
 static NappePicture *
 compose (NappeCurvePreview *self, int width, int height)
 {
-  gboolean dark = adw_style_manager_get_dark (adw_style_manager_get_default ());
   const NappeChartOptions options = {
-    .palette = dark ? NAPPE_PALETTE_DARK : NAPPE_PALETTE_LIGHT, .units = self->units, .width = width, .height = height, .text_scale = 1.0,
+    .palette = nappe_screen_palette (), .units = self->units, .width = width, .height = height, .text_scale = nappe_screen_text_scale (),
   };
 
   return nappe_chart_curve_new (&options, &self->curve, self->flow, self->head, self->n);
@@ -77,8 +75,7 @@ nappe_curve_preview_class_init (NappeCurvePreviewClass *klass)
 static void
 nappe_curve_preview_init (NappeCurvePreview *self)
 {
-  g_signal_connect_object (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (gtk_widget_queue_draw), self,
-                           G_CONNECT_SWAPPED);
+  nappe_screen_watch (G_OBJECT (self), G_CALLBACK (gtk_widget_queue_draw));
 }
 
 /* What the chart says of itself is its text for those who do not see it. */
