@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "study/system-curve.h"
 
+#include "physics/pump-curve.h"
 #include "study/balance.h"
 
 #include <math.h>
@@ -134,6 +135,28 @@ nappe_system_curve_free (NappeSystemCurve *self)
     return;
   g_free (self->points);
   g_free (self);
+}
+
+double
+nappe_system_curve_meet (const NappeSystemCurve *self, const NappeItem *pump, int count, double speed, double head_left)
+{
+  NappePumpCurve curve;
+  double over_before = NAN;
+
+  if (!nappe_pump_curve_init (&curve, pump->curve_flow, pump->curve_head, pump->n_curve))
+    return NAN;
+  for (guint i = 0; i < self->n; i++)
+    {
+      /* What the pumps give over what the system asks: falls from point to point. */
+      double over = nappe_pump_head (&curve, self->points[i].flow / count, speed, head_left, NULL) - self->points[i].head;
+      if (over <= 0 && i > 0 && over_before > 0)
+        {
+          double share = over_before / (over_before - over);
+          return self->points[i - 1].flow + share * (self->points[i].flow - self->points[i - 1].flow);
+        }
+      over_before = over;
+    }
+  return NAN;
 }
 
 double

@@ -25,6 +25,12 @@ NappeSystemCurve *nappe_system_curve_new (const NappeStudy *study, guint pump, d
 void nappe_system_curve_free (NappeSystemCurve *self);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (NappeSystemCurve, nappe_system_curve_free)
 
+/* Flow at which other pumps would run in this system, each with its own curve: where both curves meet [m3/s]; NaN: they do not.
+ *  pump       item with a curve
+ *  count      equal ones side by side, 1..
+ *  speed      share of full speed; head_left: of a new pump's head, both above 0 */
+double nappe_system_curve_meet (const NappeSystemCurve *self, const NappeItem *pump, int count, double speed, double head_left);
+
 /* Head that a pump of the study gives at a flow through it, at its speed, wear and water level: by the network's law [m]. */
 double nappe_study_pump_head (const NappeStudy *study, guint pump, double flow);
 

@@ -214,6 +214,19 @@ test_line_size (StudioFixture *self, gconstpointer data)
   g_assert_false (nappe_build_can_undo (build_of (self)));
 }
 
+/* The list opens on pumps for a picked one, and says what each would move there. */
+static void
+test_pumps (StudioFixture *self, gconstpointer data)
+{
+  studio_fixture_load (self, "three-drain.nappe");
+  pick (self, nappe_part_get_id (NAPPE_RETURN_LINE (build_of (self)->returns->pdata[0])->pump));
+  studio_fixture_act (self, "win.add", NULL);
+  g_assert_cmpuint (nappe_add_window_get_n_shown (add_window (self)), <, 40);
+  nappe_add_window_search (add_window (self), "L/h", NAPPE_ADD_PUMP);
+  studio_fixture_picture_of (self, GTK_WIDGET (add_window (self)), "add-pumps");
+  gtk_window_close (GTK_WINDOW (add_window (self)));
+}
+
 /* Of what stands in a row: only fields that mean something for the piece are shown. */
 static void
 test_used_fields (StudioFixture *self, gconstpointer data)
@@ -250,6 +263,7 @@ static const StudioTest tests[] = {
   { "/studio/parts/paste-foreign", test_paste_foreign },
   { "/studio/parts/run", test_run },
   { "/studio/parts/line-size", test_line_size },
+  { "/studio/parts/pumps", test_pumps },
   { "/studio/parts/used-fields", test_used_fields },
 };
 

@@ -338,6 +338,21 @@ nappe_add_entry_get_detail (NappeAddEntry *self)
   return self->detail;
 }
 
+void
+nappe_add_entry_tell (NappeAddEntry *self, const char *text)
+{
+  char *detail = g_strjoin (" · ", text, self->detail, NULL);
+
+  g_free (self->detail);
+  self->detail = detail;
+}
+
+const char *
+nappe_add_entry_get_item (NappeAddEntry *self)
+{
+  return self->item;
+}
+
 const char *
 nappe_add_entry_get_source (NappeAddEntry *self)
 {

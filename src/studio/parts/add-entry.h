@@ -31,6 +31,9 @@ GPtrArray *nappe_add_entries (NappeCatalogue *catalogue, NappeUnitSystem units);
 
 const char *nappe_add_entry_get_title (NappeAddEntry *self);  /* "90° elbow, 1-1/4 in" */
 const char *nappe_add_entry_get_detail (NappeAddEntry *self); /* system and sizes, or where it goes */
+/* Puts what is known of it at the place before its sizes. */
+void nappe_add_entry_tell (NappeAddEntry *self, const char *text);
+const char *nappe_add_entry_get_item (NappeAddEntry *self);   /* catalogue id; NULL: it is none */
 const char *nappe_add_entry_get_source (NappeAddEntry *self); /* of its data; "" where it has none */
 NappeAddGroup nappe_add_entry_get_group (NappeAddEntry *self);
 /* Whether all words of a search are in its title, detail or source. words: case-folded. */

@@ -2,6 +2,9 @@
 #include "studio/parts/add-window.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "study/system-curve.h"
 
 struct _NappeAddWindow
 {
@@ -222,12 +225,62 @@ nappe_add_window_init (NappeAddWindow *self)
   gtk_drop_down_set_model (GTK_DROP_DOWN (self->group), G_LIST_MODEL (groups));
 }
 
+/* The greatest flow and head of all pumps of the catalogue: so far a system has to be known for each to meet it. */
+static void
+reach_of_pumps (NappeCatalogue *catalogue, double *flow, double *head)
+{
+  g_autoptr (GPtrArray) pumps = nappe_catalogue_of_kind (catalogue, NAPPE_ITEM_PUMP);
+
+  *flow = *head = 0;
+  for (guint i = 0; i < pumps->len; i++)
+    {
+      const NappeItem *item = pumps->pdata[i];
+      *flow = fmax (*flow, item->curve_flow[item->n_curve - 1]);
+      *head = fmax (*head, item->curve_head[0]);
+    }
+}
+
+/* What each pump would move in the place of the picked one. */
+static void
+tell_flows (NappeAddWindow *self, GPtrArray *entries)
+{
+  NappePart *part = picked (self, nappe_document_get_build (self->document));
+  NappeOutcome *outcome = nappe_document_get_outcome (self->document);
+  NappeCatalogue *catalogue = nappe_document_get_catalogue (self->document);
+  double most_flow, most_head;
+  guint index = 0;
+
+  if (part == NULL || !NAPPE_IS_PUMP (part) || outcome == NULL)
+    return;
+  const NappeStudy *study = outcome->study;
+  while (index < study->n_pumps && !g_str_equal (study->pumps[index].id, nappe_part_get_id (part)))
+    index++;
+  reach_of_pumps (catalogue, &most_flow, &most_head);
+  g_autoptr (NappeSystemCurve) curve = nappe_system_curve_new (study, index, NAPPE_PUMP (part)->count * most_flow, most_head);
+  for (guint i = 0; curve->n > 0 && i < entries->len; i++)
+    {
+      const char *id = nappe_add_entry_get_item (entries->pdata[i]);
+      const NappeItem *item = id != NULL ? nappe_catalogue_find (catalogue, id) : NULL;
+      if (item == NULL || item->kind != NAPPE_ITEM_PUMP)
+        continue;
+      const NappePump *pump = NAPPE_PUMP (part);
+      /* As replacing it leaves them. */
+      double flow = nappe_system_curve_meet (curve, item, pump->count, item->variable_speed ? pump->speed : 1, pump->head_left);
+      g_autofree char *number = nappe_quantity_format (NAPPE_QUANTITY_FLOW, flow, self->units, 0);
+      /* Translators: %s is the flow that a pump would move where another one stands. */
+      g_autofree char *text = isnan (flow) ? g_strdup (_("does not lift the water here"))
+                                           : g_strdup_printf (_("moves about %s here"), number);
+      nappe_add_entry_tell (entries->pdata[i], text);
+    }
+}
+
 /* Also when the catalogue has become another one. */
 static void
 list_entries (NappeAddWindow *self)
 {
   g_autoptr (GPtrArray) entries = nappe_add_entries (nappe_document_get_catalogue (self->document), self->units);
 
+  tell_flows (self, entries);
   g_list_store_splice (self->store, 0, g_list_model_get_n_items (G_LIST_MODEL (self->store)), entries->pdata, entries->len);
 }
 
@@ -264,6 +317,9 @@ nappe_add_window_new (GtkWindow *parent, NappeDocument *document, NappeUnitSyste
   /* Translators: %s is the name of the part that is picked. */
   place = part != NULL ? g_strdup_printf (_("At “%s”, or where it fits"), nappe_part_display_name (part))
                        : g_strdup (_("Where it fits; pick a part first to say where"));
+  /* Nothing else goes into the place of a pump. */
+  if (part != NULL && NAPPE_IS_PUMP (part))
+    gtk_drop_down_set_selected (GTK_DROP_DOWN (self->group), NAPPE_ADD_PUMP);
   gtk_label_set_text (GTK_LABEL (self->place), place);
   selection_moved (self);
   gtk_widget_grab_focus (self->search);

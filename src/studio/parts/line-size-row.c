@@ -10,6 +10,7 @@ struct _NappeLineSizeRow
   GtkListBoxRow parent_instance;
   NappeDocument *document;
   NappePart *part;
+  NappeCatalogue *catalogue; /* whose items these are */
   const NappeItem *pipe; /* that the line had when it was last looked at */
   GPtrArray *items; /* const NappeItem *, as in the list */
   GtkWidget *choice, *reason;
@@ -88,7 +89,10 @@ nappe_line_size_row_dispose (GObject *object)
 static void
 nappe_line_size_row_finalize (GObject *object)
 {
-  g_ptr_array_unref (NAPPE_LINE_SIZE_ROW (object)->items);
+  NappeLineSizeRow *self = NAPPE_LINE_SIZE_ROW (object);
+
+  g_ptr_array_unref (self->items);
+  nappe_catalogue_unref (self->catalogue);
   G_OBJECT_CLASS (nappe_line_size_row_parent_class)->finalize (object);
 }
 
@@ -140,7 +144,7 @@ fill (NappeLineSizeRow *self, NappeUnitSystem units)
 
   for (gsize k = 0; k < G_N_ELEMENTS (kinds); k++)
     {
-      g_autoptr (GPtrArray) items = nappe_catalogue_of_kind (nappe_document_get_catalogue (self->document), kinds[k]);
+      g_autoptr (GPtrArray) items = nappe_catalogue_of_kind (self->catalogue, kinds[k]);
       for (guint i = 0; i < items->len; i++)
         {
           g_autofree char *label = nappe_item_full_label (items->pdata[i], units);
@@ -160,6 +164,7 @@ nappe_line_size_row_new (NappeDocument *document, NappePart *part, NappeUnitSyst
 
   self->document = g_object_ref (document);
   self->part = g_object_ref (part);
+  self->catalogue = nappe_catalogue_ref (nappe_document_get_catalogue (document));
   fill (self, units);
   nappe_line_size_row_refresh (self);
   g_signal_connect_swapped (self->choice, "notify::selected", G_CALLBACK (chosen), self);

@@ -18,7 +18,7 @@ struct _NappePartPanel
   NappePart *shown;          /* that the rows stand for; NULL: none */
   NappeRunList *run;
   GtkWidget *run_place, *content, *scroller, *name, *kind, *numbers, *fields, *relatives, *numbers_title, *fields_title,
-      *relatives_title;
+      *relatives_title, *pumps;
 };
 
 G_DEFINE_FINAL_TYPE (NappePartPanel, nappe_part_panel, GTK_TYPE_WIDGET)
@@ -181,6 +181,7 @@ show_name (NappePartPanel *self, NappePart *part)
 
   gtk_label_set_text (GTK_LABEL (self->name), *name != '\0' ? name : kind);
   gtk_label_set_text (GTK_LABEL (self->kind), kind);
+  gtk_widget_set_visible (self->pumps, NAPPE_IS_PUMP (part));
   gtk_widget_set_visible (self->kind, g_strcmp0 (name, kind) != 0 && *name != '\0');
 }
 
@@ -277,6 +278,7 @@ nappe_part_panel_class_init (NappePartPanelClass *klass)
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, content);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, name);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, kind);
+  gtk_widget_class_bind_template_child (widget_class, NappePartPanel, pumps);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, numbers);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, numbers_title);
   gtk_widget_class_bind_template_child (widget_class, NappePartPanel, fields);
