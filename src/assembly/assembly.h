@@ -86,6 +86,8 @@ gboolean nappe_assembly_has_run (NappePart *part);
  * equipment and pipe ends to its neighbour; a wall goes with the chamber on its far side from the return; a box with its
  * drains; a tee with its branch; a side vessel with the line that feeds it. Two pipes that meet become one. */
 gboolean nappe_assembly_remove (NappeBuild *build, NappeCatalogue *catalogue, NappePart *part, GError **error);
+/* "“Overflow box” is removed, and with it “Siphon”, “Emergency drain”", from the builds before and after. Transfer full. */
+char *nappe_assembly_tell_removed (NappeBuild *before, NappeBuild *after, const char *part);
 /* Whether it can be asked for: FALSE of what is always part of a build. */
 gboolean nappe_assembly_can_remove (NappePart *part);
 

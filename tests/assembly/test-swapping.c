@@ -215,6 +215,30 @@ test_drain_sets (gconstpointer name)
   g_assert_cmpuint (done, >=, 2);
 }
 
+static void
+remove_and_tell (const char *name, const char *part, const char *words)
+{
+  g_autoptr (NappeBuild) build = demo_read (name), before = nappe_build_copy (build);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *text = NULL;
+
+  g_assert_true (nappe_assembly_remove (build, demo_shared_catalogue (), find (build, part), &error));
+  g_assert_no_error (error);
+  text = nappe_assembly_tell_removed (before, build, part);
+  g_assert_cmpstr (text, ==, words);
+}
+
+/* What goes along is named, but not each piece of pipe. */
+static void
+test_removed_words (void)
+{
+  remove_and_tell ("three-drain", "heater-left", "“First heater” is removed");
+  remove_and_tell ("three-drain", "emergency", "“Emergency drain” is removed");
+  remove_and_tell ("three-drain", "box", "“Overflow box” is removed, and with it “Main siphon”, “Open channel”, “Emergency drain”");
+  remove_and_tell ("three-drain", "nozzle-tee", "“Tee of the nozzles” is removed, and with it “Left nozzle”");
+  remove_and_tell ("three-drain", "sock-chamber", "“Sock chamber” is removed, and with it “Sock wall”");
+}
+
 int
 main (int argc, char **argv)
 {
@@ -230,5 +254,6 @@ main (int argc, char **argv)
   g_test_add_func ("/assembly/swapping/valve", test_valve);
   g_test_add_func ("/assembly/swapping/refused", test_refused);
   g_test_add_func ("/assembly/swapping/pump", test_pump);
+  g_test_add_func ("/assembly/swapping/removed-words", test_removed_words);
   return g_test_run ();
 }

@@ -66,6 +66,8 @@ remove_action (GtkWidget *widget, const char *name, GVariant *parameter)
   NappeWindow *self = NAPPE_WINDOW (widget);
   NappeBuild *build = nappe_document_get_build (self->document);
   NappePart *part = picked_part (self);
+  g_autoptr (NappeBuild) before = part != NULL ? nappe_build_copy (build) : NULL;
+  g_autofree char *id = part != NULL ? g_strdup (nappe_part_get_id (part)) : NULL, *text = NULL;
   g_autoptr (GError) error = NULL;
 
   if (part == NULL)
@@ -75,8 +77,9 @@ remove_action (GtkWidget *widget, const char *name, GVariant *parameter)
       nappe_window_say (self, error->message);
       return;
     }
+  text = nappe_assembly_tell_removed (before, build, id);
   nappe_window_select (self, NULL);
-  nappe_window_say_undoable (self, nappe_build_undo_label (build));
+  nappe_window_say_undoable (self, text);
 }
 
 static void
