@@ -291,6 +291,29 @@ test_paper (StudioFixture *self, gconstpointer data)
   studio_fixture_act (self, "app.style", "light");
 }
 
+/* No icon is missing, whether the program is installed or not. */
+static void
+check_icon (GtkWidget *image, StudioFixture *self)
+{
+  const char *name = gtk_image_get_icon_name (GTK_IMAGE (image));
+
+  if (name != NULL && !gtk_icon_theme_has_icon (gtk_icon_theme_get_for_display (gdk_display_get_default ()), name))
+    g_test_fail_printf ("there is no icon “%s”", name);
+}
+
+static void
+test_icons (StudioFixture *self, gconstpointer data)
+{
+  each_widget (GTK_WIDGET (self->window), GTK_TYPE_IMAGE, check_icon, self);
+  studio_fixture_load (self, "three-drain.nappe");
+  for (gsize i = 0; i < G_N_ELEMENTS (views); i++)
+    {
+      studio_fixture_act (self, "win.view", views[i]);
+      studio_fixture_settle (self);
+      each_widget (GTK_WIDGET (self->window), GTK_TYPE_IMAGE, check_icon, self);
+    }
+}
+
 /* Keys follow the order in which the switchers show what they open. */
 static void
 test_keys_in_order (StudioFixture *self, gconstpointer application)
@@ -368,6 +391,7 @@ static const StudioTest tests[] = {
   { "/studio/looks/right-to-left", test_right_to_left },
   { "/studio/looks/large-letters", test_large_letters },
   { "/studio/looks/paper", test_paper },
+  { "/studio/looks/icons", test_icons },
   { "/studio/looks/keys-in-order", test_keys_in_order },
   { "/studio/looks/tooltips", test_tooltips },
   { "/studio/looks/narrow/views", test_narrow_views },
