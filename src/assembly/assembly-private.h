@@ -78,3 +78,6 @@ gboolean nappe_mending_set_item (NappeMending *self, gpointer piece, const Nappe
 gboolean nappe_item_is_joiner (const NappeItem *item);
 /* Joins what was changed in a line with what stands beside it, also in lines that end in its tees. */
 gboolean nappe_mending_join (NappeMending *self, NappePart *line);
+
+/* home.c: leads the ends of a drain or return line into what they are said to lead to. */
+gboolean nappe_assembly_lead_home (NappeBuild *build, NappeCatalogue *catalogue, NappePart *line, GError **error);

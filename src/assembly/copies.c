@@ -275,7 +275,9 @@ put (NappeBuild *build, NappeCatalogue *catalogue, NappePart *copy, NappePart *a
   find_place (build, catalogue, copy);
   label = g_strdup_printf (_("Paste “%s”"), nappe_part_display_name (copy));
   nappe_build_begin (build, label);
-  return nappe_assembly_end (build, insert (build, copy, at, error)) ? copy : NULL;
+  gboolean line = NAPPE_IS_DRAIN (copy) || NAPPE_IS_RETURN_LINE (copy);
+  gboolean done = insert (build, copy, at, error) && (!line || nappe_assembly_lead_home (build, catalogue, copy, error));
+  return nappe_assembly_end (build, done) ? copy : NULL;
 }
 
 NappePart *

@@ -215,6 +215,44 @@ test_drain_sets (gconstpointer name)
   g_assert_cmpuint (done, >=, 2);
 }
 
+/* Copies of lines, beside themselves and in other builds, end in what they lead to. */
+static void
+copy_lines (NappeBuild *build, GPtrArray *lines)
+{
+  const char *const others[] = { "single-drain", "two-drain", "three-drain" };
+
+  for (guint i = 0; i < lines->len; i++)
+    {
+      g_autofree char *text = nappe_assembly_copy (lines->pdata[i]), *before = nappe_file_write_text (build, NULL);
+      guint misfits = count_misfits (build);
+      g_autoptr (GError) error = NULL;
+
+      g_assert_nonnull (nappe_assembly_duplicate (build, demo_shared_catalogue (), lines->pdata[i], &error));
+      g_assert_no_error (error);
+      g_assert_cmpuint (count_misfits (build), <=, misfits);
+      check_undo (build, before);
+      for (gsize k = 0; k < G_N_ELEMENTS (others); k++)
+        {
+          g_autoptr (NappeBuild) other = demo_read (others[k]);
+          g_autofree char *other_before = nappe_file_write_text (other, NULL);
+          misfits = count_misfits (other);
+          g_assert_nonnull (nappe_assembly_paste (other, demo_shared_catalogue (), text, NULL, &error));
+          g_assert_no_error (error);
+          g_assert_cmpuint (count_misfits (other), <=, misfits);
+          check_undo (other, other_before);
+        }
+    }
+}
+
+static void
+test_copies (gconstpointer name)
+{
+  g_autoptr (NappeBuild) build = demo_read (name);
+
+  copy_lines (build, build->drains);
+  copy_lines (build, build->returns);
+}
+
 static void
 remove_and_tell (const char *name, const char *part, const char *words)
 {
@@ -254,6 +292,9 @@ main (int argc, char **argv)
   g_test_add_func ("/assembly/swapping/valve", test_valve);
   g_test_add_func ("/assembly/swapping/refused", test_refused);
   g_test_add_func ("/assembly/swapping/pump", test_pump);
+  g_test_add_data_func ("/assembly/swapping/copies/single-drain", "single-drain", test_copies);
+  g_test_add_data_func ("/assembly/swapping/copies/two-drain", "two-drain", test_copies);
+  g_test_add_data_func ("/assembly/swapping/copies/three-drain", "three-drain", test_copies);
   g_test_add_func ("/assembly/swapping/removed-words", test_removed_words);
   return g_test_run ();
 }
