@@ -38,10 +38,10 @@ gboolean nappe_assembly_set_drains (NappeBuild *build, NappeCatalogue *catalogue
 gboolean nappe_assembly_tune (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow, GError **error);
 
 /* A chamber beside another one, which gives it half of its length, with the wall between them. What stands in the other one
- * keeps its place in the sump as far as that is possible.
+ * keeps its place in the sump as far as that is possible; lines that led into it are led into what is left of it.
  *  right  on its right side, else on its left */
-NappeChamber *nappe_assembly_add_chamber (NappeBuild *build, NappePart *beside, gboolean right, NappeChamberRole role,
-                                          GError **error);
+NappeChamber *nappe_assembly_add_chamber (NappeBuild *build, NappeCatalogue *catalogue, NappePart *beside, gboolean right,
+                                          NappeChamberRole role, GError **error);
 
 /* A catalogue item of kind NAPPE_ITEM_EQUIPMENT, in a chamber, the tank or a side vessel: where it is free, at a height for
  * the water it works in.

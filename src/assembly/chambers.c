@@ -93,8 +93,27 @@ hold_places (NappeBuild *build, const char *chamber, double by, GError **error)
   return TRUE;
 }
 
+/* Lines that ended in the half of a chamber that is another one now end in what is left of it. */
+static gboolean
+lead_into (NappeBuild *build, NappeCatalogue *catalogue, const char *chamber, GError **error)
+{
+  for (guint list = 0; list < 2; list++)
+    for (guint i = 0; i < (list == 0 ? build->drains : build->returns)->len; i++)
+      {
+        NappePart *line = (list == 0 ? build->drains : build->returns)->pdata[i];
+        GPtrArray *outlets = nappe_part_list (line, nappe_part_find_slot (line, "outlets"));
+        gboolean ends_here = FALSE;
+        for (guint o = 0; o < outlets->len; o++)
+          ends_here = ends_here || g_str_equal (NAPPE_OUTLET (outlets->pdata[o])->into, chamber);
+        if (ends_here && !nappe_assembly_lead_home (build, catalogue, line, error))
+          return FALSE;
+      }
+  return TRUE;
+}
+
 NappeChamber *
-nappe_assembly_add_chamber (NappeBuild *build, NappePart *beside, gboolean right, NappeChamberRole role, GError **error)
+nappe_assembly_add_chamber (NappeBuild *build, NappeCatalogue *catalogue, NappePart *beside, gboolean right, NappeChamberRole role,
+                            GError **error)
 {
   NappeSump *sump = NAPPE_BUILD_SUMP (build);
   guint index;
@@ -129,6 +148,7 @@ nappe_assembly_add_chamber (NappeBuild *build, NappePart *beside, gboolean right
   gboolean done = nappe_build_set_number (build, beside, "length", left, error)
                   && nappe_build_insert (build, NAPPE_PART (sump), "chambers", right ? index + 1 : index, NAPPE_PART (chamber), error)
                   && nappe_build_insert (build, NAPPE_PART (sump), "baffles", index, NAPPE_PART (wall), error)
-                  && (right || hold_places (build, nappe_part_get_id (beside), length + thickness, error));
+                  && (right || hold_places (build, nappe_part_get_id (beside), length + thickness, error))
+                  && lead_into (build, catalogue, nappe_part_get_id (beside), error);
   return nappe_assembly_end (build, done) ? chamber : NULL;
 }

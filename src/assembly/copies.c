@@ -242,7 +242,7 @@ insert (NappeBuild *build, NappePart *copy, NappePart *at, GError **error)
 
 /* A chamber takes its room from the picked one. */
 static NappePart *
-paste_chamber (NappeBuild *build, NappePart *copy, NappePart *at, GError **error)
+paste_chamber (NappeBuild *build, NappeCatalogue *catalogue, NappePart *copy, NappePart *at, GError **error)
 {
   GPtrArray *chambers = NAPPE_BUILD_SUMP (build)->chambers;
   NappePart *beside = at != NULL && NAPPE_IS_CHAMBER (at) ? at : chambers->len > 0 ? chambers->pdata[chambers->len - 1] : NULL;
@@ -258,7 +258,7 @@ paste_chamber (NappeBuild *build, NappePart *copy, NappePart *at, GError **error
   /* Translators: label of a step to undo; %s is the name of a part. */
   label = g_strdup_printf (_("Paste “%s”"), nappe_part_display_name (copy));
   nappe_build_begin (build, label);
-  chamber = nappe_assembly_add_chamber (build, beside, TRUE, NAPPE_CHAMBER (copy)->role, error);
+  chamber = nappe_assembly_add_chamber (build, catalogue, beside, TRUE, NAPPE_CHAMBER (copy)->role, error);
   gboolean done = chamber != NULL && nappe_build_rename_part (build, NAPPE_PART (chamber), nappe_part_get_name (copy), error)
                   && nappe_build_set_number (build, NAPPE_PART (chamber), "displaced", NAPPE_CHAMBER (copy)->displaced, error);
   return nappe_assembly_end (build, done) ? NAPPE_PART (chamber) : NULL;
@@ -270,7 +270,7 @@ put (NappeBuild *build, NappeCatalogue *catalogue, NappePart *copy, NappePart *a
   g_autofree char *label = NULL;
 
   if (NAPPE_IS_CHAMBER (copy))
-    return paste_chamber (build, copy, at, error);
+    return paste_chamber (build, catalogue, copy, at, error);
   adopt (build, copy, at);
   find_place (build, catalogue, copy);
   label = g_strdup_printf (_("Paste “%s”"), nappe_part_display_name (copy));

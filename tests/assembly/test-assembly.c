@@ -147,7 +147,8 @@ test_chambers (void)
         double length = length_of_sump (build);
         guint n = sump->chambers->len;
         g_autoptr (GError) error = NULL;
-        NappeChamber *chamber = nappe_assembly_add_chamber (build, sump->chambers->pdata[i / 2], i % 2, NAPPE_CHAMBER_REACTOR, &error);
+        NappeChamber *chamber = nappe_assembly_add_chamber (build, demo_shared_catalogue (), sump->chambers->pdata[i / 2], i % 2,
+                                                            NAPPE_CHAMBER_REACTOR, &error);
 
         if (chamber == NULL)
           {
@@ -158,6 +159,10 @@ test_chambers (void)
         g_assert_cmpuint (sump->chambers->len, ==, n + 1);
         g_assert_cmpuint (sump->baffles->len, ==, n);
         g_assert_cmpfloat_with_epsilon (length_of_sump (build), length, 2e-4);
+        {
+          g_autoptr (NappeVerdict) now = judge (build);
+          g_assert_cmpuint (count_findings (now, "route-mismatch"), ==, 0);
+        }
         check_step (build, before, "Add “Reactor chamber”");
         g_assert_true (nappe_assembly_remove (build, demo_shared_catalogue (), NAPPE_PART (chamber), &error));
         g_assert_no_error (error);

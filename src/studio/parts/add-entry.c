@@ -116,7 +116,7 @@ add_chamber (NappeAddEntry *self, NappeBuild *build, NappeCatalogue *catalogue, 
 
   if (beside == NULL)
     beside = build->sump;
-  return (NappePart *) nappe_assembly_add_chamber (build, beside, TRUE, (NappeChamberRole) self->role, error);
+  return (NappePart *) nappe_assembly_add_chamber (build, catalogue, beside, TRUE, (NappeChamberRole) self->role, error);
 }
 
 static NappePart *
