@@ -258,7 +258,9 @@ add_vessels (GPtrArray *entries)
       entry->role = (int) chambers[i].role;
       entry->add = add_chamber;
     }
-  new_entry (entries, NAPPE_ADD_VESSEL, _("Side refugium"), _("On the back of the tank, with a feed pump"), "")->add = add_vessel;
+  new_entry (entries, NAPPE_ADD_VESSEL, _("Side refugium"),
+             _("On the back of the tank, with a feed pump; when its one spout is blocked, water runs on the floor"), "")
+      ->add = add_vessel;
 }
 
 /* Appends " · bore 35 mm" where there is such a size. */
