@@ -36,32 +36,47 @@ nappe_findings_about (const NappeVerdict *verdict, GHashTable *parts)
   return findings;
 }
 
+/* What stands where the mark of a pin may come, or the line to it: all else need not be looked at for each of its places. */
+static GArray *
+blocks_around (NappeScene *scene, const NappePin *pin)
+{
+  double reach = nappe_mark_finding_size (scene) * (FARTHEST + 1) + 1;
+  double left = MIN (pin->x - reach, pin->to_x - 1), right = MAX (pin->x + reach, pin->to_x + 1);
+  double top = MIN (pin->y - reach, pin->to_y - 1), bottom = MAX (pin->y + reach, pin->to_y + 1);
+  NappeBox around = { left, top, right - left, bottom - top };
+  GArray *near = g_array_new (FALSE, FALSE, sizeof (NappeBlock));
+  guint n;
+  const NappeBlock *blocks = nappe_scene_blocks (scene, &n);
+  for (guint i = 0; i < n; i++)
+    if (blocks[i].kind != NAPPE_BLOCK_SOFT && nappe_box_overlaps (&around, &blocks[i].box))
+      g_array_append_val (near, blocks[i]);
+  return near;
+}
+
 /* What it costs to stand there, INFINITY where a mark may not stand: on a text, another mark or a dimension. A pipe or a
  * level's line may lie under it. */
 static double
-cost_of_place (NappeScene *scene, double x, double y)
+cost_of_place (NappeScene *scene, const GArray *near, double x, double y)
 {
   double half = nappe_mark_finding_size (scene) * 0.6 + 1, cost = 0;
   NappeBox box = { x - half, y - half, 2 * half, 2 * half };
   NappeBox paper = { EDGE, EDGE, nappe_scene_width (scene) - 2 * EDGE, nappe_scene_height (scene) - 2 * EDGE };
-  guint n;
-  const NappeBlock *blocks = nappe_scene_blocks (scene, &n);
+  const NappeBlock *blocks = (const NappeBlock *) near->data;
   if (!nappe_box_within (&box, &paper))
     return INFINITY;
-  for (guint i = 0; i < n && isfinite (cost); i++)
-    if (blocks[i].kind != NAPPE_BLOCK_SOFT && nappe_box_overlaps (&box, &blocks[i].box))
+  for (guint i = 0; i < near->len && isfinite (cost); i++)
+    if (nappe_box_overlaps (&box, &blocks[i].box))
       cost += blocks[i].kind == NAPPE_BLOCK_PIPE ? ON_PIPE : blocks[i].kind == NAPPE_BLOCK_LINE ? ON_LINE : INFINITY;
   return cost;
 }
 
 /* What a line from the mark to the part crosses. */
 static double
-cost_of_leader (NappeScene *scene, double x, double y, const NappePin *to)
+cost_of_leader (const GArray *near, double x, double y, const NappePin *to)
 {
+  const NappeBlock *blocks = (const NappeBlock *) near->data;
   double cost = 0;
-  guint n;
-  const NappeBlock *blocks = nappe_scene_blocks (scene, &n);
-  for (guint i = 0; i < n; i++)
+  for (guint i = 0; i < near->len; i++)
     if ((blocks[i].kind == NAPPE_BLOCK_TEXT || blocks[i].kind == NAPPE_BLOCK_SIGN || blocks[i].kind == NAPPE_BLOCK_MARK)
         && !nappe_box_contains (&blocks[i].box, to->to_x, to->to_y)
         && nappe_box_meets_line (&blocks[i].box, x, y, to->to_x, to->to_y))
@@ -78,7 +93,7 @@ put_mark (NappeScene *scene, NappeFinding *finding, double x, double y)
 
 /* In rings around a pin: the place whose distance and leader cost least. FALSE: there is none. */
 static gboolean
-find_around (NappeScene *scene, const NappePin *pin, double *x, double *y)
+find_around (NappeScene *scene, const GArray *near, const NappePin *pin, double *x, double *y)
 {
   double size = nappe_mark_finding_size (scene), cheapest = INFINITY;
   for (double reach = size * 0.2; reach < size * FARTHEST && reach < cheapest; reach += size * (reach < 2 * size ? 0.2 : 0.5))
@@ -87,9 +102,9 @@ find_around (NappeScene *scene, const NappePin *pin, double *x, double *y)
         /* Downwards first, then to both sides in turn. */
         double angle = G_PI / 2 + (turn % 2 ? -1 : 1) * ((turn + 1) / 2) * 2 * G_PI / TRIES;
         double at_x = pin->x + reach * cos (angle), at_y = pin->y + reach * sin (angle);
-        double cost = reach + cost_of_place (scene, at_x, at_y);
+        double cost = reach + cost_of_place (scene, near, at_x, at_y);
         if (cost < cheapest)
-          cost += cost_of_leader (scene, at_x, at_y, pin);
+          cost += cost_of_leader (near, at_x, at_y, pin);
         if (!(cost < cheapest))
           continue;
         cheapest = cost;
@@ -99,42 +114,63 @@ find_around (NappeScene *scene, const NappePin *pin, double *x, double *y)
   return isfinite (cheapest);
 }
 
-/* FALSE: the part has no pin. */
+/* The mark on its pin, if nothing is in the way. */
 static gboolean
-pin (NappeScene *scene, NappeFinding *finding, const char *part, const NappePin *pins, guint n)
+put_on_pin (NappeScene *scene, NappeFinding *finding, const NappePin *pin)
+{
+  g_autoptr (GArray) near = blocks_around (scene, pin);
+  if (!(cost_of_place (scene, near, pin->x, pin->y) < ON_LINE))
+    return FALSE;
+  put_mark (scene, finding, pin->x, pin->y);
+  return TRUE;
+}
+
+/* The mark near its pin, with a line to the part where it is far. FALSE: there is no room. */
+static gboolean
+put_near_pin (NappeScene *scene, NappeFinding *finding, const NappePin *pin)
 {
   NappeStyle leader = { .stroke = NAPPE_ROLE_SOFT, .weight = NAPPE_LINE_HAIR };
-  const NappePin *first = NULL;
+  g_autoptr (GArray) near = blocks_around (scene, pin);
   double x = 0, y = 0;
+  if (!find_around (scene, near, pin, &x, &y))
+    return FALSE;
+  if (hypot (x - pin->to_x, y - pin->to_y) > nappe_mark_finding_size (scene) * NEAR)
+    nappe_scene_stroke (scene, NAPPE_LAYER_NOTE, pin->to_x, pin->to_y, x, y, &leader);
+  put_mark (scene, finding, x, y);
+  return TRUE;
+}
+
+/* FALSE: the part has no pin. Where there is no room for a mark around a part's first pin, there is none for another: full
+ * has the pins where that was so. */
+static gboolean
+pin (NappeScene *scene, NappeFinding *finding, const char *part, const NappePin *pins, guint n, GHashTable *full)
+{
+  const NappePin *first = NULL;
   for (guint i = 0; i < n; i++)
     {
       if (!g_str_equal (pins[i].part, part))
         continue;
       if (!first)
         first = &pins[i];
-      if (!(cost_of_place (scene, pins[i].x, pins[i].y) < ON_LINE))
-        continue;
-      put_mark (scene, finding, pins[i].x, pins[i].y);
-      return TRUE;
+      if (put_on_pin (scene, finding, &pins[i]))
+        return TRUE;
     }
-  if (!first || !find_around (scene, first, &x, &y))
-    return first != NULL;
-  if (hypot (x - first->to_x, y - first->to_y) > nappe_mark_finding_size (scene) * NEAR)
-    nappe_scene_stroke (scene, NAPPE_LAYER_NOTE, first->to_x, first->to_y, x, y, &leader);
-  put_mark (scene, finding, x, y);
-  return TRUE;
+  if (first && !g_hash_table_contains (full, first) && !put_near_pin (scene, finding, first))
+    g_hash_table_add (full, (gpointer) first);
+  return first != NULL;
 }
 
 void
 nappe_pin_findings (NappeScene *scene, NappeBuild *build, const GPtrArray *findings, const NappePin *pins, guint n)
 {
+  g_autoptr (GHashTable) full = g_hash_table_new (NULL, NULL);
   for (guint i = 0; i < findings->len; i++)
     {
       NappePart *part = nappe_build_find (build, nappe_finding_get_part (findings->pdata[i]));
-      while (part && !pin (scene, findings->pdata[i], nappe_part_get_id (part), pins, n))
+      while (part && !pin (scene, findings->pdata[i], nappe_part_get_id (part), pins, n, full))
         part = nappe_part_get_owner (part);
       if (!part)
-        pin (scene, findings->pdata[i], "", pins, n);
+        pin (scene, findings->pdata[i], "", pins, n, full);
     }
 }
 
