@@ -191,21 +191,29 @@ count_rows (GtkWidget *window, GType type)
   return n;
 }
 
+/* Rows are made some at a time. */
+static gboolean
+limits_are_there (StudioFixture *self)
+{
+  guint settable = 0;
+
+  for (NappeLimitName name = 0; name < NAPPE_LIMIT_N; name++)
+    settable += nappe_limit_field (name) != NULL;
+  return count_rows (other_window (NAPPE_TYPE_LIMITS_WINDOW), NAPPE_TYPE_FIELD_ROW) == settable;
+}
+
 static void
 test_limits (StudioFixture *self, gconstpointer data)
 {
   NappeBuild *build;
   GtkWidget *window, *row, *entry;
-  guint settable = 0;
 
   studio_fixture_load (self, "three-drain.nappe");
   build = nappe_document_get_build (self->document);
   studio_fixture_act (self, "win.limits", NULL);
   window = other_window (NAPPE_TYPE_LIMITS_WINDOW);
   g_assert_nonnull (window);
-  for (NappeLimitName name = 0; name < NAPPE_LIMIT_N; name++)
-    settable += nappe_limit_field (name) != NULL;
-  g_assert_cmpuint (count_rows (window, NAPPE_TYPE_FIELD_ROW), ==, settable);
+  studio_fixture_wait (self, limits_are_there);
   row = row_of_limit (window, "Thickest film over the weir");
   entry = studio_fixture_find (row, GTK_TYPE_ENTRY, NULL);
   g_assert_cmpstr (gtk_entry_get_placeholder_text (GTK_ENTRY (entry)), ==, "20 mm");
@@ -231,14 +239,12 @@ static void
 test_weights (StudioFixture *self, gconstpointer data)
 {
   NappeBuild *build;
-  GtkWidget *window, *pages, *row, *choice;
+  GtkWidget *window, *row, *choice;
 
   studio_fixture_load (self, "two-drain.nappe");
   build = nappe_document_get_build (self->document);
   activate (self, "win.weigh-rule", g_variant_new_string ("valve-coarse"));
   window = other_window (NAPPE_TYPE_LIMITS_WINDOW);
-  pages = studio_fixture_find (window, GTK_TYPE_STACK, NULL);
-  gtk_stack_set_visible_child_name (GTK_STACK (pages), "weights");
   studio_fixture_picture_of (self, window, "light-weights");
   /* The rule that was asked for is the only one in sight. */
   g_assert_cmpuint (count_rows (window, NAPPE_TYPE_WEIGHT_ROW), ==, 1);

@@ -7,6 +7,11 @@
 #include "rules/rule-limits.h"
 #include "studio/parts/field-row.h"
 
+/* Rows that are made at a time: all at once would keep the window from being drawn. */
+#define PORTION 6u
+/* What a list remembers of that. */
+#define FILLING "nappe-filling"
+
 static GtkWidget *
 new_limit_row (NappeBuild *build, NappeLimitName name, NappeUnitSystem units)
 {
@@ -20,12 +25,53 @@ new_limit_row (NappeBuild *build, NappeLimitName name, NappeUnitSystem units)
   return row;
 }
 
+/* A list that gets its rows. */
+typedef struct
+{
+  GWeakRef list;
+  NappeBuild *build;
+  NappeUnitSystem units;
+  NappeLimitName next; /* that has no row yet */
+} Filling;
+
+static void
+filling_free (gpointer data)
+{
+  Filling *filling = data;
+
+  g_weak_ref_clear (&filling->list);
+  g_object_unref (filling->build);
+  g_free (filling);
+}
+
+static gboolean
+add_some (gpointer data)
+{
+  Filling *filling = data;
+  g_autoptr (GtkListBox) list = g_weak_ref_get (&filling->list);
+
+  /* The list has gone, or gets other rows by now. */
+  if (list == NULL || g_object_get_data (G_OBJECT (list), FILLING) != filling)
+    return G_SOURCE_REMOVE;
+  for (guint made = 0; made < PORTION && filling->next < NAPPE_LIMIT_N; filling->next++)
+    if (nappe_limit_field (filling->next) != NULL)
+      {
+        gtk_list_box_append (list, new_limit_row (filling->build, filling->next, filling->units));
+        made++;
+      }
+  return filling->next < NAPPE_LIMIT_N ? G_SOURCE_CONTINUE : G_SOURCE_REMOVE;
+}
+
 void
 nappe_limit_rows_fill (GtkListBox *list, NappeBuild *build, NappeUnitSystem units)
 {
-  for (NappeLimitName name = 0; name < NAPPE_LIMIT_N; name++)
-    if (nappe_limit_field (name) != NULL)
-      gtk_list_box_append (list, new_limit_row (build, name, units));
+  Filling *filling = g_new0 (Filling, 1);
+
+  g_weak_ref_init (&filling->list, list);
+  filling->build = g_object_ref (build);
+  filling->units = units;
+  g_object_set_data (G_OBJECT (list), FILLING, filling);
+  g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, add_some, filling, filling_free);
 }
 
 void

@@ -148,7 +148,10 @@ nappe_limits_window_new (GtkWindow *parent, NappeDocument *document, NappePrefer
   nappe_limit_rows_fill (GTK_LIST_BOX (self->limits), nappe_document_get_build (document), nappe_preferences_get_units (preferences));
   update_margins (self);
   if (info != NULL)
-    gtk_editable_set_text (GTK_EDITABLE (self->search), _(info->title));
+    {
+      gtk_editable_set_text (GTK_EDITABLE (self->search), _(info->title));
+      gtk_stack_set_visible_child_name (GTK_STACK (self->pages), "weights");
+    }
   g_signal_connect_swapped (document, "changed", G_CALLBACK (refresh), self);
   g_signal_connect_swapped (document, "replaced", G_CALLBACK (gtk_window_close), self);
   return GTK_WINDOW (self);

@@ -6,6 +6,11 @@
 
 #include "study/system-curve.h"
 
+/* Rows that are made at a time: all at once would keep the window from being drawn. A list makes no more than some hundred, and
+ * uses those again. */
+#define PORTION 20u
+#define ALL_ROWS 240u
+
 struct _NappeAddWindow
 {
   AdwWindow parent_instance;
@@ -14,7 +19,9 @@ struct _NappeAddWindow
   GStrv words;   /* that are searched for, case-folded */
   NappeUnitSystem units;
   GListStore *store;             /* of NappeAddEntry */
-  GtkSingleSelection *selection; /* of those that are wanted */
+  GtkSliceListModel *shown;      /* those that are wanted, as far as they are in the list yet */
+  guint filling;                 /* source that shows more; 0: all is shown */
+  GtkSingleSelection *selection; /* of them */
   GtkCustomFilter *filter;
   GtkWidget *search, *group, *list, *place, *reason, *source;
 };
@@ -165,7 +172,9 @@ nappe_add_window_dispose (GObject *object)
   if (self->filter != NULL)
     gtk_custom_filter_set_filter_func (self->filter, NULL, NULL, NULL);
   g_clear_object (&self->document);
+  g_clear_handle_id (&self->filling, g_source_remove);
   g_clear_object (&self->selection);
+  g_clear_object (&self->shown);
   g_clear_object (&self->store);
   g_clear_object (&self->filter);
   gtk_widget_dispose_template (GTK_WIDGET (self), NAPPE_TYPE_ADD_WINDOW);
@@ -274,6 +283,18 @@ tell_flows (NappeAddWindow *self, GPtrArray *entries)
     }
 }
 
+static gboolean
+show_more (gpointer data)
+{
+  NappeAddWindow *self = data;
+  guint size = gtk_slice_list_model_get_size (self->shown) + PORTION;
+  gboolean all = size >= MIN (nappe_add_window_get_n_shown (self), ALL_ROWS);
+
+  gtk_slice_list_model_set_size (self->shown, all ? G_MAXUINT : size);
+  self->filling = all ? 0 : self->filling;
+  return all ? G_SOURCE_REMOVE : G_SOURCE_CONTINUE;
+}
+
 /* Also when the catalogue has become another one. */
 static void
 list_entries (NappeAddWindow *self)
@@ -288,12 +309,15 @@ static void
 fill (NappeAddWindow *self)
 {
   GtkListItemFactory *factory = gtk_signal_list_item_factory_new ();
+  GtkFilterListModel *wanted;
 
   self->store = g_list_store_new (NAPPE_TYPE_ADD_ENTRY);
   list_entries (self);
   self->filter = gtk_custom_filter_new (is_wanted, self, NULL);
-  self->selection = gtk_single_selection_new (G_LIST_MODEL (
-      gtk_filter_list_model_new (G_LIST_MODEL (g_object_ref (self->store)), GTK_FILTER (g_object_ref (self->filter)))));
+  wanted = gtk_filter_list_model_new (G_LIST_MODEL (g_object_ref (self->store)), GTK_FILTER (g_object_ref (self->filter)));
+  self->shown = gtk_slice_list_model_new (G_LIST_MODEL (wanted), 0, PORTION);
+  self->filling = g_idle_add (show_more, self);
+  self->selection = gtk_single_selection_new (G_LIST_MODEL (g_object_ref (self->shown)));
   g_signal_connect_swapped (self->selection, "notify::selected-item", G_CALLBACK (selection_moved), self);
   g_signal_connect (factory, "setup", G_CALLBACK (row_made), NULL);
   g_signal_connect (factory, "bind", G_CALLBACK (row_filled), NULL);
@@ -339,5 +363,5 @@ nappe_add_window_search (NappeAddWindow *self, const char *text, NappeAddGroup g
 guint
 nappe_add_window_get_n_shown (NappeAddWindow *self)
 {
-  return g_list_model_get_n_items (G_LIST_MODEL (self->selection));
+  return g_list_model_get_n_items (gtk_slice_list_model_get_model (self->shown));
 }
