@@ -60,18 +60,30 @@ row_titled (GtkWidget *root, const char *title)
 
 /* The row of a limit; NULL: none. */
 static GtkWidget *
-limit_row (GtkWidget *root, const char *label)
+find_limit_row (GtkWidget *root, const char *label)
 {
   if (GTK_IS_LABEL (root) && g_strcmp0 (gtk_label_get_text (GTK_LABEL (root)), label) == 0)
     return gtk_widget_get_ancestor (root, NAPPE_TYPE_FIELD_ROW);
   for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL; child = gtk_widget_get_next_sibling (child))
     {
-      GtkWidget *found = limit_row (child, label);
+      GtkWidget *found = find_limit_row (child, label);
 
       if (found != NULL)
         return found;
     }
   return NULL;
+}
+
+/* Rows are made some at a time. */
+static GtkWidget *
+limit_row (GtkWidget *root, const char *label)
+{
+  GtkWidget *row = NULL;
+
+  for (int i = 0; i < 100 && (row = find_limit_row (root, label)) == NULL; i++)
+    studio_fixture_pause (0.05);
+  g_assert_nonnull (row);
+  return row;
 }
 
 static void
