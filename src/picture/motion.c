@@ -82,7 +82,8 @@ is_kept_clear (const NappeScene *scene, const NappeStream *stream, double x, dou
     {
       const NappeBlock *block = &g_array_index (scene->blocks, NappeBlock, i);
       NappeBox box = nappe_box_grown (block->box, stream->size / 2);
-      if ((block->kind == NAPPE_BLOCK_MARK || block->kind == NAPPE_BLOCK_SIGN || block->kind == NAPPE_BLOCK_TEXT) && nappe_box_contains (&box, x, y))
+      gboolean legible = block->kind == NAPPE_BLOCK_MARK || block->kind == NAPPE_BLOCK_SIGN || block->kind == NAPPE_BLOCK_TEXT;
+      if (legible && nappe_box_contains (&box, x, y))
         return TRUE;
     }
   return FALSE;

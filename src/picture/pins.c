@@ -96,7 +96,8 @@ static gboolean
 find_around (NappeScene *scene, const GArray *near, const NappePin *pin, double *x, double *y)
 {
   double size = nappe_mark_finding_size (scene), cheapest = INFINITY;
-  for (double reach = size * 0.2; reach < size * FARTHEST && reach < cheapest; reach += size * (reach < 2 * size ? 0.2 : 0.5))
+  double most = size * FARTHEST;
+  for (double reach = size * 0.2; reach < fmin (most, cheapest); reach += size * (reach < 2 * size ? 0.2 : 0.5))
     for (int turn = 0; turn < TRIES; turn++)
       {
         /* Downwards first, then to both sides in turn. */
@@ -192,7 +193,8 @@ nappe_findings_say (NappeScene *scene, NappeBuild *build, const NappeVerdict *ve
     {
       NappeFinding *finding = verdict->findings->pdata[i];
       /* Translators: said of a part in a picture: severity, number and title of a finding about it: "Danger 3: …" */
-      g_autofree char *text = g_strdup_printf (_("%1$s %2$u: %3$s."), nappe_severity_label (nappe_finding_get_severity (finding)),
+      g_autofree char *text = g_strdup_printf (_("%1$s %2$u: %3$s."),
+                                               nappe_severity_label (nappe_finding_get_severity (finding)),
                                                nappe_finding_get_number (finding), nappe_finding_get_title (finding));
       NappePart *part = nappe_build_find (build, nappe_finding_get_part (finding));
       while (part && !nappe_scene_item_add (scene, nappe_part_get_id (part), text))

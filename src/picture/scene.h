@@ -105,7 +105,8 @@ void nappe_scene_item (NappeScene *self, const char *part, const char *label, co
 /* Says one sentence more of it. FALSE: it is no item. */
 gboolean nappe_scene_item_add (NappeScene *self, const char *part, const char *sentence);
 
-/* What a label of a part would have said, had it found room. It is said of the part's item instead, unless that does so already. */
+/* What a label of a part would have said, had it found room. It is said of the part's item instead, unless that does so
+ * already. */
 void nappe_scene_lose (NappeScene *self, const char *part, const char *text);
 void nappe_scene_say_lost (NappeScene *self);
 typedef struct

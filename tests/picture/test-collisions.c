@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Nothing that is written collides: every kind of picture and chart of every build, in both states, both unit systems, on a
- * wide window and on a narrow one, with texts as they are and twice as large. */
+/* Nothing that is written collides: every kind of picture, chart and curves of every build, in both states and at a moment
+ * of a restart, in both unit systems, on a wide window and on a narrow one, with texts as they are and twice as large. */
 #include <string.h>
 
 #include "../study/random-build.h"
 #include "picture-fixture.h"
 #include "picture/charts/chart.h"
+#include "picture/curves/curves.h"
 #include "picture/picture-private.h"
 
 /* Builds at random, and how many of them one test draws. */
@@ -14,9 +15,13 @@
 
 static const double sizes[][2] = { { 1440, 900 }, { 360, 640 } };
 
+/* Of the restart after a power cut [s]. */
+#define MOMENT 40.0
+
 typedef struct
 {
   PictureFixture *fixture;
+  const NappeSimulation *course; /* a restart; NULL: this build has none */
   const char *name;
   double width, height, text_scale;
   NappeUnitSystem units;
@@ -50,6 +55,8 @@ check_picture (const Paper *paper, NappePictureKind kind, NappeShownState shown)
   static const char *const kinds[] = { "elevation", "flow", "plan", "panes" };
   NappePictureOptions options = picture_options (kind, paper->width, paper->height, shown);
 
+  options.course = paper->course;
+  options.moment = MOMENT;
   options.units = paper->units;
   options.text_scale = paper->text_scale;
   g_autoptr (NappePicture) picture = picture_of (paper->fixture, &options);
@@ -81,18 +88,52 @@ check_charts (const Paper *paper)
 }
 
 static void
+check_course (const Paper *paper)
+{
+  const NappeCurvesOptions options = { .palette = NAPPE_PALETTE_LIGHT, .units = paper->units, .width = paper->width,
+                                       .height = paper->height, .text_scale = paper->text_scale, .title = TRUE,
+                                       .cursor = MOMENT };
+  g_autoptr (NappePicture) curves = NULL;
+  g_autofree char *what = g_strdup_printf ("%s, curves, %g × %g, texts × %g, units %d", paper->name, paper->width,
+                                           paper->height, paper->text_scale, paper->units);
+
+  if (paper->course == NULL)
+    return;
+  curves = nappe_curves_new (&options, paper->fixture->build, paper->course);
+  picture_check_labels (curves, what);
+  check_lost (curves, what);
+  check_picture (paper, NAPPE_PICTURE_ELEVATION, NAPPE_SHOW_MOMENT);
+  check_picture (paper, NAPPE_PICTURE_FLOW, NAPPE_SHOW_MOMENT);
+}
+
+/* NULL: there is nothing to start again. */
+static NappeSimulation *
+play_restart (PictureFixture *fixture)
+{
+  g_autoptr (GPtrArray) plans = nappe_plans_of (fixture->build, fixture->study);
+
+  for (guint i = 0; i < plans->len; i++)
+    if (g_str_equal (((NappePlan *) plans->pdata[i])->id, "restart"))
+      return nappe_simulation_new (fixture->study, plans->pdata[i], 0, NULL, NULL, NULL, NULL);
+  return NULL;
+}
+
+static void
 check_build (PictureFixture *fixture, const char *name)
 {
+  g_autoptr (NappeSimulation) course = play_restart (fixture);
+
   for (guint size = 0; size < G_N_ELEMENTS (sizes); size++)
     for (guint text = 1; text <= 2; text++)
       for (NappeUnitSystem units = NAPPE_UNITS_METRIC; units <= NAPPE_UNITS_US; units++)
         {
-          const Paper paper = { fixture, name, sizes[size][0], sizes[size][1], text, units };
+          const Paper paper = { fixture, course, name, sizes[size][0], sizes[size][1], text, units };
 
           for (NappePictureKind kind = NAPPE_PICTURE_ELEVATION; kind <= NAPPE_PICTURE_PANELS; kind++)
             for (NappeShownState shown = NAPPE_SHOW_RUNNING; shown <= NAPPE_SHOW_POWER_CUT; shown++)
               check_picture (&paper, kind, shown);
           check_charts (&paper);
+          check_course (&paper);
         }
 }
 

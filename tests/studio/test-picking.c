@@ -48,7 +48,8 @@ activate (StudioFixture *self, const char *part)
 {
   GtkWidget *item = gtk_widget_get_first_child (canvas_below (GTK_WIDGET (self->window)));
 
-  while (item != NULL && (!NAPPE_IS_CANVAS_ITEM (item) || g_strcmp0 (nappe_canvas_item_get_part (NAPPE_CANVAS_ITEM (item)), part) != 0))
+  while (item != NULL && !(NAPPE_IS_CANVAS_ITEM (item)
+                           && g_strcmp0 (nappe_canvas_item_get_part (NAPPE_CANVAS_ITEM (item)), part) == 0))
     item = gtk_widget_get_next_sibling (item);
   g_assert_nonnull (item);
   g_assert_true (gtk_widget_activate_action (item, "item.select", NULL));

@@ -33,7 +33,8 @@ typedef struct
   double text_scale;         /* 1 normal */
   gboolean title;            /* what it shows, and its sum in a sentence */
   const char *selected;      /* id of the picked part; NULL: none */
-  const NappeVerdict *verdict; /* of the study, read while the chart is made: findings about what it shows are marked; NULL: none */
+  const NappeVerdict *verdict; /* of the study, read while the chart is made: what is found of the things it shows is marked;
+                                  NULL: nothing */
   const NappeSpread *spread; /* of the study, for bands, read while the chart is made; NULL: none are drawn */
 } NappeChartOptions;
 

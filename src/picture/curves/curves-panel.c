@@ -182,12 +182,18 @@ static void
 draw_rim (NappeCurves *self, const NappeCurvesPanel *panel, const NappeCourseCurve *curve)
 {
   NappeStyle line = { .stroke = NAPPE_ROLE_DANGER, .weight = NAPPE_LINE_HAIR, .dashed = TRUE };
+  double y = nappe_curves_height (panel, curve->rim);
+  nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, self->left, y, self->right, y, &line);
+  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (self->left, y - 0.5, self->right, y + 0.5));
+}
+
+static void
+name_rim (NappeCurves *self, const NappeCurvesPanel *panel, const NappeCourseCurve *curve)
+{
   double y = nappe_curves_height (panel, curve->rim), width = self->right - self->left;
   /* Translators: beside a line in the curves; %s is a vessel */
   g_autofree char *whole = g_strdup_printf (_("rim: %s"), curve->name);
   NappeTextStyle places[6];
-  nappe_scene_stroke (self->scene, NAPPE_LAYER_LEVEL, self->left, y, self->right, y, &line);
-  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (self->left, y - 0.5, self->right, y + 0.5));
   gboolean room_above = y - panel->top > 20 * self->options->text_scale;
   for (guint i = 0; i < G_N_ELEMENTS (places); i++)
     {
@@ -199,7 +205,8 @@ draw_rim (NappeCurves *self, const NappeCurvesPanel *panel, const NappeCourseCur
                                      .plate = TRUE };
     }
   g_autofree char *text = nappe_label_shorten (self->scene, whole, &places[0], width * 0.9);
-  nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, text, places, G_N_ELEMENTS (places), NULL);
+  if (!nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, text, places, G_N_ELEMENTS (places), NULL))
+    nappe_scene_lose (self->scene, curve->part, whole);
 }
 
 static gboolean
@@ -317,5 +324,9 @@ nappe_curves_draw_panel (NappeCurves *self, const NappeCurvesPanel *panel)
   for (guint i = 0; i < panel->n; i++)
     if (has_rim (panel, &panel->curves[i]))
       draw_rim (self, panel, &panel->curves[i]);
+  /* No name is struck through by another one's line. */
+  for (guint i = 0; i < panel->n; i++)
+    if (has_rim (panel, &panel->curves[i]))
+      name_rim (self, panel, &panel->curves[i]);
   draw_names (self, panel);
 }

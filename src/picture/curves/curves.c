@@ -167,6 +167,7 @@ nappe_curves_new (const NappeCurvesOptions *options, NappeBuild *build, const Na
   picture->scene = self.scene = nappe_scene_new (sane.palette, sane.width, sane.height, sane.text_scale);
   set_stretch (&self);
   compose (&self);
+  nappe_scene_say_lost (self.scene);
   picture->plot = (NappePlot) { self.left, self.right, self.top, self.bottom, self.first, self.length };
   nappe_curves_clear (&self);
   return picture;

@@ -79,7 +79,8 @@ compose_chart (NappeCanvas *self)
   const NappeChartOptions options = {
     .kind = self->chart, .part = self->chart_part, .palette = nappe_screen_palette (), .units = self->outcome->units,
     .width = self->camera.picture_width, .height = self->camera.picture_height, .title = TRUE,
-    .text_scale = self->camera.text_scale, .selected = self->selected, .verdict = self->outcome->verdict, .spread = self->outcome->spread,
+    .text_scale = self->camera.text_scale, .selected = self->selected,
+    .verdict = self->outcome->verdict, .spread = self->outcome->spread,
   };
 
   return nappe_chart_new (&options, self->outcome->build, self->outcome->study);
