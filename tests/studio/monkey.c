@@ -13,10 +13,13 @@
 
 #include "file/file.h"
 
-/* A round of the main loop, or a thing done, that takes the main thread longer is told of [s], and too long [s]. The second
- * leaves room for sanitizers and busy machines. */
+/* A round of the main loop, or a thing done, that takes the main thread longer is told of [s], and too long [s]. */
 #define STALL 0.05
-#define TOO_LONG 10.0
+#if defined(__SANITIZE_ADDRESS__)
+#define TOO_LONG 60.0
+#else
+#define TOO_LONG 2.0
+#endif
 /* Everything is undone and done again after so many steps. */
 #define THOROUGH 25
 /* Memory may grow so much in a run [MiB]; not held where a sanitizer keeps what was freed. */
