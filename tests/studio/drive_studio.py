@@ -14,108 +14,13 @@ import re
 import shutil
 import subprocess
 import sys
-import tempfile
-import time
 
 import gi
 
 gi.require_version('Atspi', '2.0')
 from gi.repository import Atspi  # noqa: E402  the version comes first
 
-FRAME = 5          # of a window without a window manager [px]
-PATIENCE = 30.0    # seconds; a busy machine under a sanitizer is slow
-
-
-def xdotool(*arguments):
-    return subprocess.run(['xdotool', *arguments], stdout=subprocess.PIPE, check=True, text=True, timeout=PATIENCE).stdout
-
-
-def children(node):
-    for index in range(node.get_child_count()):
-        child = node.get_child_at_index(index)
-        if child is not None:
-            yield child
-
-
-def walk(node):
-    yield node
-    for child in children(node):
-        yield from walk(child)
-
-
-def wait_for(what, condition):
-    """The first true value of the condition; tries again while the program is at work."""
-    end = time.monotonic() + PATIENCE
-    while time.monotonic() < end:
-        try:
-            value = condition()
-        except gi.repository.GLib.Error:    # the part of the tree that was walked has gone
-            value = None
-        if value:
-            return value
-        time.sleep(0.05)
-    raise AssertionError(f'waited in vain for {what}')
-
-
-class Studio:
-    """The running program as its accessible tree shows it."""
-
-    def __init__(self, program, path):
-        Atspi.set_timeout(int(PATIENCE * 1e3), int(PATIENCE * 1e3))    # milliseconds
-        self.process = subprocess.Popen([program, path])
-        self.application = wait_for('the program on the bus', self.on_the_bus)
-
-    def on_the_bus(self):
-        for node in children(Atspi.get_desktop(0)):
-            if node.get_process_id() == self.process.pid:
-                return node
-        return None
-
-    def find(self, role, name=None, below=None):
-        """The first node of a role whose name matches the pattern, or None."""
-        for node in walk(below or self.application):
-            if node.get_role_name() == role and (name is None or re.search(name, node.get_name() or '')):
-                return node
-        return None
-
-    def need(self, role, name=None, below=None):
-        return wait_for(f'a {role} named {name}', lambda: self.find(role, name, below))
-
-    def frame(self):
-        return self.need('frame')
-
-    def act(self, action):
-        """Runs an action of the window by its name."""
-        frame = self.frame()
-        names = [frame.get_action_name(index) for index in range(frame.get_n_actions())]
-        assert action in names, f'{action} is not among {names}'
-        frame.do_action(names.index(action))
-
-    def press(self, role, name):
-        self.need(role, name).do_action(0)
-
-    def press_below(self, node, name):
-        self.need('push button', name, node).do_action(0)
-
-    def picture_items(self, picture):
-        """{name: description} of the parts of a picture."""
-        canvas = self.find('panel', picture)
-        if canvas is None:
-            return {}
-        return {node.get_name(): node.get_description() for node in children(canvas)}
-
-    @staticmethod
-    def row_of(node):
-        while node.get_role_name() != 'list item':
-            node = node.get_parent()
-        return node
-
-    def labels(self):
-        return [node.get_name() for node in walk(self.application) if node.get_role_name() == 'label']
-
-    def stop(self):
-        self.process.terminate()
-        return self.process.wait(PATIENCE)
+from driven_studio import PATIENCE, Studio, children, run_in_folder, wait_for, walk, xdotool  # noqa: E402
 
 
 class Test:
@@ -283,19 +188,6 @@ class Test:
         studio.press('push button', 'Millimetres and litres')
         wait_for('litres', lambda: any('L/h' in text for text in studio.picture_items('Side elevation').values()))
 
-    def handle(self, name):
-        """A handle of the part that is picked."""
-        canvas = self.studio.need('panel', 'Side elevation')
-        return wait_for(f'a handle named {name}', lambda: self.studio.find('spin button', name, canvas))
-
-    def place_on_screen(self, node):
-        """The middle of a widget [px]; no window manager: the window's shadow is a frame of five."""
-        geometry = xdotool('search', '--pid', str(self.studio.process.pid), '--onlyvisible', '--name', 'reef',
-                           'getwindowgeometry', '--shell')
-        window = dict(line.split('=') for line in geometry.splitlines())
-        box = node.get_extents(Atspi.CoordType.WINDOW)
-        return (int(window['X']) + FRAME + box.x + box.width // 2, int(window['Y']) + FRAME + box.y + box.height // 2)
-
     def drags_a_handle(self):
         studio = self.studio
         canvas = studio.need('panel', 'Side elevation')
@@ -303,44 +195,38 @@ class Test:
         name = ': Top over the sump’s floor$'
         # The picture stands still when the panel of the part has come.
         studio.need('text', '^Top over the sump’s floor$')
-        settled = wait_for('a picture that stands still', lambda: self.standing(name))
-        before = self.handle(name).get_description()
+        settled = studio.standing_place(lambda: studio.handle(name))
+        before = self.studio.handle(name).get_description()
         x, y = settled
         xdotool('mousemove', str(x), str(y), 'mousedown', '1')
         for step in range(1, 13):
             xdotool('mousemove', str(x), str(y + step))
-        wait_for('another number at the handle', lambda: self.handle(name).get_description() != before)
+        wait_for('another number at the handle', lambda: self.studio.handle(name).get_description() != before)
         assert not studio.frame().get_name().startswith('•'), 'the build changed before the button was let go'
         xdotool('key', 'Escape', 'mouseup', '1')
-        wait_for('the number to be taken back', lambda: self.handle(name).get_description() == before)
+        wait_for('the number to be taken back', lambda: self.studio.handle(name).get_description() == before)
         assert not studio.frame().get_name().startswith('•'), 'Escape left a change'
-        x, y = wait_for('a picture that stands still', lambda: self.standing(name))
+        x, y = studio.standing_place(lambda: studio.handle(name))
         xdotool('mousemove', str(x), str(y), 'mousedown', '1')
         for step in range(1, 13):
             xdotool('mousemove', str(x), str(y + step))
         xdotool('mouseup', '1')
         wait_for('the sign of a change in the title', lambda: studio.frame().get_name().startswith('•'))
-        after = self.handle(name).get_description()
+        after = self.studio.handle(name).get_description()
         assert after != before, after
         studio.act('win.undo')
         wait_for('one step to take it back', lambda: not studio.frame().get_name().startswith('•'))
-        wait_for('the number as it was', lambda: self.handle(name).get_description() == before)
-
-    def standing(self, name):
-        """Where a handle is, once it has been there for a while."""
-        place = self.place_on_screen(self.handle(name))
-        time.sleep(0.3)
-        return place if self.place_on_screen(self.handle(name)) == place else None
+        wait_for('the number as it was', lambda: self.studio.handle(name).get_description() == before)
 
     def moves_a_handle_by_action(self):
         name = ': Top over the sump’s floor$'
-        before = self.handle(name).get_description()
-        handle = self.handle(name)
+        before = self.studio.handle(name).get_description()
+        handle = self.studio.handle(name)
         actions = [handle.get_action_name(index) for index in range(handle.get_n_actions())]
         handle.do_action(actions.index('handle.more'))
-        wait_for('a number one step higher', lambda: self.handle(name).get_description() != before)
+        wait_for('a number one step higher', lambda: self.studio.handle(name).get_description() != before)
         self.studio.act('win.undo')
-        wait_for('the number as it was', lambda: self.handle(name).get_description() == before)
+        wait_for('the number as it was', lambda: self.studio.handle(name).get_description() == before)
 
     def changes_a_number(self):
         studio = self.studio
@@ -396,30 +282,6 @@ class Test:
              reads_about_the_rule, tries_a_cure, changes_a_limit, shows_the_power_cut, shows_the_flow_diagram, plays_a_case,
              switches_units, drags_a_handle, moves_a_handle_by_action, changes_a_number, saves, exports_the_sheet, closes]
 
-    def run(self):
-        """Each step needs those before it, so the first failure ends the test."""
-        print(f'1..{len(self.STEPS)}')
-        for number, step in enumerate(self.STEPS, 1):
-            name = step.__name__.replace('_', ' ')
-            try:
-                step(self)
-            except (AssertionError, subprocess.SubprocessError, OSError, gi.repository.GLib.Error) as error:
-                print(f'not ok {number} - {name}')
-                print('\n'.join(f'# {line}' for line in str(error).splitlines()))
-                return 1
-            print(f'ok {number} - {name}', flush=True)
-        return 0
-
-
-def main(kind=Test):
-    with tempfile.TemporaryDirectory() as folder:
-        test = kind(sys.argv[1], sys.argv[2], folder)
-        try:
-            return test.run()
-        finally:
-            if test.studio.process.poll() is None:
-                test.studio.stop()
-
 
 if __name__ == '__main__':
-    sys.exit(main())
+    sys.exit(run_in_folder(Test))

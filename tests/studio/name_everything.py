@@ -77,4 +77,4 @@ class Test(drive.Test):
 
 
 if __name__ == '__main__':
-    sys.exit(drive.main(Test))
+    sys.exit(drive.run_in_folder(Test))

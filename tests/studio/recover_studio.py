@@ -11,9 +11,7 @@ import glob
 import os
 import re
 import shutil
-import signal
 import sys
-import tempfile
 import time
 
 import gi
@@ -21,7 +19,7 @@ import gi
 gi.require_version('Atspi', '2.0')
 from gi.repository import Atspi  # noqa: E402, F401  the version comes first
 
-from drive_studio import PATIENCE, Studio, children, wait_for, walk  # noqa: E402
+from driven_studio import PATIENCE, Studio, children, run_in_folder, wait_for, walk  # noqa: E402
 
 KEPT = os.path.expanduser('~/.local/state/nappe/unsaved')
 
@@ -48,10 +46,6 @@ class Test:
         self.studio = Studio(self.program, self.path)
         wait_for('the name of the file in the title', lambda: 'reef.nappe' in self.studio.frame().get_name())
         wait_for('the parts of the picture', lambda: self.studio.picture_items('Side elevation'))
-
-    def kill(self):
-        self.studio.process.send_signal(signal.SIGKILL)
-        self.studio.process.wait(PATIENCE)
 
     def length_entry(self):
         canvas = self.studio.need('panel', 'Side elevation')
@@ -83,7 +77,7 @@ class Test:
     def is_killed_in_an_edit(self):
         entry = self.length_entry()
         entry.set_text_contents('27')    # begun, and not entered
-        self.kill()
+        self.studio.kill()
         assert len(kept()) == 2, kept()
         assert self.file_is_untouched()
 
@@ -97,7 +91,7 @@ class Test:
         self.studio.press('push button', ' Later$')
         wait_for('the question to go', lambda: self.studio.find('push button', ' Later$') is None)
         assert len(kept()) == 2, kept()
-        self.kill()
+        self.studio.kill()
         assert len(kept()) == 2, kept()
 
     def restores(self):
@@ -114,7 +108,7 @@ class Test:
         assert len(kept()) == 2, kept()
 
     def is_killed_again(self):
-        self.kill()
+        self.studio.kill()
         assert re.search(r'"length_mm": 660\.4\b', kept_text())
         self.restores()
 
@@ -139,30 +133,6 @@ class Test:
     STEPS = [keeps_a_copy_while_it_runs, is_killed_in_an_edit, asks_later_again, restores, is_killed_again,
              leaves_nothing_after_saving, leaves_nothing_after_discarding]
 
-    def run(self):
-        """Each step needs those before it, so the first failure ends the test."""
-        print(f'1..{len(self.STEPS)}')
-        for number, step in enumerate(self.STEPS, 1):
-            name = step.__name__.replace('_', ' ')
-            try:
-                step(self)
-            except (AssertionError, OSError, gi.repository.GLib.Error) as error:
-                print(f'not ok {number} - {name}')
-                print('\n'.join(f'# {line}' for line in str(error).splitlines()))
-                return 1
-            print(f'ok {number} - {name}', flush=True)
-        return 0
-
-
-def main():
-    with tempfile.TemporaryDirectory() as folder:
-        test = Test(sys.argv[1], sys.argv[2], folder)
-        try:
-            return test.run()
-        finally:
-            if test.studio.process.poll() is None:
-                test.studio.stop()
-
 
 if __name__ == '__main__':
-    sys.exit(main())
+    sys.exit(run_in_folder(Test))
