@@ -6,6 +6,7 @@
 
 Needs a display, a session bus, xdotool and Debian's python3-gi.
 """
+import re
 import sys
 import time
 
@@ -14,11 +15,12 @@ from gi.repository import Atspi
 
 ACTED_ON = {'push button', 'toggle button', 'check box', 'radio button', 'combo box', 'text', 'entry', 'password text', 'slider',
             'spin button', 'menu item', 'list item', 'link', 'switch', 'page tab'}
+CLASS = re.compile('(Gtk|Adw|Nappe)[A-Z][A-Za-z]*$')
 # Keys that show each view and page, and what then has parts that can be picked.
 VIEWS = {'alt+1': 'Side elevation', 'alt+2': 'Flow diagram', 'alt+3': 'Moving water', 'alt+4': None, 'alt+5': 'Sump from above',
          'alt+6': 'Drilled panes', 'alt+7': None, 'alt+8': None, 'alt+9': None}
-# And what opens over the window.
-WINDOWS = ('ctrl+l', 'Insert', 'F10', 'ctrl+question')
+# And what opens over the window; the list of keys is the toolkit's own.
+WINDOWS = ('ctrl+l', 'Insert', 'F10')
 
 
 def way_to(node):
@@ -29,14 +31,22 @@ def way_to(node):
     return ' in '.join(steps[:6])
 
 
+def has_words(node):
+    """The toolkit calls what has no name by its class."""
+    return bool(node.get_name()) and not CLASS.match(node.get_name())
+
+
 def is_named(node):
-    """By itself, or as a row that is read out with the labels in it."""
-    return bool(node.get_name()) or node.get_role_name() == 'list item' and any(inner.get_name() for inner in drive.walk(node))
+    """By itself, as a row that is read out with the labels in it, or as the button of a list that folds out."""
+    parent = node.get_parent()
+    if parent is not None and parent.get_role_name() == 'combo box':
+        node = parent
+    return has_words(node) or node.get_role_name() == 'list item' and any(has_words(inner) for inner in drive.walk(node))
 
 
 def nameless(root):
     return sorted({way_to(node) for node in drive.walk(root)
-                   if node.get_role_name() in ACTED_ON and node.get_state_set().contains(Atspi.StateType.SHOWING)
+                   if node.get_role_name() in ACTED_ON and node.get_state_set().contains(Atspi.StateType.VISIBLE)
                    and not is_named(node)})
 
 
