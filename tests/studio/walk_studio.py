@@ -139,8 +139,9 @@ class Test:
                 return 'cure'
             if any(name.startswith('No change of one or two values') for name in names):
                 return 'none'
-            if 'Look for Cures' in names:
-                studio.press_below(row, '^Look for Cures$')
+            look = studio.find('push button', '^Look for Cures$', row)
+            if look is not None:    # it may have gone since
+                look.do_action(0)
             # Some findings offer no search; one that is under way has a button that stops it.
             idle = 0 if 'Look for Cures' in names or 'Stop' in names else idle + 1
             return 'none' if idle == 5 else None
