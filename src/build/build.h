@@ -76,6 +76,9 @@ gboolean nappe_build_insert (NappeBuild *self, NappePart *owner, const char *slo
 gboolean nappe_build_remove (NappeBuild *self, NappePart *part, GError **error);
 gboolean nappe_build_move (NappeBuild *self, NappePart *part, guint index, GError **error);
 
+/* The label of such a step: translated, transfer full. */
+char *nappe_build_change_label (NappePart *part, const NappeField *field);
+
 /* Transactions nest; only the outermost makes a step. Label: for people, translated. After an inner
  * roll-back the outer transactions stay open, but what is done in them is taken back at the end too.
  * Nothing can be undone or redone while one is open. */

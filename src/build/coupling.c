@@ -391,8 +391,7 @@ nappe_build_set_coupled (NappeBuild *self, NappePart *part, const char *name, do
 
   if (field == NULL)
     return nappe_build_set_number (self, part, name, value, error);
-  /* Translators: label of a step to undo; the label of a field and the name of a part. */
-  label = g_strdup_printf (_ ("Change “%s” of “%s”"), _ (field->label), nappe_part_display_name (part));
+  label = nappe_build_change_label (part, field);
   nappe_build_begin (self, label);
   done = nappe_build_set_number (self, part, name, value, error);
   /* From nothing there is no difference to follow. */

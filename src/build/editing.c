@@ -21,6 +21,13 @@ fail (GError **error, NappeBuildError code, char *message)
   return FALSE;
 }
 
+char *
+nappe_build_change_label (NappePart *part, const NappeField *field)
+{
+  /* Translators: label of a step to undo; the label of a field and the name of a part. */
+  return g_strdup_printf (_ ("Change “%s” of “%s”"), _ (field->label), nappe_part_display_name (part));
+}
+
 /* One change as a step of its own, or as part of the open transaction. label: transfer full. */
 static void
 record (NappeBuild *self, NappeChange *change, char *label)
@@ -85,7 +92,7 @@ nappe_build_set (NappeBuild *self, NappePart *part, const char *field_name, cons
   if (!nappe_field_value_equal (field, &snapped, &current))
     record (self, nappe_change_value (part, field, &snapped),
             /* Translators: label of a step to undo; the label of a field and the name of a part. */
-            g_strdup_printf (_ ("Change “%s” of “%s”"), _ (field->label), nappe_part_display_name (part)));
+            nappe_build_change_label (part, field));
   return TRUE;
 }
 

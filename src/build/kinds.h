@@ -88,6 +88,9 @@ typedef enum
 } NappePieceMaterial;
 typedef enum { NAPPE_CEMENT_UNKNOWN, NAPPE_CEMENT_PVC, NAPPE_CEMENT_ABS, NAPPE_CEMENT_TRANSITION } NappeCement;
 
+/* Four letters of any script [bytes]. */
+#define NAPPE_CURRENCY_MAX 16
+
 /* The room the system stands in. */
 #define NAPPE_TYPE_ROOM (nappe_room_get_type ())
 G_DECLARE_FINAL_TYPE (NappeRoom, nappe_room, NAPPE, ROOM, NappePart)
@@ -97,7 +100,8 @@ struct _NappeRoom
   double temperature;   /* [°C] */
   double humidity;      /* relative, share */
   double mains_voltage; /* [V] */
-  double electricity_price; /* of a kWh, in the money that the planner thinks in; NaN: not given */
+  double electricity_price; /* of a kWh; NaN: not given */
+  char *currency;           /* of that price, as people write it: "EUR", "kr"; "" not told */
   double floor_load;    /* that the room's floor may carry, as its builder says [Pa]; NaN: not known */
   double circuit_amperes; /* rating of the one circuit that all plugs of the system hang on [A]; NaN: not known */
   int residual_current; /* NappeStated: that circuit has a residual-current device (ground-fault interrupter) */

@@ -20,6 +20,7 @@ static const NappeField room_fields[] = {
   NAPPE_NUMBER_ROW (NappeRoom, humidity, SHARE, 0, 1, 0.5, N_ ("Relative humidity")),
   NAPPE_NUMBER_ROW (NappeRoom, mains_voltage, VOLTAGE, 90, 260, 230, N_ ("Mains voltage")),
   NAPPE_OPTIONAL_ROW (NappeRoom, electricity_price, NUMBER, 0, 1e6, N_ ("Price of a kilowatt-hour")),
+  NAPPE_TEXT_ROW (NappeRoom, currency, NAPPE_CURRENCY_MAX, N_ ("Currency of the price")),
   NAPPE_OPTIONAL_ROW (NappeRoom, floor_load, PRESSURE, 0, 1e5, N_ ("Load that the floor may carry")),
   NAPPE_OPTIONAL_ROW (NappeRoom, circuit_amperes, NUMBER, 1, 100, N_ ("Rating of the mains circuit in amperes")),
   NAPPE_CHOICE_ROW (NappeRoom, residual_current, nappe_stated_choices, NAPPE_STATED_UNKNOWN,

@@ -90,10 +90,21 @@ add_heat_balance (NappeResultList *list)
   nappe_result_by_law (result);
 }
 
+/* Transfer full. */
+static char *
+cost_label (const NappeRoom *room)
+{
+  /* Translators: %s is a currency. */
+  return *room->currency != '\0' ? g_strdup_printf (_("Cost in a year in %s"), room->currency)
+                                 : g_strdup (_("Cost in a year, in the money of the price"));
+}
+
 static void
 add_energy (NappeResultList *list)
 {
   const NappeHeat *heat = list->heat;
+  const NappeRoom *room = NAPPE_ROOM (list->build->room);
+  g_autofree char *cost = cost_label (room);
   NappeResult *result = add_power_row (list, "power", _("Mean electric power"), heat->power, NAPPE_LAW_POWER);
 
   for (guint i = 0; i < heat->n_power; i++)
@@ -106,12 +117,10 @@ add_energy (NappeResultList *list)
                                   heat->energy_year / JOULES_A_KILOWATT_HOUR, NAPPE_LAW_ENERGY);
   nappe_result_input (result, "P", _("mean electric power"), NAPPE_QUANTITY_POWER, heat->power);
   nappe_result_by_law (result);
-  result = nappe_result_list_add (list, "cost_a_year", _("Cost in a year, in the money of the price"),
-                                  NAPPE_QUANTITY_NUMBER, heat->cost_year, NAPPE_LAW_COST);
+  result = nappe_result_list_add (list, "cost_a_year", cost, NAPPE_QUANTITY_NUMBER, heat->cost_year, NAPPE_LAW_COST);
   nappe_result_input (result, "W", _("kilowatt-hours in a year"), NAPPE_QUANTITY_NUMBER,
                       heat->energy_year / JOULES_A_KILOWATT_HOUR);
-  nappe_result_input (result, "", _("price of a kilowatt-hour"), NAPPE_QUANTITY_NUMBER,
-                      NAPPE_ROOM (list->build->room)->electricity_price);
+  nappe_result_input (result, "", _("price of a kilowatt-hour"), NAPPE_QUANTITY_NUMBER, room->electricity_price);
   nappe_result_by_law (result);
 }
 

@@ -76,15 +76,21 @@ add_balance (const NappeSheet *sheet, NappeTable *table, const NappeHeat *heat)
 static void
 add_cost (const NappeSheet *sheet, NappeTable *table, const NappeHeat *heat)
 {
+  const char *currency = NAPPE_ROOM (sheet->build->room)->currency;
   g_autofree char *energy = nappe_quantity_format_number (NAPPE_QUANTITY_NUMBER, heat->energy_year / JOULES_A_KILOWATT_HOUR,
                                                           sheet->options->units, 3);
 
   pair_power (sheet, table, _("electricity on the mean"), heat->power);
   /* Translators: electric energy; %s is a number of kilowatt-hours */
   nappe_sheet_pair (table, _("electricity in a year"), g_strdup_printf (_("%s kWh"), energy));
-  if (!isnan (heat->cost_year))
-    nappe_sheet_pair (table, _("its cost at the price given, in the money of that price"),
-                      nappe_quantity_format_number (NAPPE_QUANTITY_NUMBER, heat->cost_year, sheet->options->units, 3));
+  if (isnan (heat->cost_year))
+    return;
+  g_autofree char *cost = nappe_quantity_format_number (NAPPE_QUANTITY_NUMBER, heat->cost_year, sheet->options->units, 3);
+  if (*currency != '\0')
+    /* Translators: a sum of money and its currency */
+    nappe_sheet_pair (table, _("its cost at the price given"), g_strdup_printf (_("%s %s"), cost, currency));
+  else
+    nappe_sheet_pair (table, _("its cost at the price given, in the money of that price"), g_steal_pointer (&cost));
 }
 
 /* Who draws the electricity. */

@@ -87,7 +87,11 @@ put_to_end (NappePart *part, gpointer data)
       else if (field->type == NAPPE_FIELD_FLAG)
         g_value_set_boolean (&value, ends->greatest);
       else if (field->type == NAPPE_FIELD_TEXT)
-        g_value_set_string (&value, ends->greatest ? "“Ä”, \"\\\n\t/ \xf0\x9f\x90\x9f <&>" : "");
+        {
+          const char *text = "“Ä”, \"\\\n\t/ \xf0\x9f\x90\x9f <&>";
+
+          g_value_set_string (&value, !ends->greatest ? "" : strlen (text) <= field->maximum ? text : "Ä \"\\\n<&>");
+        }
       nappe_part_write (part, field, &value);
     }
 }

@@ -230,6 +230,23 @@ test_not_runnable (void)
   demo_clear (&demo);
 }
 
+/* The cost of electricity is told in the currency of its price. */
+static void
+test_currency (void)
+{
+  DemoBuild demo;
+  NappeResultSources sources;
+
+  demo_load (&demo, "demo-builds/slim", NAPPE_UNITS_METRIC);
+  g_autoptr (NappeHeat) heat = nappe_heat_new (demo.build, demo.catalogue, demo.study);
+  sources = (NappeResultSources) { .build = demo.build, .study = demo.study, .heat = heat };
+  g_autoptr (GPtrArray) results = nappe_results_of_part (&sources, "");
+  const NappeResult *cost = nappe_results_find (results, "cost_a_year");
+  g_assert_nonnull (cost);
+  g_assert_nonnull (strstr (cost->label, "EUR"));
+  demo_clear (&demo);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -240,5 +257,6 @@ main (int argc, char **argv)
   g_test_add_func ("/results/parts/ledger", test_ledger);
   g_test_add_func ("/results/parts/unknown", test_unknown);
   g_test_add_func ("/results/parts/not-runnable", test_not_runnable);
+  g_test_add_func ("/results/parts/currency", test_currency);
   return g_test_run ();
 }

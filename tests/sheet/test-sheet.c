@@ -209,7 +209,10 @@ test_says_burdens (void)
       assert_says (text, heater);
       assert_says (text, evaporated);
       assert_says (text, total);
+      g_autofree char *cost = nappe_quantity_format_number (NAPPE_QUANTITY_NUMBER, heat->cost_year, NAPPE_UNITS_METRIC, 3);
+      g_autofree char *money = g_strconcat (cost, " EUR", NULL);
       assert_says (text, "its cost at the price given");
+      assert_says (text, money);
       for (guint i = 0; i < demo.study->n_chambers; i++)
         {
           const NappeChamberReport *chamber = &demo.study->chambers[i];

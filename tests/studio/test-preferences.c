@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The preferences: choices that hold at once, margins that go into builds on demand alone, and the own part of the catalogue. */
 #include <glib/gstdio.h>
+#include <math.h>
 #include <string.h>
 
 #include "rules/rule-limits.h"
@@ -154,8 +155,6 @@ test_one_window (StudioFixture *self, gconstpointer data)
   g_assert_null (other_window (NAPPE_TYPE_PREFERENCES_WINDOW));
 }
 
-/* ---- margins ---- */
-
 static void
 type_number (GtkWidget *row, const char *text)
 {
@@ -164,6 +163,46 @@ type_number (GtkWidget *row, const char *text)
   gtk_editable_set_text (GTK_EDITABLE (entry), text);
   g_signal_emit_by_name (entry, "activate");
 }
+
+/* ---- currency ---- */
+
+/* It comes into a build with a price, in the same step, and never over one that the build names. */
+static void
+test_currency (StudioFixture *self, gconstpointer data)
+{
+  NappePreferences *preferences = preferences_of (self);
+  GtkWidget *window = GTK_WIDGET (open_preferences (self)), *entry = studio_fixture_find (row_titled (window, "Currency"), GTK_TYPE_ENTRY, NULL);
+  NappeRoom *room;
+  GtkWidget *price;
+
+  gtk_editable_set_text (GTK_EDITABLE (entry), "EUR");
+  g_assert_cmpstr (nappe_preferences_get_currency (preferences), ==, "EUR");
+  g_object_set (preferences, "currency", "more than settings may hold of it", NULL);
+  g_assert_cmpstr (nappe_preferences_get_currency (preferences), ==, "EUR");
+  gtk_window_close (GTK_WINDOW (window));
+
+  studio_fixture_load (self, "three-drain.nappe");
+  room = NAPPE_ROOM (nappe_document_get_build (self->document)->room);
+  g_assert_cmpstr (room->currency, ==, "");
+  nappe_window_select (self->window, nappe_part_get_id (NAPPE_PART (room)));
+  studio_fixture_act (self, "win.panel", "part");
+  studio_fixture_settle (self);
+  price = find_limit_row (GTK_WIDGET (self->window), "Price of a kilowatt-hour");
+  g_assert_nonnull (price);
+  type_number (price, "0.32");
+  g_assert_cmpfloat (room->electricity_price, ==, 0.32);
+  g_assert_cmpstr (room->currency, ==, "EUR");
+  studio_fixture_act (self, "win.undo", NULL);
+  g_assert_cmpstr (room->currency, ==, "");
+  g_assert_true (isnan (room->electricity_price));
+
+  g_assert_true (nappe_build_set_text (nappe_document_get_build (self->document), NAPPE_PART (room), "currency", "kr", NULL));
+  type_number (price, "3.2");
+  g_assert_cmpstr (room->currency, ==, "kr");
+  g_object_set (preferences, "currency", "", NULL);
+}
+
+/* ---- margins ---- */
 
 static void
 test_margins (StudioFixture *self, gconstpointer data)
@@ -514,6 +553,7 @@ test_dark_narrow (StudioFixture *self, gconstpointer data)
 static const StudioTest tests[] = {
   { "/studio/preferences/choices", test_choices },
   { "/studio/preferences/one-window", test_one_window },
+  { "/studio/preferences/currency", test_currency },
   { "/studio/preferences/margins", test_margins },
   { "/studio/preferences/hostile-margins", test_hostile_margins },
   { "/studio/preferences/pump", test_pump },

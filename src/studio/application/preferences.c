@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/application/preferences.h"
 
+#include <locale.h>
 #include <string.h>
 
+#include "build/kinds.h"
 #include "config.h"
 
 #define DEFAULT_WIDTH 1280
@@ -14,6 +16,7 @@ struct _NappePreferences
 {
   GObject parent_instance;
   GSettings *settings; /* NULL: the schema is not installed */
+  char *currency, *currency_there; /* chosen, "" none; of the locale */
   char *units, *paper, *style, *folder;
   int width, height;
   int recent_max;
@@ -30,6 +33,7 @@ enum
   PROP_STYLE,
   PROP_REOPEN,
   PROP_RECENT_MAX,
+  PROP_CURRENCY,
   N_PROPS
 };
 static GParamSpec *properties[N_PROPS];
@@ -60,41 +64,58 @@ index_of (const char *const *nicks, const char *nick)
   return 0;
 }
 
+/* Settings may hold what another version or a hand wrote there. */
+static gboolean
+is_currency (const char *text)
+{
+  return text != NULL && strlen (text) <= NAPPE_CURRENCY_MAX && g_utf8_validate (text, -1, NULL);
+}
+
+/* TRUE: it is another one now. */
+static gboolean
+take_text (char **place, const char *text)
+{
+  if (g_strcmp0 (*place, text) == 0)
+    return FALSE;
+  g_free (*place);
+  *place = g_strdup (text);
+  return TRUE;
+}
+
+static gboolean
+take_number (int *place, int value)
+{
+  gboolean changed = *place != value;
+
+  *place = value;
+  return changed;
+}
+
 static void
 nappe_preferences_set_property (GObject *object, guint property, const GValue *value, GParamSpec *pspec)
 {
   NappePreferences *self = NAPPE_PREFERENCES (object);
-  char **place;
-  const char *nick;
+  gboolean changed = FALSE;
+  const char *text;
 
-  if (property == PROP_RECENT_MAX)
+  switch (property)
     {
-      int most = g_value_get_int (value);
-
-      if (self->recent_max == most)
-        return;
-      self->recent_max = most;
-      g_object_notify_by_pspec (object, pspec);
-      return;
+    case PROP_RECENT_MAX:
+      changed = take_number (&self->recent_max, g_value_get_int (value));
+      break;
+    case PROP_REOPEN:
+      changed = take_number (&self->reopen, g_value_get_boolean (value));
+      break;
+    case PROP_CURRENCY:
+      text = g_value_get_string (value);
+      changed = is_currency (text) && take_text (&self->currency, text);
+      break;
+    default:
+      text = g_value_get_string (value);
+      changed = text != NULL && g_strv_contains (nicks_of (property), text) && take_text (place_of (self, property), text);
     }
-  if (property == PROP_REOPEN)
-    {
-      gboolean reopen = g_value_get_boolean (value);
-
-      if (self->reopen == reopen)
-        return;
-      self->reopen = reopen;
-      g_object_notify_by_pspec (object, pspec);
-      return;
-    }
-  place = place_of (self, property);
-  nick = g_value_get_string (value);
-  /* A nick that is not known can come from another version's settings. */
-  if (nick == NULL || !g_strv_contains (nicks_of (property), nick) || g_strcmp0 (*place, nick) == 0)
-    return;
-  g_free (*place);
-  *place = g_strdup (nick);
-  g_object_notify_by_pspec (object, pspec);
+  if (changed)
+    g_object_notify_by_pspec (object, pspec);
 }
 
 static void
@@ -104,6 +125,8 @@ nappe_preferences_get_property (GObject *object, guint property, GValue *value, 
     g_value_set_boolean (value, NAPPE_PREFERENCES (object)->reopen);
   else if (property == PROP_RECENT_MAX)
     g_value_set_int (value, NAPPE_PREFERENCES (object)->recent_max);
+  else if (property == PROP_CURRENCY)
+    g_value_set_string (value, NAPPE_PREFERENCES (object)->currency);
   else
     g_value_set_string (value, *place_of (NAPPE_PREFERENCES (object), property));
 }
@@ -131,6 +154,7 @@ nappe_preferences_constructed (GObject *object)
   g_settings_bind (self->settings, "paper", self, "paper", G_SETTINGS_BIND_DEFAULT);
   g_settings_bind (self->settings, "style", self, "style", G_SETTINGS_BIND_DEFAULT);
   g_settings_bind (self->settings, "reopen", self, "reopen", G_SETTINGS_BIND_DEFAULT);
+  g_settings_bind (self->settings, "currency", self, "currency", G_SETTINGS_BIND_DEFAULT);
   g_settings_bind (self->settings, "recent-files-max", self, "recent-max", G_SETTINGS_BIND_DEFAULT);
   nappe_preferences_set_session (self, g_settings_get_value (self->settings, "session"));
   nappe_preferences_set_margins (self, g_settings_get_value (self->settings, "margins"));
@@ -149,6 +173,8 @@ nappe_preferences_finalize (GObject *object)
   g_free (self->units);
   g_free (self->paper);
   g_free (self->style);
+  g_free (self->currency);
+  g_free (self->currency_there);
   g_free (self->folder);
   g_variant_unref (self->session);
   g_variant_unref (self->margins);
@@ -170,6 +196,7 @@ nappe_preferences_class_init (NappePreferencesClass *klass)
   properties[PROP_STYLE] = g_param_spec_string ("style", NULL, NULL, "system", flags);
   properties[PROP_REOPEN] = g_param_spec_boolean ("reopen", NULL, NULL, TRUE, flags);
   properties[PROP_RECENT_MAX] = g_param_spec_int ("recent-max", NULL, NULL, 0, MOST_RECENT, DEFAULT_RECENT, flags);
+  properties[PROP_CURRENCY] = g_param_spec_string ("currency", NULL, NULL, "", flags);
   g_object_class_install_properties (object_class, N_PROPS, properties);
   own_parts_signal = g_signal_new ("own-parts-changed", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                    G_TYPE_NONE, 0);
@@ -181,6 +208,8 @@ nappe_preferences_init (NappePreferences *self)
   self->units = g_strdup (unit_nicks[0]);
   self->paper = g_strdup (paper_nicks[0]);
   self->style = g_strdup (style_nicks[0]);
+  self->currency = g_strdup ("");
+  self->currency_there = g_strstrip (g_strdup (localeconv ()->int_curr_symbol));
   self->reopen = TRUE;
   self->recent_max = DEFAULT_RECENT;
   self->margins = g_variant_ref_sink (g_variant_new_array (G_VARIANT_TYPE ("{sd}"), NULL, 0));
@@ -211,6 +240,12 @@ NappeStyle
 nappe_preferences_get_style (NappePreferences *self)
 {
   return (NappeStyle) index_of (style_nicks, self->style);
+}
+
+const char *
+nappe_preferences_get_currency (NappePreferences *self)
+{
+  return *self->currency != '\0' ? self->currency : self->currency_there;
 }
 
 gboolean

@@ -21,7 +21,7 @@ typedef enum
 G_DECLARE_FINAL_TYPE (NappePreferences, nappe_preferences, NAPPE, PREFERENCES, GObject)
 
 /* Properties, all readable and writable: `units`, `paper`, `style`: strings, the nicks of the schema
- * ("metric", "us"; "a4", "letter"; "system", "light", "dark"), so that actions can carry them; `reopen`: boolean, whether
+ * ("metric", "us"; "a4", "letter"; "system", "light", "dark"), so that actions can carry them; `currency`: string, "" that of the locale; `reopen`: boolean, whether
  * the builds that were open last are opened again; `recent-max`: int, how many recent files are listed.
  * Signal `own-parts-changed`: the user's own catalogue has been written. */
 NappePreferences *nappe_preferences_new (void);
@@ -29,6 +29,8 @@ NappePreferences *nappe_preferences_new (void);
 NappeUnitSystem nappe_preferences_get_units (NappePreferences *self);
 NappePaper nappe_preferences_get_paper (NappePreferences *self);
 NappeStyle nappe_preferences_get_style (NappePreferences *self);
+/* What prices are in where a build does not tell; "": nobody knows. Owned by them. */
+const char *nappe_preferences_get_currency (NappePreferences *self);
 gboolean nappe_preferences_get_reopen (NappePreferences *self);
 /* How many recent files to list. */
 guint nappe_preferences_get_recent_max (NappePreferences *self);

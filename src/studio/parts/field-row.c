@@ -24,6 +24,7 @@ struct _NappeFieldRow
   GtkWidget *line;         /* label and editor */
   GtkWidget *reset;        /* takes an optional number away; NULL: the row has no such button */
   GStrv values;            /* of a drop-down: what each row stands for */
+  char *brought_field, *brought_text; /* what comes with a number; NULL: nothing */
   char *shown;             /* of an entry: the text that stands for the present value */
   gboolean refreshing;     /* the editor is being set, not used */
 };
@@ -55,6 +56,23 @@ check_text (NappeFieldRow *self, const char *text, GValue *value, GError **error
   return TRUE;
 }
 
+/* As for a hand that drags it: what belongs to it goes along. */
+static gboolean
+set_number (NappeFieldRow *self, double value, GError **error)
+{
+  const NappeField *brought
+      = self->brought_field != NULL && nappe_is_given (value) ? nappe_part_find_field (self->part, self->brought_field) : NULL;
+  g_autofree char *label = nappe_build_change_label (self->part, self->field);
+  gboolean done;
+
+  nappe_build_begin (self->build, label);
+  done = nappe_build_set_coupled (self->build, self->part, self->field->name, value, error);
+  if (done && brought != NULL && *nappe_part_text (self->part, brought) == '\0')
+    done = nappe_build_set_text (self->build, self->part, brought->name, self->brought_text, error);
+  nappe_build_commit (self->build);
+  return done;
+}
+
 static void
 set_value (NappeFieldRow *self, const GValue *value)
 {
@@ -64,8 +82,7 @@ set_value (NappeFieldRow *self, const GValue *value)
   /* The change makes everything refresh, this row among it. */
   g_object_ref (self);
   if (self->field != NULL && self->field->type == NAPPE_FIELD_NUMBER)
-    /* As for a hand that drags it: what belongs to it goes along. */
-    done = nappe_build_set_coupled (self->build, self->part, self->field->name, g_value_get_double (value), &error);
+    done = set_number (self, g_value_get_double (value), &error);
   else if (self->field != NULL && self->field->type == NAPPE_FIELD_ITEM && self->catalogue != NULL)
     done = nappe_assembly_swap_item (self->build, self->catalogue, self->part, g_value_get_string (value), &error);
   else if (self->field != NULL)
@@ -321,6 +338,8 @@ nappe_field_row_finalize (GObject *object)
   g_clear_pointer (&self->catalogue, nappe_catalogue_unref);
   g_strfreev (self->values);
   g_free (self->shown);
+  g_free (self->brought_field);
+  g_free (self->brought_text);
   G_OBJECT_CLASS (nappe_field_row_parent_class)->finalize (object);
 }
 
@@ -418,6 +437,15 @@ nappe_field_row_new (NappeBuild *build, NappePart *part, const NappeField *field
   gtk_widget_set_visible (self->message, FALSE);
   nappe_field_row_refresh (self);
   return GTK_WIDGET (self);
+}
+
+void
+nappe_field_row_bring (NappeFieldRow *self, const char *field, const char *text)
+{
+  g_free (self->brought_field);
+  g_free (self->brought_text);
+  self->brought_field = g_strdup (field);
+  self->brought_text = g_strdup (text);
 }
 
 void

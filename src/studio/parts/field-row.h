@@ -23,6 +23,10 @@ GtkWidget *nappe_field_row_new (NappeBuild *build, NappePart *part, const NappeF
  * value away. Both translated. */
 void nappe_field_row_explain (NappeFieldRow *self, const char *usual, const char *reason);
 
+/* What also comes into the part, in the same step, when this number is given while that text is empty: the currency of a
+ * price. field: name of a text of the part. */
+void nappe_field_row_bring (NappeFieldRow *self, const char *field, const char *text);
+
 /* Shows the part's present value, unless something is being typed. */
 void nappe_field_row_refresh (NappeFieldRow *self);
 

@@ -14,6 +14,7 @@ struct _NappePartPanel
   NappeDocument *document;
   char *id; /* NULL: the whole build */
   NappeUnitSystem units;
+  char *currency;          /* of prices that are typed; never NULL */
   NappeCatalogue *catalogue; /* that the rows were made with, not owned */
   NappePart *shown;          /* that the rows stand for; NULL: none */
   NappeRunList *run;
@@ -108,8 +109,13 @@ fill_fields (NappePartPanel *self, NappePart *part)
     gtk_list_box_append (GTK_LIST_BOX (self->fields),
                          nappe_field_row_new (build, part, NULL, self->catalogue, self->units));
   for (gsize i = 0; i < klass->n_fields; i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->fields),
-                         nappe_field_row_new (build, part, &klass->fields[i], self->catalogue, self->units));
+    {
+      GtkWidget *row = nappe_field_row_new (build, part, &klass->fields[i], self->catalogue, self->units);
+
+      if (g_str_equal (klass->fields[i].name, "electricity_price"))
+        nappe_field_row_bring (NAPPE_FIELD_ROW (row), "currency", self->currency);
+      gtk_list_box_append (GTK_LIST_BOX (self->fields), row);
+    }
   show_if_filled (self->fields, self->fields_title);
 }
 
@@ -261,6 +267,7 @@ nappe_part_panel_dispose (GObject *object)
   g_clear_object (&self->document);
   g_clear_object (&self->shown);
   g_clear_pointer (&self->id, g_free);
+  g_clear_pointer (&self->currency, g_free);
   G_OBJECT_CLASS (nappe_part_panel_parent_class)->dispose (object);
 }
 
@@ -294,6 +301,7 @@ static void
 nappe_part_panel_init (NappePartPanel *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  self->currency = g_strdup ("");
 }
 
 GtkWidget *
@@ -328,5 +336,13 @@ nappe_part_panel_set_units (NappePartPanel *self, NappeUnitSystem units)
   if (self->units == units)
     return;
   self->units = units;
+  rebuild (self);
+}
+
+void
+nappe_part_panel_set_currency (NappePartPanel *self, const char *currency)
+{
+  g_free (self->currency);
+  self->currency = g_strdup (currency);
   rebuild (self);
 }

@@ -19,5 +19,7 @@ GtkWidget *nappe_part_panel_new (NappeDocument *document);
 /* NULL, or an id that nothing has: the whole build. */
 void nappe_part_panel_set_part (NappePartPanel *self, const char *part);
 void nappe_part_panel_set_units (NappePartPanel *self, NappeUnitSystem units);
+/* What a price is in that is typed where the part names no currency; "": nobody knows. */
+void nappe_part_panel_set_currency (NappePartPanel *self, const char *currency);
 
 G_END_DECLS

@@ -9,7 +9,7 @@ struct _NappePreferencesWindow
   AdwPreferencesWindow parent_instance;
   NappePreferences *preferences;
   NappeBuild *scratch; /* whose limits are the margins, so that their rows are those of any build */
-  GtkWidget *units, *style, *paper, *reopen, *recent, *margins, *own_parts;
+  GtkWidget *units, *style, *currency, *paper, *reopen, *recent, *margins, *own_parts;
 };
 
 G_DEFINE_FINAL_TYPE (NappePreferencesWindow, nappe_preferences_window, ADW_TYPE_PREFERENCES_WINDOW)
@@ -59,6 +59,9 @@ bind_choices (NappePreferencesWindow *self)
     g_object_bind_property_full (self->preferences, choices[i].property, choices[i].row, "selected", both, index_of_nick, nick_of_index,
                                  (gpointer) choices[i].nicks, NULL);
   g_object_bind_property (self->preferences, "reopen", self->reopen, "active", both);
+  g_object_bind_property (self->preferences, "currency", self->currency, "text", both);
+  /* Empty, the entry shows what then holds. */
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->currency), nappe_preferences_get_currency (self->preferences));
   g_object_bind_property (self->preferences, "recent-max", self->recent, "value", both);
 }
 
@@ -147,6 +150,7 @@ nappe_preferences_window_class_init (NappePreferencesWindowClass *klass)
   gtk_widget_class_set_template_from_resource (widget_class, "/io/github/nappe/Nappe/preferences-window.ui");
   gtk_widget_class_bind_template_child (widget_class, NappePreferencesWindow, units);
   gtk_widget_class_bind_template_child (widget_class, NappePreferencesWindow, style);
+  gtk_widget_class_bind_template_child (widget_class, NappePreferencesWindow, currency);
   gtk_widget_class_bind_template_child (widget_class, NappePreferencesWindow, paper);
   gtk_widget_class_bind_template_child (widget_class, NappePreferencesWindow, reopen);
   gtk_widget_class_bind_template_child (widget_class, NappePreferencesWindow, recent);

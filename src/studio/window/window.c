@@ -183,6 +183,7 @@ make_part_panel (NappeWindow *self)
   self->part_panel = NAPPE_PART_PANEL (nappe_part_panel_new (self->document));
   gtk_widget_set_hexpand (GTK_WIDGET (self->part_panel), TRUE);
   nappe_part_panel_set_units (self->part_panel, nappe_preferences_get_units (self->preferences));
+  nappe_part_panel_set_currency (self->part_panel, nappe_preferences_get_currency (self->preferences));
   nappe_part_panel_set_part (self->part_panel, self->selected);
   g_signal_connect_swapped (self->part_panel, "picked", G_CALLBACK (nappe_window_select), self);
   gtk_box_append (self->part_place, GTK_WIDGET (self->part_panel));
@@ -290,6 +291,13 @@ own_parts_changed (NappeWindow *self)
 {
   self->warned = FALSE;
   nappe_document_reload_catalogue (self->document);
+}
+
+static void
+currency_changed (NappeWindow *self)
+{
+  if (self->part_panel != NULL)
+    nappe_part_panel_set_currency (self->part_panel, nappe_preferences_get_currency (self->preferences));
 }
 
 static gboolean
@@ -482,6 +490,7 @@ nappe_window_new (GtkApplication *application, NappePreferences *preferences)
 
   self->preferences = g_object_ref (preferences);
   g_signal_connect_swapped (preferences, "notify::units", G_CALLBACK (units_changed), self);
+  g_signal_connect_swapped (preferences, "notify::currency", G_CALLBACK (currency_changed), self);
   g_signal_connect_swapped (preferences, "own-parts-changed", G_CALLBACK (own_parts_changed), self);
   units_changed (self);
   nappe_recent_menu_attach (self->recent_button, preferences);
