@@ -13,11 +13,13 @@
 #define FARTHEST 12.0
 #define NEAR 1.2
 /* Directions around a pin that are tried. */
-#define TRIES 16
-/* What it costs to stand on a pipe or a level's line, and for the line to the part to cross something [px of distance]. */
+#define TRIES 32
+/* What it costs to stand on a pipe or a level's line, and for the line to the part to cross a sign or a mark, or a text
+ * [px of distance]. */
 #define ON_PIPE 40.0
 #define ON_LINE 1e4
 #define ACROSS 90.0
+#define ACROSS_TEXT 300.0
 /* Height of a row of the key in sizes of a mark, and the gaps in it [px]. */
 #define ROW 1.2
 #define AFTER_WORD 10.0
@@ -80,7 +82,7 @@ cost_of_leader (const GArray *near, double x, double y, const NappePin *to)
     if ((blocks[i].kind == NAPPE_BLOCK_TEXT || blocks[i].kind == NAPPE_BLOCK_SIGN || blocks[i].kind == NAPPE_BLOCK_MARK)
         && !nappe_box_contains (&blocks[i].box, to->to_x, to->to_y)
         && nappe_box_meets_line (&blocks[i].box, x, y, to->to_x, to->to_y))
-      cost += ACROSS;
+      cost += blocks[i].kind == NAPPE_BLOCK_TEXT ? ACROSS_TEXT : ACROSS;
   return cost;
 }
 

@@ -5,6 +5,7 @@
 #include "picture-fixture.h"
 #include "picture/charts/chart.h"
 #include "picture/picture-private.h"
+#include "picture/scene-private.h"
 
 static const NappePictureKind kinds[] = { NAPPE_PICTURE_ELEVATION, NAPPE_PICTURE_FLOW, NAPPE_PICTURE_PLAN, NAPPE_PICTURE_PANELS };
 
@@ -122,6 +123,67 @@ test_findings_in_plans (void)
   g_assert_cmpuint (check_marks (fixture, panes, "panes"), >=, 4);
 }
 
+/* Of the box of a finding's sign. */
+static gboolean
+is_in_sign (const NappeScene *scene, double x, double y)
+{
+  guint n;
+  const NappeBlock *blocks = nappe_scene_blocks (scene, &n);
+
+  for (guint i = 0; i < n; i++)
+    if (blocks[i].kind == NAPPE_BLOCK_SIGN && nappe_box_contains (&blocks[i].box, x, y))
+      return TRUE;
+  return FALSE;
+}
+
+/* How many texts the lines from marks to their parts go through. A line may begin or end in one. */
+static guint
+count_crossed_texts (const NappeScene *scene, guint *lines)
+{
+  guint crossed = 0;
+
+  *lines = 0;
+  for (guint i = 0; i < scene->shapes->len; i++)
+    {
+      const NappeShape *shape = &g_array_index (scene->shapes, NappeShape, i);
+      const NappeStep *steps = &g_array_index (scene->steps, NappeStep, shape->first);
+
+      /* It is drawn from the part to the middle of the mark. */
+      if (shape->text != NULL || shape->n != 2 || shape->layer != NAPPE_LAYER_NOTE || shape->style.stroke != NAPPE_ROLE_SOFT
+          || !is_in_sign (scene, steps[1].at[0], steps[1].at[1]))
+        continue;
+      (*lines)++;
+      for (guint k = 0; k < scene->labels->len; k++)
+        {
+          const NappePictureLabel *label = &g_array_index (scene->labels, NappePictureLabel, k);
+          NappeBox box = { label->x, label->y, label->width, label->height };
+
+          if (nappe_box_meets_line (&box, steps[0].at[0], steps[0].at[1], steps[1].at[0], steps[1].at[1])
+              && !nappe_box_contains (&box, steps[0].at[0], steps[0].at[1])
+              && !is_in_sign (scene, box.x + box.width / 2, box.y + box.height / 2))
+            crossed++;
+        }
+    }
+  return crossed;
+}
+
+/* Two holes close together with many findings: their marks stand around words. */
+static void
+test_lines_clear_of_words (void)
+{
+  g_autoptr (PictureFixture) fixture = picture_fixture_new ("two-drain");
+
+  for (double width = 1000; width <= 1440; width += 40)
+    {
+      NappePictureOptions options = picture_options (NAPPE_PICTURE_PANELS, width, 790, NAPPE_SHOW_RUNNING);
+      g_autoptr (NappePicture) picture = picture_of (fixture, &options);
+      guint lines;
+
+      g_assert_cmpuint (count_crossed_texts (picture->scene, &lines), ==, 0);
+      g_assert_cmpuint (lines, >=, 2);
+    }
+}
+
 static void
 test_findings_in_charts (void)
 {
@@ -225,6 +287,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   g_test_set_nonfatal_assertions ();
   g_test_add_func ("/marks/findings-in-plans", test_findings_in_plans);
+  g_test_add_func ("/marks/lines-clear-of-words", test_lines_clear_of_words);
   g_test_add_func ("/marks/findings-in-charts", test_findings_in_charts);
   g_test_add_func ("/marks/chart-without", test_chart_without);
   g_test_add_func ("/marks/picked-piece", test_picked_piece);
