@@ -4,6 +4,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "picture/curves/curves-private.h"
 #include "picture/label-layout.h"
@@ -335,6 +336,50 @@ pin_row (NappeChart *self, const NappeChartRows *rows, const NappeChartRow *row,
   nappe_chart_pin (self, row->part, (left + right) / 2, y, (left + right) / 2, y);
 }
 
+/* Breaks a text at the space where its longer part is shortest. Returns its second part, NULL: it has no space. */
+static char *
+break_in_two (NappeChart *self, char *text, const NappeTextStyle *style)
+{
+  double shortest = INFINITY;
+  char *at = NULL;
+
+  for (char *space = strchr (text, ' '); space != NULL; space = strchr (space + 1, ' '))
+    {
+      *space = '\0';
+      double width = fmax (nappe_scene_measure (self->scene, text, style).width,
+                           nappe_scene_measure (self->scene, space + 1, style).width);
+      *space = ' ';
+      if (width < shortest)
+        at = space;
+      shortest = fmin (width, shortest);
+    }
+  if (at == NULL)
+    return NULL;
+  *at = '\0';
+  return at + 1;
+}
+
+/* In one line, else in two where the row is high enough for them; what has no room even so is cut off. */
+static void
+draw_value (NappeChart *self, const char *text, NappeTextStyle style, double width, double pitch)
+{
+  double line = nappe_text_shaper_line_height (nappe_scene_shaper (self->scene), style.size);
+  g_autofree char *first = g_strdup (text);
+  gboolean fits = nappe_scene_measure (self->scene, text, &style).width <= width || pitch < 2 * line + 2;
+  const char *second = fits ? NULL : break_in_two (self, first, &style);
+
+  if (second != NULL)
+    style.y -= line / 2;
+  for (const char *part = first; part != NULL; part = part == first ? second : NULL)
+    {
+      g_autofree char *shown = nappe_label_shorten (self->scene, part, &style, width);
+
+      if (*shown != '\0')
+        nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, shown, &style);
+      style.y += line;
+    }
+}
+
 static void
 draw_row (NappeChart *self, const NappeChartRows *rows, const NappeChartRow *row, const NappeBox *plot, double y, double pitch)
 {
@@ -343,11 +388,9 @@ draw_row (NappeChart *self, const NappeChartRows *rows, const NappeChartRow *row
   NappeTextStyle name = text_of_row (row, NAPPE_CHART_EDGE, y + pitch / 2, 0);
   NappeTextStyle value = text_of_row (row, self->options->width - NAPPE_CHART_EDGE, y + pitch / 2, 1);
   g_autofree char *left = nappe_label_shorten (self->scene, row->name, &name, end - COLUMN_GAP - name.x);
-  g_autofree char *right = nappe_label_shorten (self->scene, row->value, &value, value.x - plot->x - plot->width - COLUMN_GAP);
 
   nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, left, &name);
-  if (*right != '\0')
-    nappe_scene_text (self->scene, NAPPE_LAYER_NOTE, right, &value);
+  draw_value (self, row->value, value, value.x - plot->x - plot->width - COLUMN_GAP, pitch);
   if (bar)
     draw_bar (self, rows, row, plot, y + pitch * (1 - BAR_SHARE) / 2, pitch * BAR_SHARE);
   NappeBox whole = { NAPPE_CHART_EDGE / 2, y + 1, self->options->width - NAPPE_CHART_EDGE, pitch - 2 };
