@@ -105,6 +105,20 @@ add_section (NappeFindingRow *self, const char *heading, const char *text)
   add_text (self, text, NULL);
 }
 
+/* Each step is a text of its own, so that one can be told from the next where they take several lines. */
+static void
+add_working (NappeFindingRow *self)
+{
+  g_autofree char *working = nappe_finding_working_text (self->finding, self->units);
+  g_auto (GStrv) steps = g_strsplit (working, "\n", -1);
+
+  for (guint i = 0; steps[i] != NULL; i++)
+    if (i == 0)
+      add_section (self, _("Working"), steps[i]);
+    else
+      gtk_widget_add_css_class (add_text (self, steps[i], NULL), "step");
+}
+
 static GtkWidget *
 new_button (NappeFindingRow *self, const char *label, const char *tooltip, const char *action)
 {
@@ -196,8 +210,6 @@ add_buttons (NappeFindingRow *self)
 static void
 fill_details (NappeFindingRow *self)
 {
-  g_autofree char *working = nappe_finding_working_text (self->finding, self->units);
-
   self->filled = TRUE;
   add_text (self, nappe_finding_get_text (self->finding), NULL);
   add_section (self, _("Remedy"), nappe_finding_get_remedy (self->finding));
@@ -208,7 +220,7 @@ fill_details (NappeFindingRow *self)
     }
   add_answer (self);
   add_section (self, _("Changed for this build"), nappe_finding_get_changed (self->finding));
-  add_section (self, _("Working"), working);
+  add_working (self);
   add_section (self, _("Source"), nappe_finding_get_source (self->finding));
   add_buttons (self);
 }
