@@ -14,6 +14,7 @@
 #include "studio/findings/finding-row.h"
 #include "studio/findings/findings-panel.h"
 #include "studio/findings/severity-mark.h"
+#include "studio/parts/part-panel.h"
 
 /* A small telephone's screen [px]. */
 #define NARROW 360
@@ -136,6 +137,46 @@ test_narrow_panel (StudioFixture *self, gconstpointer data)
       studio_fixture_settle (self);
       assert_fits (GTK_WIDGET (self->window), panels[i]);
     }
+}
+
+typedef struct
+{
+  StudioFixture *studio;
+  GtkWidget *panel;
+  int width;
+} PanelWidth;
+
+static void
+compare_width (NappePart *part, gpointer user_data)
+{
+  PanelWidth *all = user_data;
+
+  nappe_window_select (all->studio->window, nappe_part_get_id (part));
+  studio_fixture_settle (all->studio);
+  if (gtk_widget_get_width (all->panel) != all->width)
+    g_test_message ("The panel of “%s” has another width", nappe_part_get_id (part));
+  g_assert_cmpint (gtk_widget_get_width (all->panel), ==, all->width);
+}
+
+/* The pictures beside it would jump otherwise: no part's long name, item or choice makes the panel wider. */
+static void
+test_steady_panel (StudioFixture *self, gconstpointer data)
+{
+  PanelWidth all = { .studio = self };
+
+  studio_fixture_load (self, "two-drain.nappe");
+  gtk_window_set_default_size (GTK_WINDOW (self->window), 1200, 800);
+  studio_fixture_act (self, "win.panel", "part");
+  g_assert_true (nappe_build_rename_part (nappe_document_get_build (self->document),
+                                          nappe_document_get_build (self->document)->sump,
+                                          "The sump that stands in the cupboard under the tank in the reading room", NULL));
+  nappe_window_select (self->window, "tank");
+  studio_fixture_settle (self);
+  all.panel = studio_fixture_find (GTK_WIDGET (self->window), NAPPE_TYPE_PART_PANEL, NULL);
+  g_assert_nonnull (all.panel);
+  all.width = gtk_widget_get_width (all.panel);
+  g_assert_cmpint (all.width, >, 0);
+  nappe_part_visit (NAPPE_PART (nappe_document_get_build (self->document)), compare_width, &all);
 }
 
 /* What an action opens over the window fits too. */
@@ -394,6 +435,7 @@ static const StudioTest tests[] = {
   { "/studio/looks/icons", test_icons },
   { "/studio/looks/keys-in-order", test_keys_in_order },
   { "/studio/looks/tooltips", test_tooltips },
+  { "/studio/looks/steady-panel", test_steady_panel },
   { "/studio/looks/narrow/views", test_narrow_views },
   { "/studio/looks/narrow/panel", test_narrow_panel },
   { "/studio/looks/narrow/windows", test_narrow_windows },

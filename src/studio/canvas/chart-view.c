@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "studio/application/keys.h"
+#include "studio/parts/choice-labels.h"
 
 struct _NappeChartView
 {
@@ -163,6 +164,7 @@ static void
 nappe_chart_view_init (NappeChartView *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  nappe_choice_labels_fit (GTK_DROP_DOWN (self->chooser));
   nappe_keys_add_to_tooltips (GTK_WIDGET (self));
 }
 

@@ -8,8 +8,12 @@
 #include "assembly/assembly.h"
 #include "build/coupling.h"
 #include "build/field-use.h"
+#include "studio/parts/choice-labels.h"
 #include "studio/parts/field-choices.h"
 #include "studio/parts/field-text.h"
+
+/* A choice of more letters has no room beside its label. */
+#define LONG_CHOICE 24
 
 struct _NappeFieldRow
 {
@@ -200,6 +204,7 @@ make_drop_down (NappeFieldRow *self)
   drop_down = gtk_drop_down_new (G_LIST_MODEL (gtk_string_list_new ((const char *const *) labels)),
                                  gtk_property_expression_new (GTK_TYPE_STRING_OBJECT, NULL, "string"));
   gtk_drop_down_set_enable_search (GTK_DROP_DOWN (drop_down), g_strv_length (labels) > 12);
+  nappe_choice_labels_fit (GTK_DROP_DOWN (drop_down));
   g_signal_connect_swapped (drop_down, "notify::selected", G_CALLBACK (choice_made), self);
   return drop_down;
 }
@@ -395,12 +400,21 @@ make_label (const char *text)
   return label;
 }
 
-/* Texts and names of parts and items stand below their label, where they have the whole width. */
+static gboolean
+has_long_choice (const NappeField *field)
+{
+  for (const NappeChoice *choice = field->choices; choice != NULL && choice->nick != NULL; choice++)
+    if (g_utf8_strlen (_(choice->label), -1) > LONG_CHOICE)
+      return TRUE;
+  return FALSE;
+}
+
+/* Texts, long choices and names of parts and items stand below their label, where they have the whole width. */
 static gboolean
 needs_width (const NappeField *field)
 {
   return field == NULL || field->type == NAPPE_FIELD_TEXT || field->type == NAPPE_FIELD_REFERENCE
-         || field->type == NAPPE_FIELD_ITEM;
+         || field->type == NAPPE_FIELD_ITEM || has_long_choice (field);
 }
 
 GtkWidget *

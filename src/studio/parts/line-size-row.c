@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "assembly/assembly.h"
+#include "studio/parts/choice-labels.h"
 
 struct _NappeLineSizeRow
 {
@@ -121,6 +122,7 @@ nappe_line_size_row_init (NappeLineSizeRow *self)
 
   self->items = g_ptr_array_new ();
   self->choice = gtk_drop_down_new (NULL, gtk_property_expression_new (GTK_TYPE_STRING_OBJECT, NULL, "string"));
+  nappe_choice_labels_fit (GTK_DROP_DOWN (self->choice));
   self->reason = new_label (NULL);
   gtk_drop_down_set_enable_search (GTK_DROP_DOWN (self->choice), TRUE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->choice), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Pipe of the whole line"), -1);

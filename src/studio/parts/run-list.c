@@ -86,6 +86,8 @@ show_size (NappeRunList *self)
       gtk_list_box_append (GTK_LIST_BOX (self->size), row);
     }
   nappe_line_size_row_refresh (NAPPE_LINE_SIZE_ROW (row));
+  /* Without a row it would be a bare line. */
+  gtk_widget_set_visible (self->size, gtk_widget_get_visible (row));
 }
 
 /* Makes the rows those of the run; a row of a piece that is still at its place stays, open or not. */
@@ -95,6 +97,7 @@ nappe_run_list_refresh (NappeRunList *self)
   GPtrArray *run = run_of (self->part);
 
   gtk_widget_set_visible (GTK_WIDGET (self), run != NULL);
+  gtk_widget_set_visible (self->list, run != NULL && run->len > 0);
   for (guint i = 0; run != NULL && i < run->len; i++)
     {
       GtkListBoxRow *row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), (int) i);

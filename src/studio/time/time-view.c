@@ -6,6 +6,7 @@
 
 #include "picture/curves/course-words.h"
 #include "studio/application/keys.h"
+#include "studio/parts/choice-labels.h"
 #include "studio/time/curves-view.h"
 #include "studio/time/time-stage.h"
 
@@ -217,49 +218,6 @@ scrubbed (NappeTimeView *self, double time)
   nappe_player_set_time (self->player, time);
 }
 
-/* The case on the button is cut off when there is no room for it; in the list it is whole. */
-static void
-set_up_case (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer user_data)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
-  gtk_label_set_width_chars (GTK_LABEL (label), 8);
-  gtk_list_item_set_child (item, label);
-}
-
-static void
-set_up_case_in_list (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer user_data)
-{
-  GtkWidget *label = gtk_label_new (NULL);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0.0f);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_list_item_set_child (item, label);
-}
-
-static void
-bind_case (GtkSignalListItemFactory *factory, GtkListItem *item, gpointer user_data)
-{
-  gtk_label_set_text (GTK_LABEL (gtk_list_item_get_child (item)),
-                      gtk_string_object_get_string (GTK_STRING_OBJECT (gtk_list_item_get_item (item))));
-}
-
-static void
-set_case_factories (NappeTimeView *self)
-{
-  g_autoptr (GtkListItemFactory) button = gtk_signal_list_item_factory_new ();
-  g_autoptr (GtkListItemFactory) list = gtk_signal_list_item_factory_new ();
-
-  g_signal_connect (button, "setup", G_CALLBACK (set_up_case), NULL);
-  g_signal_connect (button, "bind", G_CALLBACK (bind_case), NULL);
-  g_signal_connect (list, "setup", G_CALLBACK (set_up_case_in_list), NULL);
-  g_signal_connect (list, "bind", G_CALLBACK (bind_case), NULL);
-  gtk_drop_down_set_factory (GTK_DROP_DOWN (self->case_chooser), button);
-  gtk_drop_down_set_list_factory (GTK_DROP_DOWN (self->case_chooser), list);
-}
-
 static void
 nappe_time_view_dispose (GObject *object)
 {
@@ -325,7 +283,7 @@ nappe_time_view_init (NappeTimeView *self)
   g_signal_connect_object (self->curves, "picked", G_CALLBACK (picked), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (self->curves, "scrubbed", G_CALLBACK (scrubbed), self, G_CONNECT_SWAPPED);
   nappe_time_stage_set_children (self->stage, self->canvas, self->curve_pages);
-  set_case_factories (self);
+  nappe_choice_labels_fit (GTK_DROP_DOWN (self->case_chooser));
 }
 
 GtkWidget *
