@@ -23,12 +23,18 @@ double nappe_assembly_chamber_level (NappeBuild *build, guint chamber);
 /* The index of the chamber where the return pumps stand; G_MAXUINT: there is none. */
 guint nappe_assembly_return_chamber (NappeBuild *build);
 
-/* box-places.c: the place in a box that is farthest from its walls and its drains, from its left wall [m]. */
-double nappe_assembly_free_place_in_box (NappeBuild *build, const NappeOverflow *box);
-/* A place for a drain with a flange of a radius [m]; where none is free, the others move along the box, if that gives one.
+/* box-places.c: the pipe for n more drains of a box: of the family and size of a pipe, or the widest narrower one whose bulkheads
+ * have room in the box's floor beside its drains, which may move along. NULL with an error that tells how large the box has to be.
+ * An id that is no pipe comes back as it is. */
+const char *nappe_assembly_pipe_for_box (NappeBuild *build, NappeCatalogue *catalogue, const NappeOverflow *box, const char *id,
+                                         guint n, GError **error);
+/* A place for a drain with a bulkhead (NULL: it has none); where none is free, the others move along the box. An error as above.
  * *x: from the box's left wall [m]. */
-gboolean nappe_assembly_make_place_in_box (NappeBuild *build, NappeCatalogue *catalogue, const NappeOverflow *box, double radius,
-                                           double *x, GError **error);
+gboolean nappe_assembly_make_place_in_box (NappeBuild *build, NappeCatalogue *catalogue, const NappeOverflow *box,
+                                           const NappeItem *bulkhead, double *x, GError **error);
+
+/* drains.c: catalogue id of the pipe of a drain that has no other beside it; "": the catalogue has none. */
+const char *nappe_assembly_usual_drain_pipe (NappeCatalogue *catalogue);
 
 /* equipment.c: left side of the first free place for a thing of a length in a chamber, tank or side vessel, or else of the one
  * with the most room, from its left side [m]. */

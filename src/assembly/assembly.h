@@ -24,7 +24,8 @@ typedef enum
 /* A drain for an overflow box: inlet at a height for its role beside the others, bulkhead, pipe, elbows, union, valve for a
  * siphon, and its end in the sump. Inlets above it give way upwards, and the box's siphons are tuned anew.
  *  overflow  id of the box
- *  pipe      catalogue id of its pipe; NULL: as the box's other drains, else 1 1/2 inch
+ *  pipe      catalogue id of its pipe; NULL: as the box's other drains, else 1 1/2 inch; where that has no room in the box,
+ *            a narrower one of its family
  *  into      id of the chamber, sock, ... that it ends in; NULL: as the box's other drains */
 NappeDrain *nappe_assembly_add_drain (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow,
                                       NappeDrainRole role, const char *pipe, const char *into, GError **error);

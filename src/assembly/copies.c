@@ -177,17 +177,34 @@ step_aside (GPtrArray *list, NappePart *part)
   nappe_assembly_write_number (part, "x", place);
 }
 
+/* A copy of a drain stands beside the others of its box, which may move along. */
+static gboolean
+find_place_in_box (NappeBuild *build, NappeCatalogue *catalogue, NappeDrain *copy, GError **error)
+{
+  NappePart *box = nappe_build_find (build, copy->overflow);
+  const NappeItem *bulkhead = NULL;
+  double x;
+
+  for (guint i = 0; i < copy->run->len && bulkhead == NULL; i++)
+    {
+      const NappeItem *item = nappe_catalogue_find (catalogue, NAPPE_PIECE (copy->run->pdata[i])->item);
+      bulkhead = item != NULL && item->kind == NAPPE_ITEM_BULKHEAD ? item : NULL;
+    }
+  if (box == NULL)
+    return TRUE;
+  if (!nappe_assembly_make_place_in_box (build, catalogue, NAPPE_OVERFLOW (box), bulkhead, &x, error))
+    return FALSE;
+  nappe_assembly_write_number (NAPPE_PART (copy), "x", x);
+  return TRUE;
+}
+
 /* Changes a copy so that it stands where there is room. */
-static void
-find_place (NappeBuild *build, NappeCatalogue *catalogue, NappePart *copy)
+static gboolean
+find_place (NappeBuild *build, NappeCatalogue *catalogue, NappePart *copy, GError **error)
 {
   if (NAPPE_IS_DRAIN (copy))
-    {
-      NappePart *box = nappe_build_find (build, NAPPE_DRAIN (copy)->overflow);
-      if (box != NULL)
-        nappe_assembly_write_number (copy, "x", nappe_assembly_free_place_in_box (build, NAPPE_OVERFLOW (box)));
-    }
-  else if (NAPPE_IS_RETURN_LINE (copy))
+    return find_place_in_box (build, catalogue, NAPPE_DRAIN (copy), error);
+  if (NAPPE_IS_RETURN_LINE (copy))
     {
       NappePart *pump = NAPPE_RETURN_LINE (copy)->pump, *where = nappe_build_find (build, NAPPE_PUMP (pump)->chamber);
       double length = length_of_item (catalogue, NAPPE_PUMP (pump)->item);
@@ -206,6 +223,7 @@ find_place (NappeBuild *build, NappeCatalogue *catalogue, NappePart *copy)
     step_aside (build->vessels, copy);
   else if (NAPPE_IS_OVERFLOW (copy))
     step_aside (build->overflows, copy);
+  return TRUE;
 }
 
 /* The list slot of a part that takes a type, or NULL. */
@@ -272,11 +290,11 @@ put (NappeBuild *build, NappeCatalogue *catalogue, NappePart *copy, NappePart *a
   if (NAPPE_IS_CHAMBER (copy))
     return paste_chamber (build, catalogue, copy, at, error);
   adopt (build, copy, at);
-  find_place (build, catalogue, copy);
   label = g_strdup_printf (_("Paste “%s”"), nappe_part_display_name (copy));
   nappe_build_begin (build, label);
   gboolean line = NAPPE_IS_DRAIN (copy) || NAPPE_IS_RETURN_LINE (copy);
-  gboolean done = insert (build, copy, at, error) && (!line || nappe_assembly_lead_home (build, catalogue, copy, error));
+  gboolean done = find_place (build, catalogue, copy, error) && insert (build, copy, at, error)
+                  && (!line || nappe_assembly_lead_home (build, catalogue, copy, error));
   return nappe_assembly_end (build, done) ? copy : NULL;
 }
 

@@ -54,8 +54,17 @@ set_drains (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow, 
 {
   g_autofree char *into = NULL;
   const char *pipe = NULL;
+  guint n = 0;
 
   if (!remove_others (build, catalogue, overflow, roles, &pipe, &into, error))
+    return FALSE;
+  /* All that come are of one size, so that the last of them has room too. */
+  for (gsize i = 0; i < G_N_ELEMENTS (order); i++)
+    n += is_wanted (roles, (int) order[i]) && !has_role (build, overflow, (int) order[i]);
+  if (pipe == NULL)
+    pipe = nappe_assembly_usual_drain_pipe (catalogue);
+  pipe = n == 0 ? pipe : nappe_assembly_pipe_for_box (build, catalogue, NAPPE_OVERFLOW (nappe_build_find (build, overflow)), pipe, n, error);
+  if (pipe == NULL)
     return FALSE;
   for (gsize i = 0; i < G_N_ELEMENTS (order); i++)
     if (is_wanted (roles, (int) order[i]) && !has_role (build, overflow, (int) order[i])

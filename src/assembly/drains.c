@@ -295,8 +295,8 @@ pipe_of_run (const Job *job, GPtrArray *run)
   return NULL;
 }
 
-static const char *
-usual_pipe (const NappeCatalogue *catalogue)
+const char *
+nappe_assembly_usual_drain_pipe (NappeCatalogue *catalogue)
 {
   const NappeItem *item = nappe_catalogue_match (catalogue, NAPPE_ITEM_PIPE, "pvc-sch40", NULL, USUAL_PIPE);
 
@@ -320,7 +320,7 @@ follow_others (Job *job, const char **pipe)
         job->into = outlet->into;
     }
   if (*pipe == NULL)
-    *pipe = usual_pipe (job->catalogue);
+    *pipe = nappe_assembly_usual_drain_pipe (job->catalogue);
   if (job->into == NULL)
     {
       GPtrArray *chambers = NAPPE_BUILD_SUMP (job->build)->chambers;
@@ -385,7 +385,7 @@ place_drain (const Job *job, GError **error)
   /* Translators: label of a step to undo; %s is the name of a part. */
   label = g_strdup_printf (_("Add “%s”"), nappe_part_display_name (NAPPE_PART (drain)));
   nappe_build_begin (job->build, label);
-  if (nappe_assembly_make_place_in_box (job->build, job->catalogue, job->box, 0.5 * bulkhead->flange_diameter, &x, error))
+  if (nappe_assembly_make_place_in_box (job->build, job->catalogue, job->box, bulkhead, &x, error))
     {
       nappe_assembly_write_number (NAPPE_PART (drain), "x", x);
       if (lay_run (job, drain, bulkhead, error))
@@ -417,7 +417,8 @@ nappe_assembly_add_drain (NappeBuild *build, NappeCatalogue *catalogue, const ch
     }
   job.box = NAPPE_OVERFLOW (box);
   follow_others (&job, &pipe);
-  if (!choose_crest (&job, error) || !nappe_plumbing_begin (&job.plumbing, catalogue, pipe, error))
+  pipe = nappe_assembly_pipe_for_box (build, catalogue, job.box, pipe, 1, error);
+  if (pipe == NULL || !choose_crest (&job, error) || !nappe_plumbing_begin (&job.plumbing, catalogue, pipe, error))
     return NULL;
   g_autoptr (NappeDrain) drain = place_drain (&job, error);
   return drain != NULL && nappe_assembly_end (build, finish (&job, drain, error)) ? drain : NULL;

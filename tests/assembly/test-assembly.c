@@ -87,27 +87,6 @@ test_two_to_three (void)
   g_assert_cmpuint (now->findings->len, <, old->findings->len);
 }
 
-static void
-test_every_drain (void)
-{
-  for (gsize d = 0; d < G_N_ELEMENTS (demos); d++)
-    for (int role = NAPPE_DRAIN_STANDPIPE; role <= NAPPE_DRAIN_EMERGENCY; role++)
-      {
-        g_autoptr (NappeBuild) build = demo_read (demos[d]);
-        g_autofree char *before = nappe_file_write_text (build, NULL);
-        const char *box = nappe_part_get_id (build->overflows->pdata[0]);
-        g_autoptr (GError) error = NULL;
-        NappeDrain *drain = nappe_assembly_add_drain (build, demo_shared_catalogue (), box, role, NULL, NULL, &error);
-
-        g_assert_no_error (error);
-        g_autofree char *label = g_strdup_printf ("Add “%s”", nappe_part_display_name (NAPPE_PART (drain)));
-        check_step (build, before, label);
-        g_autoptr (NappeVerdict) now = judge (build);
-        g_test_message ("== %s, role %d: crest %.0f mm, x %.0f mm", demos[d], role, 1000 * drain->crest_height, 1000 * drain->x);
-        count_findings (now, NULL);
-      }
-}
-
 /* ---- the sump ---- */
 
 static NappePart *
@@ -508,7 +487,6 @@ main (int argc, char **argv)
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/assembly/two-to-three", test_two_to_three);
-  g_test_add_func ("/assembly/every-drain", test_every_drain);
   g_test_add_func ("/assembly/chambers", test_chambers);
   g_test_add_func ("/assembly/chamber-leaves-all", test_chamber_leaves_all);
   g_test_add_func ("/assembly/equipment", test_equipment);

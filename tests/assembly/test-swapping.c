@@ -178,6 +178,7 @@ test_drain_sets (gconstpointer name)
               emergency = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_EMERGENCY), standpipe = NAPPE_DRAIN_ROLE_BIT (NAPPE_DRAIN_STANDPIPE);
   const guint sets[] = { siphon | channel | emergency, siphon | emergency, standpipe | emergency };
   guint done = 0;
+  gboolean small = FALSE;
 
   for (gsize i = 0; i < G_N_ELEMENTS (sets); i++)
     {
@@ -190,8 +191,8 @@ test_drain_sets (gconstpointer name)
 
       if (!nappe_assembly_set_drains (build, demo_shared_catalogue (), nappe_part_get_id (NAPPE_PART (box)), sets[i], &error))
         {
-          g_assert_error (error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_UNFIT);
-          g_assert_true (g_str_has_suffix (error->message, "has these drains already"));
+          small = small || g_error_matches (error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_ROOM);
+          g_assert_true (small || g_str_has_suffix (error->message, "has these drains already"));
           continue;
         }
       for (guint d = 0; d < build->drains->len; d++)
@@ -212,7 +213,23 @@ test_drain_sets (gconstpointer name)
       check_undo (build, before);
       done++;
     }
-  g_assert_cmpuint (done, >=, 2);
+  g_assert_true (done >= 2 || small);
+}
+
+/* A copy joins as its model did, or has no room in its box. */
+static void
+check_copy (NappeBuild *build, NappePart *copy, guint misfits, const char *before, GError **error)
+{
+  if (copy == NULL)
+    {
+      g_assert_error (*error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_ROOM);
+      g_assert_false (nappe_build_can_undo (build));
+      g_clear_error (error);
+      return;
+    }
+  g_assert_no_error (*error);
+  g_assert_cmpuint (count_misfits (build), <=, misfits);
+  check_undo (build, before);
 }
 
 /* Copies of lines, beside themselves and in other builds, end in what they lead to. */
@@ -227,19 +244,13 @@ copy_lines (NappeBuild *build, GPtrArray *lines)
       guint misfits = count_misfits (build);
       g_autoptr (GError) error = NULL;
 
-      g_assert_nonnull (nappe_assembly_duplicate (build, demo_shared_catalogue (), lines->pdata[i], &error));
-      g_assert_no_error (error);
-      g_assert_cmpuint (count_misfits (build), <=, misfits);
-      check_undo (build, before);
+      check_copy (build, nappe_assembly_duplicate (build, demo_shared_catalogue (), lines->pdata[i], &error), misfits, before, &error);
       for (gsize k = 0; k < G_N_ELEMENTS (others); k++)
         {
           g_autoptr (NappeBuild) other = demo_read (others[k]);
           g_autofree char *other_before = nappe_file_write_text (other, NULL);
           misfits = count_misfits (other);
-          g_assert_nonnull (nappe_assembly_paste (other, demo_shared_catalogue (), text, NULL, &error));
-          g_assert_no_error (error);
-          g_assert_cmpuint (count_misfits (other), <=, misfits);
-          check_undo (other, other_before);
+          check_copy (other, nappe_assembly_paste (other, demo_shared_catalogue (), text, NULL, &error), misfits, other_before, &error);
         }
     }
 }
