@@ -40,6 +40,9 @@ const char *nappe_assembly_usual_drain_pipe (NappeCatalogue *catalogue);
  * with the most room, from its left side [m]. */
 double nappe_assembly_free_place (NappeBuild *build, NappeCatalogue *catalogue, NappePart *where, double length);
 
+/* The span in a chamber, tank or side vessel that what stands in its water takes, from its left side [m]. FALSE: nothing does. */
+gboolean nappe_assembly_span_in (NappeBuild *build, NappeCatalogue *catalogue, NappePart *where, double *left, double *right);
+
 /* plumbing.c: makes runs of one pipe and what joins it. */
 typedef struct
 {

@@ -38,8 +38,8 @@ gboolean nappe_assembly_set_drains (NappeBuild *build, NappeCatalogue *catalogue
 /* Opens the valves of the box's siphons as far as the study says. Part of the step above. */
 gboolean nappe_assembly_tune (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow, GError **error);
 
-/* A chamber beside another one, which gives it half of its length, with the wall between them. What stands in the other one
- * keeps its place in the sump as far as that is possible; lines that led into it are led into what is left of it.
+/* A chamber beside another one, which gives it half of its length, or what it can spare, with the wall between them. What stands
+ * in the other one keeps its place in the sump as far as that is possible; lines that led into it are led into what is left of it.
  *  right  on its right side, else on its left */
 NappeChamber *nappe_assembly_add_chamber (NappeBuild *build, NappeCatalogue *catalogue, NappePart *beside, gboolean right,
                                           NappeChamberRole role, GError **error);

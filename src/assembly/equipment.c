@@ -93,6 +93,34 @@ clearance (NappeBuild *build, NappeCatalogue *catalogue, const Room *room, doubl
   return clear;
 }
 
+gboolean
+nappe_assembly_span_in (NappeBuild *build, NappeCatalogue *catalogue, NappePart *where, double *left, double *right)
+{
+  const char *id = nappe_part_get_id (where);
+
+  *left = INFINITY;
+  *right = -INFINITY;
+  for (guint i = 0; i < build->equipment->len; i++)
+    {
+      const NappeEquipment *part = build->equipment->pdata[i];
+      if (!g_str_equal (part->where, id) || !stands_in_water (part->kind))
+        continue;
+      *left = fmin (*left, part->x);
+      *right = fmax (*right, part->x + length_of (catalogue, part));
+    }
+  for (guint i = 0; i < build->returns->len; i++)
+    {
+      const NappePump *pump = NAPPE_PUMP (NAPPE_RETURN_LINE (build->returns->pdata[i])->pump);
+      const NappeItem *item = nappe_catalogue_find (catalogue, pump->item);
+      double half = item != NULL ? 0.5 * item->length_overall : 0;
+      if (!g_str_equal (pump->chamber, id))
+        continue;
+      *left = fmin (*left, pump->x - half);
+      *right = fmax (*right, pump->x + half);
+    }
+  return *left <= *right;
+}
+
 /* The left side of the first free place, or else of the one with the most room. */
 static double
 free_place (NappeBuild *build, NappeCatalogue *catalogue, const Room *room, double length)

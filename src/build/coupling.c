@@ -65,6 +65,12 @@ nappe_box_hangs (const NappeOverflow *box)
   return box->style != NAPPE_OVERFLOW_INTERNAL || box->floor_height > 0;
 }
 
+static gboolean
+has_inner_box (const NappeOverflow *box)
+{
+  return box->style == NAPPE_OVERFLOW_SLIM || box->style == NAPPE_OVERFLOW_RIM;
+}
+
 /* A pipe on which the inlet of a drain stands, in a box that does not hang. */
 static void
 follow_standing (GArray *followers, NappeBuild *build, const NappeOverflow *box)
@@ -280,6 +286,9 @@ nappe_build_followers (NappeBuild *self, NappePart *part, const char *field)
   GArray *followers = g_array_new (FALSE, FALSE, sizeof (NappeFollower));
   NappeMotion motion = motion_of (self, part, field);
 
+  /* Joints of two boxes are measured from the tank's floor, and stand over that of the inner box, which hangs on the weir. */
+  if (NAPPE_IS_OVERFLOW (part) && has_inner_box (NAPPE_OVERFLOW (part)) && (is (&motion, "weir_height") || is (&motion, "inner_depth")))
+    nappe_follow (followers, part, "joint_height", is (&motion, "weir_height") ? 1 : -1);
   if (motion.axes == 0)
     return followers;
   if (NAPPE_IS_DRAIN (part) && is (&motion, "crest_height"))

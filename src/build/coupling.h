@@ -20,6 +20,8 @@ typedef struct
  *   chamber length         its right neighbour's length, the last one's left neighbour's, the other way
  *   baffle thickness       the length of the longer chamber beside it, the other way
  *   overflow floor_height  crest_height, mouth_height and break_height of its drains and their first pipe, the other way
+ *   overflow weir_height   joint_height of two boxes, as the inner one hangs on the weir
+ *   overflow inner_depth   joint_height, the other way
  *   pump inlet_height      its outlet_height
  *   sump length            the return chamber's length; without one, the last chamber's
  *   tank height            weirs, boxes, inlets, nozzles, siphon-break holes, side vessels and lights, which go with the rim

@@ -28,7 +28,7 @@ box_frame (const NappeFrame *tank, const NappeTank *glass, const NappeOverflow *
 {
   gboolean inside = part->style == NAPPE_OVERFLOW_INTERNAL;
   NappeFrame frame = { 0, 0, tank->back - part->width, tank->back, tank->floor + part->floor_height,
-                       tank->floor + part->rim_height };
+                       tank->floor + fmax (part->floor_height, part->rim_height) };
 
   switch (part->side)
     {
@@ -91,7 +91,9 @@ lay_inner (const NappeFrame *tank, NappeBoxLayout *box)
   if (!box->has_inner)
     return;
   box->inner = inner_frame (tank, box);
-  box->joint = nappe_is_given (part->joint_height) ? tank->floor + part->joint_height
+  /* No water is drawn from under the floor: the compiler tells where one is drawn there. */
+  double lowest = box->inner.floor + (part->style == NAPPE_OVERFLOW_RIM ? 0 : 0.5 * part->joint_bore);
+  box->joint = nappe_is_given (part->joint_height) ? fmax (tank->floor + part->joint_height, lowest)
                                                    : box->inner.floor + 0.5 * part->joint_bore + JOINT_CLEARANCE;
 }
 

@@ -127,6 +127,22 @@ test_floor (Fixture *fixture, gconstpointer data)
   g_assert_cmpfloat_with_epsilon (NAPPE_DRAIN (other)->crest_height, 0.4, 1e-9);
 }
 
+/* What joins the two boxes of an overflow goes with the inner one; an internal box has none. */
+static void
+test_joints (Fixture *fixture, gconstpointer data)
+{
+  NappePart *box = insert (fixture->build, NAPPE_PART (fixture->build), "overflows", NAPPE_TYPE_OVERFLOW);
+
+  set (fixture, box, "joint_height", 0.4);
+  move (fixture, box, "weir_height", NAPPE_OVERFLOW (box)->weir_height + 0.05);
+  g_assert_cmpfloat_with_epsilon (NAPPE_OVERFLOW (box)->joint_height, 0.4, 1e-9);
+  set (fixture, box, "style", NAPPE_OVERFLOW_RIM);
+  move (fixture, box, "weir_height", NAPPE_OVERFLOW (box)->weir_height + 0.05);
+  g_assert_cmpfloat_with_epsilon (NAPPE_OVERFLOW (box)->joint_height, 0.45, 1e-9);
+  move (fixture, box, "inner_depth", NAPPE_OVERFLOW (box)->inner_depth - 0.02);
+  g_assert_cmpfloat_with_epsilon (NAPPE_OVERFLOW (box)->joint_height, 0.47, 1e-9);
+}
+
 /* The first pipe that leads up makes room for the pump; one that leads sideways before it does not. */
 static void
 test_pump (Fixture *fixture, gconstpointer data)
@@ -292,6 +308,7 @@ main (int argc, char **argv)
   ADD ("chamber", test_chamber);
   ADD ("sump", test_sump);
   ADD ("floor", test_floor);
+  ADD ("joints", test_joints);
   ADD ("pump", test_pump);
   ADD ("stand", test_stand);
   ADD ("turns-round", test_turns_round);

@@ -336,6 +336,45 @@ test_unjoined_boxes_are_told (void)
   compiled_clear (&compiled);
 }
 
+/* Joints that are drawn 200 mm over the floor of the workshop tank, where no inner box reaches: its weir stands at 376 mm. */
+static void
+test_joints_under_the_floor_are_told (void)
+{
+  static const char *const styles[] = { "slim", "rim" };
+  static const double over_floor[] = { 0.016, 0 };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (styles); i++)
+    {
+      g_autofree char *style = g_strdup_printf ("\"style\": \"%s\", \"joint_bore_mm\": 32, \"joint_height_mm\": 200,", styles[i]);
+      const char *const changes[] = { "\"style\": \"internal\",", style, NULL };
+      Compiled compiled;
+
+      compile (&compiled, "single-drain", changes);
+      const NappeBoxLayout *box = &compiled.layout->boxes[0];
+      g_assert_cmpuint (compiled.network->n_problems, ==, 1);
+      g_assert_cmpstr (compiled.network->problems[0].part, ==, "box");
+      g_assert_nonnull (strstr (compiled.network->problems[0].text, "under the floor of its inner box"));
+      g_assert_cmpfloat_with_epsilon (box->joint, box->inner.floor + over_floor[i], 1e-12);
+      g_assert_cmpfloat_with_epsilon (link_of (&compiled, NAPPE_LINK_JOINT, "box")->sill, box->inner.floor, 1e-12);
+      compiled_clear (&compiled);
+    }
+}
+
+/* A box whose top lies under its floor is told, and its water stands no lower than that floor. */
+static void
+test_box_without_height_is_told (void)
+{
+  const char *const changes[] = { "\"rim_height_mm\": 392", "\"floor_height_mm\": 250, \"rim_height_mm\": 240", "\"style\": \"internal\"",
+                                  "\"style\": \"external\"", NULL };
+  Compiled compiled;
+
+  compile (&compiled, "single-drain", changes);
+  g_assert_cmpuint (compiled.network->n_problems, ==, 1);
+  g_assert_cmpstr (compiled.network->problems[0].part, ==, "box");
+  g_assert_cmpfloat (node_of (&compiled, "box")->rim, ==, node_of (&compiled, "box")->floor);
+  compiled_clear (&compiled);
+}
+
 /* Two socks of the 4-inch row, 100 mm by 100 mm by 330 mm, 60 mm over the floor of the chamber of 109 mm by 450 mm; only the
  * front one is fed. */
 static void
@@ -444,6 +483,8 @@ main (int argc, char **argv)
   g_test_add_func ("/vessels/slim-box", test_slim_box);
   g_test_add_func ("/vessels/rim-box", test_rim_box);
   g_test_add_func ("/vessels/unjoined-boxes-are-told", test_unjoined_boxes_are_told);
+  g_test_add_func ("/vessels/joints-under-the-floor-are-told", test_joints_under_the_floor_are_told);
+  g_test_add_func ("/vessels/box-without-height-is-told", test_box_without_height_is_told);
   g_test_add_func ("/vessels/socks", test_socks);
   g_test_add_func ("/vessels/socks-in-rows", test_socks_in_rows);
   g_test_add_func ("/vessels/side-vessel", test_side_vessel);
