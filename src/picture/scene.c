@@ -423,13 +423,20 @@ nappe_scene_item (NappeScene *self, const char *part, const char *label, const c
   g_array_append_val (self->items, item);
 }
 
+/* What stands before is a sentence too, or a name that is to be set off. Transfer full. */
+static char *
+sentence_after (const char *before, const char *sentence)
+{
+  return g_strconcat (before, g_str_has_suffix (before, ".") ? " " : ". ", sentence, NULL);
+}
+
 gboolean
 nappe_scene_item_add (NappeScene *self, const char *part, const char *sentence)
 {
   NappePictureItem *item = find_item (self, part);
   if (!item)
     return FALSE;
-  char *longer = *item->description ? g_strdup_printf ("%s %s", item->description, sentence) : g_strdup (sentence);
+  char *longer = *item->description ? sentence_after (item->description, sentence) : g_strdup (sentence);
   g_free ((char *) item->description);
   item->description = longer;
   return TRUE;

@@ -183,6 +183,8 @@ static void
 append_to_lines (GtkWidget *lines, GtkWidget *button)
 {
   gtk_flow_box_insert (GTK_FLOW_BOX (lines), button, -1);
+  /* The focus would not get past one that cannot be pressed. */
+  g_object_bind_property (button, "sensitive", gtk_widget_get_parent (button), "visible", G_BINDING_SYNC_CREATE);
   gtk_widget_set_focusable (gtk_widget_get_parent (button), FALSE);
 }
 
