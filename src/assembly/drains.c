@@ -112,7 +112,8 @@ suitable_crest (const Job *job)
       return first_given (siphon, channel - CHANNEL_OVER_SIPHON,
                           first_given (emergency, top, 0) - EMERGENCY_OVER_CHANNEL - CHANNEL_OVER_SIPHON);
     case NAPPE_DRAIN_OPEN_CHANNEL:
-      return first_given (channel, siphon + CLAMP (CHANNEL_SHARE * (top - siphon), CHANNEL_OVER_SIPHON, CHANNEL_MOST), first_given (emergency, top, 0) - EMERGENCY_OVER_FLOWING);
+      return first_given (channel, siphon + CLAMP (CHANNEL_SHARE * (top - siphon), CHANNEL_OVER_SIPHON, CHANNEL_MOST),
+                          first_given (emergency, top, 0) - EMERGENCY_OVER_FLOWING);
     case NAPPE_DRAIN_EMERGENCY: return emergency_crest (job);
     case NAPPE_DRAIN_STANDPIPE:
       return first_given (crest_of (job, NAPPE_DRAIN_STANDPIPE, TRUE), emergency - EMERGENCY_OVER_FLOWING,

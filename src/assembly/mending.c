@@ -131,8 +131,8 @@ insert_joiner (NappeMending *self, NappePart *owner, guint index, const NappeIte
  * taken out. before_joiner, open: the ends before and behind that one. next: of what stands behind the place; *index: behind what
  * was put in. */
 static gboolean
-join (NappeMending *self, NappePart *owner, guint *index, const NappeItemEnd *before_joiner, const NappeItemEnd *open, const NappeItemEnd *next,
-      const NappeItem *next_item)
+join (NappeMending *self, NappePart *owner, guint *index, const NappeItemEnd *before_joiner, const NappeItemEnd *open,
+      const NappeItemEnd *next, const NappeItem *next_item)
 {
   GPtrArray *run = nappe_part_list (owner, nappe_part_find_slot (owner, "run"));
   gpointer previous = *index > 0 ? run->pdata[*index - 1] : NULL;

@@ -15,7 +15,8 @@ count_misfits (NappeBuild *build)
   for (guint i = 0; i < verdict->findings->len; i++)
     if (g_strv_contains (rules, nappe_finding_get_rule (verdict->findings->pdata[i])))
       {
-        g_test_message ("%s (%s)", nappe_finding_get_title (verdict->findings->pdata[i]), nappe_finding_get_part (verdict->findings->pdata[i]));
+        g_test_message ("%s (%s)", nappe_finding_get_title (verdict->findings->pdata[i]),
+                        nappe_finding_get_part (verdict->findings->pdata[i]));
         n++;
       }
   return n;

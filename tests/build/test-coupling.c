@@ -236,7 +236,8 @@ test_turns_round (Fixture *fixture, gconstpointer data)
 static void
 test_branches (Fixture *fixture, gconstpointer data)
 {
-  NappePart *line = insert (fixture->build, NAPPE_PART (fixture->build), "returns", NAPPE_TYPE_RETURN_LINE), *trunk, *up, *down, *tank, *branch;
+  NappePart *line = insert (fixture->build, NAPPE_PART (fixture->build), "returns", NAPPE_TYPE_RETURN_LINE);
+  NappePart *trunk, *up, *down, *tank, *branch;
   g_autoptr (GError) error = NULL;
 
   nappe_build_set_text (fixture->build, NAPPE_RETURN_LINE (line)->pump, "chamber", nappe_part_get_id (fixture->right), &error);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Drags the end of a demo’s tank to and fro in its window, where nothing is near to line up with, and prints how long the frames take and for how long the main thread stood
- * still. Study, findings and picture are made anew in every frame.
+/* Drags the end of a demo’s tank to and fro in its window, where nothing is near to line up with, and prints how long
+ * the frames take and for how long the main thread stood still. Study, findings and picture are made anew in every frame.
  *   dragging-frames DEMO */
 #include "frame-watch.h"
 #include "studio-fixture.h"

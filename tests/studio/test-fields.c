@@ -77,7 +77,8 @@ check_number (StudioFixture *self, NappePart *part, const NappeField *field)
 {
   const char *const nonsense[] = { "abc", "1e999", "-1e999", "nan", "inf", "1 2 x", "1e30", "--3" };
   g_autoptr (GtkWidget) widget
-      = g_object_ref_sink (nappe_field_row_new (build_of (self), part, field, nappe_document_get_catalogue (self->document), NAPPE_UNITS_METRIC));
+      = g_object_ref_sink (nappe_field_row_new (build_of (self), part, field, nappe_document_get_catalogue (self->document),
+                                                NAPPE_UNITS_METRIC));
   NappeFieldRow *row = NAPPE_FIELD_ROW (widget);
   GtkWidget *entry = studio_fixture_find (widget, GTK_TYPE_ENTRY, NULL);
   g_autofree char *same = nappe_field_text (part, field, NAPPE_UNITS_METRIC);
@@ -101,7 +102,8 @@ static void
 check_comma (StudioFixture *self, NappePart *part, const NappeField *field)
 {
   g_autoptr (GtkWidget) widget
-      = g_object_ref_sink (nappe_field_row_new (build_of (self), part, field, nappe_document_get_catalogue (self->document), NAPPE_UNITS_METRIC));
+      = g_object_ref_sink (nappe_field_row_new (build_of (self), part, field, nappe_document_get_catalogue (self->document),
+                                                NAPPE_UNITS_METRIC));
   GtkWidget *entry = studio_fixture_find (widget, GTK_TYPE_ENTRY, NULL);
   double now = nappe_part_number (part, field), wanted = (nappe_is_given (now) ? now : field->minimum) + 0.0005;
   g_autofree char *text = g_strdup_printf ("%.2f cm", 100 * wanted);

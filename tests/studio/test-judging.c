@@ -235,6 +235,12 @@ test_limits (StudioFixture *self, gconstpointer data)
   studio_fixture_settle (self);
 }
 
+static gboolean
+weight_is_there (StudioFixture *self)
+{
+  return count_rows (other_window (NAPPE_TYPE_LIMITS_WINDOW), NAPPE_TYPE_WEIGHT_ROW) > 0;
+}
+
 static void
 test_weights (StudioFixture *self, gconstpointer data)
 {
@@ -245,6 +251,7 @@ test_weights (StudioFixture *self, gconstpointer data)
   build = nappe_document_get_build (self->document);
   activate (self, "win.weigh-rule", g_variant_new_string ("valve-coarse"));
   window = other_window (NAPPE_TYPE_LIMITS_WINDOW);
+  studio_fixture_wait (self, weight_is_there);
   studio_fixture_picture_of (self, window, "light-weights");
   /* The rule that was asked for is the only one in sight. */
   g_assert_cmpuint (count_rows (window, NAPPE_TYPE_WEIGHT_ROW), ==, 1);

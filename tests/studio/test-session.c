@@ -4,6 +4,8 @@
 
 #include "studio-fixture.h"
 #include "studio/application/session.h"
+#include "studio/preferences/preferences-window.h"
+#include "studio/preferences/pump-window.h"
 
 #define DEMO "single-drain.nappe"
 
@@ -69,6 +71,44 @@ test_drop (StudioFixture *self, gconstpointer data)
   g_assert_false (error_is_shown (self));
   g_assert_true (g_file_equal (file_of (self), build));
   g_unlink (picture);
+}
+
+static GtkWidget *
+pump_window (void)
+{
+  g_autoptr (GList) windows = gtk_window_list_toplevels ();
+
+  for (GList *window = windows; window != NULL; window = window->next)
+    if (NAPPE_IS_PUMP_WINDOW (window->data))
+      return window->data;
+  return NULL;
+}
+
+static gboolean
+has_pump_window (StudioFixture *self)
+{
+  return pump_window () != NULL;
+}
+
+/* A table is no build: a pump is made of it. */
+static void
+test_drop_table (StudioFixture *self, gconstpointer data)
+{
+  g_autofree char *path = g_build_filename (g_get_tmp_dir (), "Curve.CSV", NULL);
+  g_autoptr (GFile) table = g_file_new_for_path (path);
+  GtkWindow *preferences;
+
+  g_assert_true (g_file_set_contents (path, "l/h;m\n0;4\n1000;1\n", -1, NULL));
+  drop (self, table);
+  studio_fixture_wait (self, has_pump_window);
+  preferences = gtk_window_get_transient_for (GTK_WINDOW (pump_window ()));
+  g_assert_true (ADW_IS_PREFERENCES_WINDOW (preferences));
+  g_assert_true (NAPPE_IS_OWN_PARTS_PAGE (adw_preferences_window_get_visible_page (ADW_PREFERENCES_WINDOW (preferences))));
+  g_assert_false (error_is_shown (self));
+  g_assert_true (nappe_window_is_empty (self->window));
+  gtk_window_close (GTK_WINDOW (pump_window ()));
+  gtk_window_close (preferences);
+  g_unlink (path);
 }
 
 /* A file that is open already is brought to the front. */
@@ -210,6 +250,7 @@ main (int argc, char **argv)
     void (*test) (StudioFixture *, gconstpointer);
   } tests[] = {
     { "/studio/session/drop", test_drop },
+    { "/studio/session/drop-table", test_drop_table },
     { "/studio/session/once", test_once },
     { "/studio/session/restored", test_session },
     { "/studio/session/of-two", test_session_of_two },

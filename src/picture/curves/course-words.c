@@ -92,7 +92,8 @@ change_text (NappeBuild *build, const NappeHappening *happening, NappeUnitSystem
 {
   const NappeScenarioChange *change = &happening->change;
   g_autofree char *name = name_of (build, change->part);
-  g_autofree char *share = nappe_rounded_text (NAPPE_QUANTITY_SHARE, change->kind == NAPPE_CHANGE_WEAR ? 1 - change->value : change->value, units);
+  g_autofree char *share = nappe_rounded_text (NAPPE_QUANTITY_SHARE,
+                                               change->kind == NAPPE_CHANGE_WEAR ? 1 - change->value : change->value, units);
   g_autofree char *what = g_strdup_printf (change_format (change->kind), name, share);
   g_autofree char *time = nappe_course_time_text (happening->over, units);
 

@@ -270,7 +270,8 @@ name_display (NappeFlow *flow)
                                        /* Further lines stay below the first one. */
                                        .y = MIN (y + (i > 0 ? fabs (lower[j % G_N_ELEMENTS (lower)])
                                                             : lower[j % G_N_ELEMENTS (lower)]), lowest),
-                                       .align_x = 0.5, .size = NAPPE_TEXT_SMALL, .weight = name ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR, .role = NAPPE_ROLE_INK };
+                                       .align_x = 0.5, .size = NAPPE_TEXT_SMALL,
+                                       .weight = name ? NAPPE_TEXT_STRONG : NAPPE_TEXT_REGULAR, .role = NAPPE_ROLE_INK };
       if (text != NULL && nappe_flow_text_width (flow, text, styles[0].weight) < flow->display.width - 8.0
           && nappe_flow_place_text (flow, NAPPE_LAYER_NOTE, text, styles, G_N_ELEMENTS (styles), &taken))
         {

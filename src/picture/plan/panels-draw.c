@@ -125,7 +125,8 @@ draw_name (NappePanels *self, const NappePanel *panel)
   gboolean warning = FALSE;
   const char *temper = self->board.tiny ? NULL : temper_text (self, panel, &warning);
   g_autofree char *name = nappe_panel_name (self, panel);
-  NappeTextStyle style = { .x = panel->place.x, .y = panel->place.y - above, .align_y = 1, .size = NAPPE_TEXT_SMALL, .role = warning ? NAPPE_ROLE_DANGER : NAPPE_ROLE_SOFT };
+  NappeTextStyle style = { .x = panel->place.x, .y = panel->place.y - above, .align_y = 1, .size = NAPPE_TEXT_SMALL,
+                           .role = warning ? NAPPE_ROLE_DANGER : NAPPE_ROLE_SOFT };
   if (temper)
     {
       g_autofree char *line = nappe_label_shorten (self->board.scene, temper, &style, widest);

@@ -106,6 +106,16 @@ preferences_action (GSimpleAction *action, GVariant *parameter, gpointer user_da
   gtk_window_present (self->preferences_window);
 }
 
+/* From a table, whose URI is the parameter, to a pump of the person's own catalogue. */
+static void
+import_curve_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  g_autoptr (GFile) file = g_file_new_for_uri (g_variant_get_string (parameter, NULL));
+
+  preferences_action (NULL, NULL, user_data);
+  nappe_preferences_window_import_curve (NAPPE_PREFERENCES_WINDOW (NAPPE_APPLICATION (user_data)->preferences_window), file);
+}
+
 static void
 about_action (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {
@@ -138,6 +148,7 @@ add_actions (NappeApplication *self)
   const GActionEntry entries[] = {
     { "new-window", new_window_action, NULL, NULL, NULL },
     { "preferences", preferences_action, NULL, NULL, NULL },
+    { "import-curve", import_curve_action, "s", NULL, NULL },
     { "about", about_action, NULL, NULL, NULL },
     { "quit", quit_action, NULL, NULL, NULL },
   };

@@ -2,7 +2,8 @@
 /* The program: windows, files from the command line, preferences.
  *
  * Actions: app.new-window, app.units ("metric" or "us"), app.paper ("a4" or "letter"), app.style
- * ("system", "light" or "dark"), app.reopen, app.preferences, app.about, app.quit. */
+ * ("system", "light" or "dark"), app.reopen, app.preferences, app.import-curve (s, the URI of a table), app.about,
+ * app.quit. */
 #pragma once
 
 #include <adwaita.h>

@@ -148,8 +148,8 @@ nappe_document_pause_refinement (NappeDocument *self)
 void
 nappe_document_resume_refinement (NappeDocument *self)
 {
-  if (self->build != NULL && self->draft == NULL && self->refine_cancellable == NULL && self->study_cancellable == NULL && self->outcome != NULL
-      && !self->outcome->timed)
+  if (self->build != NULL && self->draft == NULL && self->refine_cancellable == NULL && self->study_cancellable == NULL
+      && self->outcome != NULL && !self->outcome->timed)
     start_refinement (self);
 }
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The findings of an outcome, worst first, those that somebody answered, and what was checked and is fine. While cases are still played in time, a line
- * says so.
+/* The findings of an outcome, worst first, those that somebody answered, and what was checked and is fine. While cases
+ * are still played in time, a line says so.
  *
  * Signal `picked` (const char *part): the person chose a finding; "" when it speaks of the whole
  * build. */

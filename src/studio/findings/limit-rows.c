@@ -6,18 +6,36 @@
 #include "results/working.h"
 #include "rules/rule-limits.h"
 #include "studio/parts/field-row.h"
+#include "studio/window/gradual-rows.h"
 
-/* Rows that are made at a time: all at once would keep the window from being drawn. */
-#define PORTION 6u
-/* What a list remembers of that. */
-#define FILLING "nappe-filling"
-
-static GtkWidget *
-new_limit_row (NappeBuild *build, NappeLimitName name, NappeUnitSystem units)
+/* Whose limits a list shows. */
+typedef struct
 {
-  const NappeLimit *limit = nappe_limit (name);
-  GtkWidget *row = nappe_field_row_new (build, build->limits, nappe_limit_field (name), NULL, units);
-  g_autofree char *usual = nappe_rounded_text (limit->quantity, limit->value, units);
+  NappeBuild *build;
+  NappeUnitSystem units;
+} Limits;
+
+static void
+limits_free (gpointer data)
+{
+  Limits *limits = data;
+
+  g_object_unref (limits->build);
+  g_free (limits);
+}
+
+/* NULL: a build cannot set this one. */
+static GtkWidget *
+new_limit_row (guint index, gpointer data)
+{
+  const Limits *limits = data;
+  const NappeLimit *limit = nappe_limit ((NappeLimitName) index);
+  const NappeField *field = nappe_limit_field ((NappeLimitName) index);
+
+  if (field == NULL)
+    return NULL;
+  GtkWidget *row = nappe_field_row_new (limits->build, limits->build->limits, field, NULL, limits->units);
+  g_autofree char *usual = nappe_rounded_text (limit->quantity, limit->value, limits->units);
   /* Translators: the usual value of a limit; why it is where it is; where it is from, such as “common practice”. */
   g_autofree char *reason = g_strdup_printf (_("Usually %s. %s Source: %s."), usual, _(limit->reason), _(limit->source));
 
@@ -25,53 +43,13 @@ new_limit_row (NappeBuild *build, NappeLimitName name, NappeUnitSystem units)
   return row;
 }
 
-/* A list that gets its rows. */
-typedef struct
-{
-  GWeakRef list;
-  NappeBuild *build;
-  NappeUnitSystem units;
-  NappeLimitName next; /* that has no row yet */
-} Filling;
-
-static void
-filling_free (gpointer data)
-{
-  Filling *filling = data;
-
-  g_weak_ref_clear (&filling->list);
-  g_object_unref (filling->build);
-  g_free (filling);
-}
-
-static gboolean
-add_some (gpointer data)
-{
-  Filling *filling = data;
-  g_autoptr (GtkListBox) list = g_weak_ref_get (&filling->list);
-
-  /* The list has gone, or gets other rows by now. */
-  if (list == NULL || g_object_get_data (G_OBJECT (list), FILLING) != filling)
-    return G_SOURCE_REMOVE;
-  for (guint made = 0; made < PORTION && filling->next < NAPPE_LIMIT_N; filling->next++)
-    if (nappe_limit_field (filling->next) != NULL)
-      {
-        gtk_list_box_append (list, new_limit_row (filling->build, filling->next, filling->units));
-        made++;
-      }
-  return filling->next < NAPPE_LIMIT_N ? G_SOURCE_CONTINUE : G_SOURCE_REMOVE;
-}
-
 void
 nappe_limit_rows_fill (GtkListBox *list, NappeBuild *build, NappeUnitSystem units)
 {
-  Filling *filling = g_new0 (Filling, 1);
+  Limits *limits = g_new (Limits, 1);
 
-  g_weak_ref_init (&filling->list, list);
-  filling->build = g_object_ref (build);
-  filling->units = units;
-  g_object_set_data (G_OBJECT (list), FILLING, filling);
-  g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, add_some, filling, filling_free);
+  *limits = (Limits){ g_object_ref (build), units };
+  nappe_gradual_rows_fill (list, NAPPE_LIMIT_N, new_limit_row, limits, limits_free);
 }
 
 void

@@ -8,7 +8,7 @@
 
 G_BEGIN_DECLS
 
-/* Gives a list without rows one for each limit that can be set, some at a time in idle moments. */
+/* Gives a list a row for each limit that can be set: by and by, as gradual-rows.h tells. */
 void nappe_limit_rows_fill (GtkListBox *list, NappeBuild *build, NappeUnitSystem units);
 /* Shows what the build has now. */
 void nappe_limit_rows_refresh (GtkListBox *list);

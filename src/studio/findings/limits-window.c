@@ -8,6 +8,7 @@
 #include "studio/findings/limit-rows.h"
 #include "studio/findings/margins.h"
 #include "studio/findings/weight-row.h"
+#include "studio/window/gradual-rows.h"
 
 struct _NappeLimitsWindow
 {
@@ -16,6 +17,7 @@ struct _NappeLimitsWindow
   NappePreferences *preferences;
   char *wanted; /* what is searched for among the rules, case-folded */
   GtkWidget *pages, *limits, *search, *weights;
+  gboolean weights_shown; /* they have their rows, or are getting them */
 };
 
 G_DEFINE_FINAL_TYPE (NappeLimitsWindow, nappe_limits_window, ADW_TYPE_WINDOW)
@@ -40,20 +42,27 @@ use_margins_action (GtkWidget *widget, const char *name, GVariant *parameter)
     nappe_margins_put_in (margins, build);
 }
 
+static GtkWidget *
+new_weight_row (guint index, gpointer build)
+{
+  gsize n;
+
+  return nappe_weight_row_new (build, &nappe_rules_list (&n)[index]);
+}
+
 /* Many rows with a list each: they are made when they are looked at. */
 static void
 page_shown (NappeLimitsWindow *self)
 {
   NappeBuild *build = self->document != NULL ? nappe_document_get_build (self->document) : NULL;
-  const NappeRuleInfo *rules;
   gsize n;
 
-  if (build == NULL || g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->pages)), "weights") != 0
-      || gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->weights), 0) != NULL)
+  if (build == NULL || self->weights_shown
+      || g_strcmp0 (gtk_stack_get_visible_child_name (GTK_STACK (self->pages)), "weights") != 0)
     return;
-  rules = nappe_rules_list (&n);
-  for (gsize i = 0; i < n; i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->weights), nappe_weight_row_new (build, &rules[i]));
+  self->weights_shown = TRUE;
+  nappe_rules_list (&n);
+  nappe_gradual_rows_fill (GTK_LIST_BOX (self->weights), (guint) n, new_weight_row, g_object_ref (build), g_object_unref);
 }
 
 static gboolean

@@ -5,6 +5,7 @@
 
 #include "catalogue/own-pump.h"
 #include "studio/preferences/pump-window.h"
+#include "studio/window/gradual-rows.h"
 
 /* A list that is longer is no list for people, and a row has many widgets. */
 #define ROWS_MAX 200u
@@ -65,9 +66,14 @@ detail_of (const NappeOwnPart *part)
   return g_strdup_printf (_("%s, line %u. Source: %s"), file, part->line, part->item->source);
 }
 
+/* NULL: the catalogue is being loaded anew, and the list will be another one. */
 static GtkWidget *
-new_row (NappeOwnPartsPage *self, guint index)
+new_row (guint index, gpointer page)
 {
+  NappeOwnPartsPage *self = page;
+
+  if (self->catalogue == NULL)
+    return NULL;
   const NappeOwnPart *part = g_ptr_array_index (nappe_catalogue_own_parts (self->catalogue), index);
   g_autofree char *title = title_of (part, nappe_preferences_get_units (self->preferences)), *detail = detail_of (part);
   /* Not every version of the toolkit's library leaves the markup of a subtitle alone when it is told to. */
@@ -98,12 +104,8 @@ static void
 list_parts (NappeOwnPartsPage *self)
 {
   guint n = nappe_catalogue_own_parts (self->catalogue)->len;
-  GtkWidget *row;
 
-  while ((row = GTK_WIDGET (gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->list), 0))) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->list), row);
-  for (guint i = 0; i < MIN (n, ROWS_MAX); i++)
-    gtk_list_box_append (GTK_LIST_BOX (self->list), new_row (self, i));
+  nappe_gradual_rows_fill (GTK_LIST_BOX (self->list), MIN (n, ROWS_MAX), new_row, g_object_ref (self), g_object_unref);
   if (n > ROWS_MAX)
     {
       g_autofree char *text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "and %u more", "and %u more", n - ROWS_MAX), n - ROWS_MAX);

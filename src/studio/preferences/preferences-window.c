@@ -3,6 +3,7 @@
 
 #include "studio/findings/limit-rows.h"
 #include "studio/findings/margins.h"
+#include "studio/window/gradual-rows.h"
 
 struct _NappePreferencesWindow
 {
@@ -109,11 +110,8 @@ drop_margins (NappePreferencesWindow *self)
 static void
 units_changed (NappePreferencesWindow *self)
 {
-  GtkListBoxRow *row;
-
   drop_margins (self);
-  while ((row = gtk_list_box_get_row_at_index (GTK_LIST_BOX (self->margins), 0)) != NULL)
-    gtk_list_box_remove (GTK_LIST_BOX (self->margins), GTK_WIDGET (row));
+  nappe_gradual_rows_clear (GTK_LIST_BOX (self->margins));
   page_shown (self);
 }
 
@@ -182,4 +180,11 @@ NappeOwnPartsPage *
 nappe_preferences_window_get_own_parts (NappePreferencesWindow *self)
 {
   return NAPPE_OWN_PARTS_PAGE (self->own_parts);
+}
+
+void
+nappe_preferences_window_import_curve (NappePreferencesWindow *self, GFile *file)
+{
+  adw_preferences_window_set_visible_page (ADW_PREFERENCES_WINDOW (self), ADW_PREFERENCES_PAGE (self->own_parts));
+  nappe_own_parts_page_read_table (NAPPE_OWN_PARTS_PAGE (self->own_parts), file);
 }

@@ -15,6 +15,8 @@ G_DECLARE_FINAL_TYPE (NappePreferencesWindow, nappe_preferences_window, NAPPE, P
 
 /* parent: nullable. */
 GtkWindow *nappe_preferences_window_new (GtkWindow *parent, NappePreferences *preferences);
+/* Shows the own catalogue and reads a table for it: see nappe_own_parts_page_read_table. */
+void nappe_preferences_window_import_curve (NappePreferencesWindow *self, GFile *file);
 NappeOwnPartsPage *nappe_preferences_window_get_own_parts (NappePreferencesWindow *self);
 
 G_END_DECLS

@@ -136,13 +136,34 @@ nappe_window_open_file (NappeWindow *self, GFile *file)
   read_into (target, file);
 }
 
+/* By its name, as a table of numbers has it: no build is called so. */
+static gboolean
+is_table (GFile *file)
+{
+  g_autofree char *name = g_file_get_basename (file), *plain = name != NULL ? g_ascii_strdown (name, -1) : NULL;
+
+  return plain != NULL && (g_str_has_suffix (plain, ".csv") || g_str_has_suffix (plain, ".tsv"));
+}
+
+/* A table is no build, and may be the curve of a pump. */
+static void
+open_build_or_table (NappeWindow *self, GFile *file)
+{
+  g_autofree char *uri = is_table (file) ? g_file_get_uri (file) : NULL;
+
+  if (uri != NULL)
+    gtk_widget_activate_action (GTK_WIDGET (self), "app.import-curve", "s", uri);
+  else
+    nappe_window_open_file (self, file);
+}
+
 void
 nappe_window_open_files (NappeWindow *self, GFile *const *files, guint n)
 {
   g_autofree char *text = NULL;
 
   for (guint i = 0; i < MIN (n, NAPPE_WINDOW_FILES_MAX); i++)
-    nappe_window_open_file (self, files[i]);
+    open_build_or_table (self, files[i]);
   if (n <= NAPPE_WINDOW_FILES_MAX)
     return;
   /* Translators: how many files were opened, and how many there were. */

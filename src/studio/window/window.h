@@ -26,7 +26,8 @@ NappeDocument *nappe_window_get_document (NappeWindow *self);
 gboolean nappe_window_is_empty (NappeWindow *self);
 /* Reads a file; what is wrong with it is said in the window, whose old document stays. */
 void nappe_window_open_file (NappeWindow *self, GFile *file);
-/* Reads some, each into a window of its own, the first into this one when nothing is open in it. */
+/* Reads some, each into a window of its own, the first into this one when nothing is open in it. A table of numbers, by its
+ * name, is taken for the curve of a pump to put into the person's own catalogue. */
 void nappe_window_open_files (NappeWindow *self, GFile *const *files, guint n);
 /* No more than so many at once. */
 #define NAPPE_WINDOW_FILES_MAX 20u
