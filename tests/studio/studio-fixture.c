@@ -178,6 +178,17 @@ studio_fixture_pause (double seconds)
 }
 
 GtkWidget *
+studio_fixture_find_window (GType type)
+{
+  g_autoptr (GList) windows = gtk_window_list_toplevels ();
+
+  for (GList *window = windows; window != NULL; window = window->next)
+    if (g_type_is_a (G_OBJECT_TYPE (window->data), type))
+      return window->data;
+  return NULL;
+}
+
+GtkWidget *
 studio_fixture_find_dialog (void)
 {
   g_autoptr (GList) windows = gtk_window_list_toplevels ();

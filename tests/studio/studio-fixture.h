@@ -41,6 +41,8 @@ void studio_fixture_settle (StudioFixture *self);
 /* Runs the main loop for a while [s]. */
 void studio_fixture_pause (double seconds);
 
+/* A window of a type; NULL: none. */
+GtkWidget *studio_fixture_find_window (GType type);
 /* A question that is on screen; NULL: none. */
 GtkWidget *studio_fixture_find_dialog (void);
 gboolean studio_fixture_is_asking (StudioFixture *self);

@@ -33,18 +33,6 @@ find_rule (const GPtrArray *findings, const char *rule)
   return NULL;
 }
 
-/* A window of a type besides the studio's own; NULL: none. */
-static GtkWidget *
-other_window (GType type)
-{
-  g_autoptr (GList) windows = gtk_window_list_toplevels ();
-
-  for (GList *window = windows; window != NULL; window = window->next)
-    if (g_type_is_a (G_OBJECT_TYPE (window->data), type))
-      return window->data;
-  return NULL;
-}
-
 static void
 activate (StudioFixture *self, const char *action, GVariant *parameter)
 {
@@ -90,7 +78,7 @@ test_answer (StudioFixture *self, gconstpointer data)
   finding = find_rule (verdict (self)->findings, "valve-coarse");
   list = list_with (GTK_WIDGET (self->window), finding);
   activate (self, "win.answer-finding", g_variant_new ("(ss)", "valve-coarse", nappe_finding_get_part (finding)));
-  dialog = other_window (NAPPE_TYPE_ANSWER_DIALOG);
+  dialog = studio_fixture_find_window (NAPPE_TYPE_ANSWER_DIALOG);
   g_assert_nonnull (dialog);
 
   /* Nothing is answered without a reason. */
@@ -110,7 +98,7 @@ test_answer (StudioFixture *self, gconstpointer data)
   g_assert_true (g_str_has_prefix (nappe_build_undo_label (build), "Answer “"));
 
   studio_fixture_wait (self, is_played);
-  g_assert_null (other_window (NAPPE_TYPE_ANSWER_DIALOG));
+  g_assert_null (studio_fixture_find_window (NAPPE_TYPE_ANSWER_DIALOG));
   g_assert_null (find_rule (verdict (self)->findings, "valve-coarse"));
   finding = find_rule (verdict (self)->answered, "valve-coarse");
   g_assert_nonnull (finding);
@@ -151,7 +139,7 @@ test_answer_to_danger (StudioFixture *self, gconstpointer data)
       GtkWidget *dialog;
 
       activate (self, "win.answer-finding", g_variant_new ("(ss)", rule, part));
-      dialog = other_window (NAPPE_TYPE_ANSWER_DIALOG);
+      dialog = studio_fixture_find_window (NAPPE_TYPE_ANSWER_DIALOG);
       write_reason (dialog, reasons[i]);
       if (i == 0)
         studio_fixture_picture_of (self, dialog, "light-answer-danger");
@@ -199,7 +187,7 @@ limits_are_there (StudioFixture *self)
 
   for (NappeLimitName name = 0; name < NAPPE_LIMIT_N; name++)
     settable += nappe_limit_field (name) != NULL;
-  return count_rows (other_window (NAPPE_TYPE_LIMITS_WINDOW), NAPPE_TYPE_FIELD_ROW) == settable;
+  return count_rows (studio_fixture_find_window (NAPPE_TYPE_LIMITS_WINDOW), NAPPE_TYPE_FIELD_ROW) == settable;
 }
 
 static void
@@ -211,7 +199,7 @@ test_limits (StudioFixture *self, gconstpointer data)
   studio_fixture_load (self, "three-drain.nappe");
   build = nappe_document_get_build (self->document);
   studio_fixture_act (self, "win.limits", NULL);
-  window = other_window (NAPPE_TYPE_LIMITS_WINDOW);
+  window = studio_fixture_find_window (NAPPE_TYPE_LIMITS_WINDOW);
   g_assert_nonnull (window);
   studio_fixture_wait (self, limits_are_there);
   row = row_of_limit (window, "Thickest film over the weir");
@@ -238,7 +226,7 @@ test_limits (StudioFixture *self, gconstpointer data)
 static gboolean
 weight_is_there (StudioFixture *self)
 {
-  return count_rows (other_window (NAPPE_TYPE_LIMITS_WINDOW), NAPPE_TYPE_WEIGHT_ROW) > 0;
+  return count_rows (studio_fixture_find_window (NAPPE_TYPE_LIMITS_WINDOW), NAPPE_TYPE_WEIGHT_ROW) > 0;
 }
 
 static void
@@ -250,7 +238,7 @@ test_weights (StudioFixture *self, gconstpointer data)
   studio_fixture_load (self, "two-drain.nappe");
   build = nappe_document_get_build (self->document);
   activate (self, "win.weigh-rule", g_variant_new_string ("valve-coarse"));
-  window = other_window (NAPPE_TYPE_LIMITS_WINDOW);
+  window = studio_fixture_find_window (NAPPE_TYPE_LIMITS_WINDOW);
   studio_fixture_wait (self, weight_is_there);
   studio_fixture_picture_of (self, window, "light-weights");
   /* The rule that was asked for is the only one in sight. */
@@ -338,7 +326,7 @@ test_about_rule (StudioFixture *self, gconstpointer data)
 
   studio_fixture_load (self, "two-drain.nappe");
   activate (self, "win.about-rule", g_variant_new_string ("valve-coarse"));
-  window = other_window (NAPPE_TYPE_RULE_WINDOW);
+  window = studio_fixture_find_window (NAPPE_TYPE_RULE_WINDOW);
   g_assert_nonnull (window);
   g_assert_cmpuint (count_labels (window, "title-2"), ==, 1);
   g_assert_cmpuint (count_labels (window, "heading"), >=, 4);
@@ -347,7 +335,7 @@ test_about_rule (StudioFixture *self, gconstpointer data)
   gtk_window_close (GTK_WINDOW (window));
   /* A rule without a page is said to have none. */
   activate (self, "win.about-rule", g_variant_new_string ("../../demos/no-such-rule"));
-  g_assert_null (other_window (NAPPE_TYPE_RULE_WINDOW));
+  g_assert_null (studio_fixture_find_window (NAPPE_TYPE_RULE_WINDOW));
 }
 
 static void
@@ -361,14 +349,14 @@ test_narrow (StudioFixture *self, gconstpointer data)
   studio_fixture_act (self, "app.style", "dark");
   finding = find_rule (verdict (self)->findings, "valve-coarse");
   activate (self, "win.answer-finding", g_variant_new ("(ss)", "valve-coarse", nappe_finding_get_part (finding)));
-  dialog = other_window (NAPPE_TYPE_ANSWER_DIALOG);
+  dialog = studio_fixture_find_window (NAPPE_TYPE_ANSWER_DIALOG);
   gtk_widget_measure (dialog, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
   g_assert_cmpint (minimum, <=, 360);
   gtk_window_set_default_size (GTK_WINDOW (dialog), 360, 600);
   studio_fixture_picture_of (self, dialog, "dark-narrow-answer");
   gtk_window_close (GTK_WINDOW (dialog));
   studio_fixture_act (self, "win.limits", NULL);
-  window = other_window (NAPPE_TYPE_LIMITS_WINDOW);
+  window = studio_fixture_find_window (NAPPE_TYPE_LIMITS_WINDOW);
   gtk_widget_measure (window, GTK_ORIENTATION_HORIZONTAL, -1, &minimum, NULL, NULL, NULL);
   g_assert_cmpint (minimum, <=, 360);
   gtk_window_set_default_size (GTK_WINDOW (window), 360, 600);

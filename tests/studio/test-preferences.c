@@ -14,25 +14,13 @@
 #include "studio/preferences/preferences-window.h"
 #include "studio/preferences/pump-window.h"
 
-/* A window of a type; NULL: none. */
-static GtkWidget *
-other_window (GType type)
-{
-  g_autoptr (GList) windows = gtk_window_list_toplevels ();
-
-  for (GList *window = windows; window != NULL; window = window->next)
-    if (g_type_is_a (G_OBJECT_TYPE (window->data), type))
-      return window->data;
-  return NULL;
-}
-
 static NappePreferencesWindow *
 open_preferences (StudioFixture *self)
 {
   GtkWidget *window;
 
   studio_fixture_act (self, "app.preferences", NULL);
-  window = other_window (NAPPE_TYPE_PREFERENCES_WINDOW);
+  window = studio_fixture_find_window (NAPPE_TYPE_PREFERENCES_WINDOW);
   g_assert_nonnull (window);
   return NAPPE_PREFERENCES_WINDOW (window);
 }
@@ -152,7 +140,7 @@ test_one_window (StudioFixture *self, gconstpointer data)
   g_assert_true (open_preferences (self) == first);
   studio_fixture_picture_of (self, GTK_WIDGET (first), "light-preferences");
   gtk_widget_activate_action (GTK_WIDGET (first), "preferences.close", NULL);
-  g_assert_null (other_window (NAPPE_TYPE_PREFERENCES_WINDOW));
+  g_assert_null (studio_fixture_find_window (NAPPE_TYPE_PREFERENCES_WINDOW));
 }
 
 static void
@@ -221,7 +209,7 @@ margins_are_there (StudioFixture *self)
 
   for (NappeLimitName name = 0; name < NAPPE_LIMIT_N; name++)
     settable += nappe_limit_field (name) != NULL;
-  return count_fields (other_window (NAPPE_TYPE_PREFERENCES_WINDOW)) >= settable;
+  return count_fields (studio_fixture_find_window (NAPPE_TYPE_PREFERENCES_WINDOW)) >= settable;
 }
 
 /* Other units while rows are on their way, and the page is out of sight: no row comes twice. */
@@ -259,7 +247,7 @@ test_margins (StudioFixture *self, gconstpointer data)
 
   /* Nothing of one's own, nothing to put in. */
   studio_fixture_act (self, "win.limits", NULL);
-  limits = other_window (NAPPE_TYPE_LIMITS_WINDOW);
+  limits = studio_fixture_find_window (NAPPE_TYPE_LIMITS_WINDOW);
   g_assert_false (can_press (limits, "limits.use-margins"));
   gtk_window_close (GTK_WINDOW (limits));
 
@@ -286,7 +274,7 @@ test_margins (StudioFixture *self, gconstpointer data)
   /* On demand, in one step; what the person has no margin for stays. */
   g_assert_true (nappe_build_set_number (build, build->limits, "slot_least", 0.003, NULL));
   studio_fixture_act (self, "win.limits", NULL);
-  limits = other_window (NAPPE_TYPE_LIMITS_WINDOW);
+  limits = studio_fixture_find_window (NAPPE_TYPE_LIMITS_WINDOW);
   g_assert_true (can_press (limits, "limits.use-margins"));
   gtk_widget_activate_action (limits, "limits.use-margins", NULL);
   g_assert_cmpfloat (nappe_limit_in_build (NAPPE_LIMIT_FILM_THICK, build), ==, 0.030);
@@ -325,7 +313,7 @@ test_hostile_margins (StudioFixture *self, gconstpointer data)
 static gboolean
 is_listed (StudioFixture *self)
 {
-  GtkWidget *window = other_window (NAPPE_TYPE_PREFERENCES_WINDOW);
+  GtkWidget *window = studio_fixture_find_window (NAPPE_TYPE_PREFERENCES_WINDOW);
 
   return nappe_own_parts_page_get_catalogue (nappe_preferences_window_get_own_parts (NAPPE_PREFERENCES_WINDOW (window))) != NULL;
 }
@@ -333,7 +321,7 @@ is_listed (StudioFixture *self)
 static gboolean
 has_pump_window (StudioFixture *self)
 {
-  return other_window (NAPPE_TYPE_PUMP_WINDOW) != NULL;
+  return studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW) != NULL;
 }
 
 static gboolean
@@ -405,7 +393,7 @@ test_pump (StudioFixture *self, gconstpointer data)
 
   studio_fixture_load (self, "three-drain.nappe");
   studio_fixture_act (self, "win.add", NULL);
-  browser = NAPPE_ADD_WINDOW (other_window (NAPPE_TYPE_ADD_WINDOW));
+  browser = NAPPE_ADD_WINDOW (studio_fixture_find_window (NAPPE_TYPE_ADD_WINDOW));
   nappe_add_window_search (browser, "north reef", NAPPE_ADD_PUMP);
   g_assert_cmpuint (nappe_add_window_get_n_shown (browser), ==, 0);
 
@@ -415,7 +403,7 @@ test_pump (StudioFixture *self, gconstpointer data)
   g_assert_cmpuint (count_own (window), ==, 0);
   read_table (window, "North & Reef.csv", "flow gal/h;head ft\n0;13,1\n400;12,4\n700;10,5\n1000;6,5\n1200;1\n");
   studio_fixture_wait (self, has_pump_window);
-  pump = other_window (NAPPE_TYPE_PUMP_WINDOW);
+  pump = studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW);
   g_assert_true (gtk_widget_get_visible (studio_fixture_find (pump, NAPPE_TYPE_CURVE_PREVIEW, NULL)));
   /* Without a power there is no pump. */
   g_assert_false (can_press (pump, "pump.add"));
@@ -454,7 +442,7 @@ test_untold_units (StudioFixture *self, gconstpointer data)
 
   read_table (window, "bare.csv", "4,0\n3.1,1500\n0.5,3000\n");
   studio_fixture_wait (self, has_pump_window);
-  pump = other_window (NAPPE_TYPE_PUMP_WINDOW);
+  pump = studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW);
   gtk_editable_set_text (GTK_EDITABLE (row_titled (pump, "Greatest power, W")), "60 W");
   g_assert_false (can_press (pump, "pump.add"));
   choose (pump, "Unit of the flows", 1);
@@ -484,6 +472,7 @@ test_refused_tables (StudioFixture *self, gconstpointer data)
     { "rising.csv", "l/h;m\n0;4\nNaN;5\n", "rising.csv, line 3" },
   };
   NappePreferencesWindow *window = open_preferences (self);
+  GtkWidget *pump;
 
   for (gsize i = 0; i < G_N_ELEMENTS (tables); i++)
     {
@@ -495,15 +484,15 @@ test_refused_tables (StudioFixture *self, gconstpointer data)
   /* What shows only with its units is said in the window. */
   read_table (window, "rising.csv", "l/h;m\n0;4\n100;5\n");
   studio_fixture_wait (self, has_pump_window);
-  g_assert_nonnull (strstr (gtk_label_get_text (GTK_LABEL (studio_fixture_find (other_window (NAPPE_TYPE_PUMP_WINDOW), GTK_TYPE_LABEL, "error"))),
-                            "rising.csv, line 3"));
-  gtk_widget_activate_action (other_window (NAPPE_TYPE_PUMP_WINDOW), "pump.cancel", NULL);
+  pump = studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW);
+  g_assert_nonnull (strstr (gtk_label_get_text (GTK_LABEL (studio_fixture_find (pump, GTK_TYPE_LABEL, "error"))), "rising.csv, line 3"));
+  gtk_widget_activate_action (pump, "pump.cancel", NULL);
 }
 
 static GtkWidget *
 faulty_row (void)
 {
-  return row_titled (other_window (NAPPE_TYPE_PREFERENCES_WINDOW), "a&lt;b&gt;&amp;c");
+  return row_titled (studio_fixture_find_window (NAPPE_TYPE_PREFERENCES_WINDOW), "a&lt;b&gt;&amp;c");
 }
 
 static gboolean
@@ -516,13 +505,13 @@ has_faulty_row (StudioFixture *self)
 static gboolean
 has_file_row (StudioFixture *self)
 {
-  return row_titled (other_window (NAPPE_TYPE_PREFERENCES_WINDOW), "own-pumps.json") != NULL;
+  return row_titled (studio_fixture_find_window (NAPPE_TYPE_PREFERENCES_WINDOW), "own-pumps.json") != NULL;
 }
 
 static gboolean
 pump_is_refused (StudioFixture *self)
 {
-  GtkWidget *pump = other_window (NAPPE_TYPE_PUMP_WINDOW);
+  GtkWidget *pump = studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW);
 
   return pump == NULL || gtk_widget_get_visible (studio_fixture_find (pump, GTK_TYPE_LABEL, "error"));
 }
@@ -548,7 +537,7 @@ test_faults (StudioFixture *self, gconstpointer data)
   write_own (broken);
   read_table (window, "good.csv", "l/h;m\n0;4\n1000;1\n");
   studio_fixture_wait (self, has_pump_window);
-  pump = other_window (NAPPE_TYPE_PUMP_WINDOW);
+  pump = studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW);
   gtk_editable_set_text (GTK_EDITABLE (row_titled (pump, "Greatest power, W")), "60");
   g_assert_true (can_press (pump, "pump.add"));
   gtk_widget_activate_action (pump, "pump.add", NULL);
@@ -568,29 +557,40 @@ test_faults (StudioFixture *self, gconstpointer data)
   studio_fixture_settle (self);
 }
 
+static void
+own_parts_told (gboolean *told)
+{
+  *told = TRUE;
+}
+
 /* Closing while something is read or written does no harm. */
 static void
 test_closed_meanwhile (StudioFixture *self, gconstpointer data)
 {
   NappePreferencesWindow *window = open_preferences (self);
   g_autofree char *path = own_file ();
+  gboolean told = FALSE;
   GtkWidget *pump;
 
   read_table (window, "late.csv", "l/h;m\n0;4\n1000;1\n");
   gtk_window_close (GTK_WINDOW (window));
   studio_fixture_pause (0.3);
-  g_assert_null (other_window (NAPPE_TYPE_PUMP_WINDOW));
+  g_assert_null (studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW));
 
   window = open_preferences (self);
   read_table (window, "late.csv", "l/h;m\n0;4\n1000;1\n");
   studio_fixture_wait (self, has_pump_window);
-  pump = other_window (NAPPE_TYPE_PUMP_WINDOW);
+  pump = studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW);
   gtk_editable_set_text (GTK_EDITABLE (row_titled (pump, "Greatest power, W")), "60");
   g_assert_true (can_press (pump, "pump.add"));
   gtk_widget_activate_action (pump, "pump.add", NULL);
+  g_signal_connect_swapped (preferences_of (self), "own-parts-changed", G_CALLBACK (own_parts_told), &told);
+  /* With the window that it stands before. */
   gtk_window_destroy (GTK_WINDOW (pump));
-  studio_fixture_wait (self, is_listed);
-  studio_fixture_pause (0.5);
+  gtk_window_close (GTK_WINDOW (window));
+  while (!told)
+    g_main_context_iteration (NULL, TRUE);
+  g_signal_handlers_disconnect_by_data (preferences_of (self), &told);
   g_assert_true (g_file_test (path, G_FILE_TEST_EXISTS));
   g_remove (path);
 }
@@ -609,7 +609,7 @@ test_dark_narrow (StudioFixture *self, gconstpointer data)
   studio_fixture_picture_of (self, GTK_WIDGET (window), "dark-narrow-own-parts");
   read_table (window, "bare.csv", "l/h;m\n0;4\n500;3.8\n1500;3.1\n3000;0.5\n");
   studio_fixture_wait (self, has_pump_window);
-  pump = other_window (NAPPE_TYPE_PUMP_WINDOW);
+  pump = studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW);
   gtk_window_set_default_size (GTK_WINDOW (pump), 360, 640);
   studio_fixture_picture_of (self, pump, "dark-narrow-pump");
   gtk_widget_activate_action (pump, "pump.cancel", NULL);

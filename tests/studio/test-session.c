@@ -73,21 +73,10 @@ test_drop (StudioFixture *self, gconstpointer data)
   g_unlink (picture);
 }
 
-static GtkWidget *
-pump_window (void)
-{
-  g_autoptr (GList) windows = gtk_window_list_toplevels ();
-
-  for (GList *window = windows; window != NULL; window = window->next)
-    if (NAPPE_IS_PUMP_WINDOW (window->data))
-      return window->data;
-  return NULL;
-}
-
 static gboolean
 has_pump_window (StudioFixture *self)
 {
-  return pump_window () != NULL;
+  return studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW) != NULL;
 }
 
 /* A table is no build: a pump is made of it. */
@@ -101,12 +90,12 @@ test_drop_table (StudioFixture *self, gconstpointer data)
   g_assert_true (g_file_set_contents (path, "l/h;m\n0;4\n1000;1\n", -1, NULL));
   drop (self, table);
   studio_fixture_wait (self, has_pump_window);
-  preferences = gtk_window_get_transient_for (GTK_WINDOW (pump_window ()));
+  preferences = gtk_window_get_transient_for (GTK_WINDOW (studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW)));
   g_assert_true (ADW_IS_PREFERENCES_WINDOW (preferences));
   g_assert_true (NAPPE_IS_OWN_PARTS_PAGE (adw_preferences_window_get_visible_page (ADW_PREFERENCES_WINDOW (preferences))));
   g_assert_false (error_is_shown (self));
   g_assert_true (nappe_window_is_empty (self->window));
-  gtk_window_close (GTK_WINDOW (pump_window ()));
+  gtk_window_close (GTK_WINDOW (studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW)));
   gtk_window_close (preferences);
   g_unlink (path);
 }

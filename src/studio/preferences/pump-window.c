@@ -181,9 +181,11 @@ columns_swapped (NappePumpWindow *self)
 
 /* ---- adding ---- */
 
-/* What is written. Owned by its task. */
+/* What is written, for whom. Owned by its task. */
 typedef struct
 {
+  GWeakRef window; /* it may be closed meanwhile, and the window that it stands before */
+  NappePreferences *preferences;
   NappeOwnPump pump;
   char *name, *source;
 } AddJob;
@@ -193,6 +195,8 @@ add_job_free (gpointer data)
 {
   AddJob *job = data;
 
+  g_weak_ref_clear (&job->window);
+  g_object_unref (job->preferences);
   g_free (job->name);
   g_free (job->source);
   g_free (job);
@@ -217,17 +221,17 @@ write_pump (GTask *task, gpointer source, gpointer data, GCancellable *cancellab
 static void
 pump_written (GObject *source, GAsyncResult *result, gpointer user_data)
 {
-  g_autoptr (NappePumpWindow) self = user_data;
+  AddJob *job = g_task_get_task_data (G_TASK (result));
+  g_autoptr (NappePumpWindow) self = g_weak_ref_get (&job->window);
   g_autoptr (GError) error = NULL;
   gboolean good = g_task_propagate_boolean (G_TASK (result), &error);
 
   g_application_release (g_application_get_default ());
-  self->adding = FALSE;
   if (good)
-    nappe_preferences_own_parts_changed (self->preferences);
-  /* It may have been closed meanwhile. */
-  if (self->table == NULL)
+    nappe_preferences_own_parts_changed (job->preferences);
+  if (self == NULL || self->table == NULL)
     return;
+  self->adding = FALSE;
   pump_changed (self);
   show_text (self->error, good ? NULL : error->message);
   if (good)
@@ -245,6 +249,8 @@ add_action (GtkWidget *widget, const char *name, GVariant *parameter)
   if (self->adding || !read_pump (self, &pump))
     return;
   job = g_new0 (AddJob, 1);
+  g_weak_ref_init (&job->window, self);
+  job->preferences = g_object_ref (self->preferences);
   job->pump = pump;
   job->pump.name = job->name = g_strdup (pump.name);
   job->pump.source = job->source = g_strdup (pump.source);
@@ -252,7 +258,7 @@ add_action (GtkWidget *widget, const char *name, GVariant *parameter)
   pump_changed (self);
   /* The program must not end before the file is whole. */
   g_application_hold (g_application_get_default ());
-  task = g_task_new (NULL, NULL, pump_written, g_object_ref (self));
+  task = g_task_new (NULL, NULL, pump_written, NULL);
   g_task_set_source_tag (task, add_action);
   g_task_set_task_data (task, job, add_job_free);
   g_task_run_in_thread (task, write_pump);
