@@ -253,3 +253,46 @@ studio_fixture_run (int *argc, char ***argv, const StudioTest *tests, gsize n)
   g_object_unref (application);
   return status;
 }
+
+GtkWidget *
+studio_fixture_find_row (GtkWidget *root, const char *title)
+{
+  if (ADW_IS_PREFERENCES_ROW (root) && g_strcmp0 (adw_preferences_row_get_title (ADW_PREFERENCES_ROW (root)), title) == 0)
+    return root;
+  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL; child = gtk_widget_get_next_sibling (child))
+    {
+      GtkWidget *found = studio_fixture_find_row (child, title);
+
+      if (found != NULL)
+        return found;
+    }
+  return NULL;
+}
+
+gboolean
+studio_fixture_can_press (GtkWidget *root, const char *action)
+{
+  if (GTK_IS_BUTTON (root) && g_strcmp0 (gtk_actionable_get_action_name (GTK_ACTIONABLE (root)), action) == 0)
+    return gtk_widget_is_sensitive (root);
+  for (GtkWidget *child = gtk_widget_get_first_child (root); child != NULL; child = gtk_widget_get_next_sibling (child))
+    if (studio_fixture_can_press (child, action))
+      return TRUE;
+  return FALSE;
+}
+
+void
+studio_fixture_choose (GtkWidget *root, const char *title, guint index)
+{
+  adw_combo_row_set_selected (ADW_COMBO_ROW (studio_fixture_find_row (root, title)), index);
+}
+
+NappePreferencesWindow *
+studio_fixture_open_preferences (StudioFixture *self)
+{
+  GtkWidget *window;
+
+  studio_fixture_act (self, "app.preferences", NULL);
+  window = studio_fixture_find_window (NAPPE_TYPE_PREFERENCES_WINDOW);
+  g_assert_nonnull (window);
+  return NAPPE_PREFERENCES_WINDOW (window);
+}

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "studio/application/application.h"
+#include "studio/preferences/preferences-window.h"
 #include "studio/window/window.h"
 
 G_BEGIN_DECLS
@@ -43,6 +44,13 @@ void studio_fixture_pause (double seconds);
 
 /* A window of a type; NULL: none. */
 GtkWidget *studio_fixture_find_window (GType type);
+/* The row of a list below `root` with a title; NULL: none. */
+GtkWidget *studio_fixture_find_row (GtkWidget *root, const char *title);
+/* Chooses in such a row. */
+void studio_fixture_choose (GtkWidget *root, const char *title, guint index);
+/* Whether there is a button of an action below `root` that can be pressed. */
+gboolean studio_fixture_can_press (GtkWidget *root, const char *action);
+NappePreferencesWindow *studio_fixture_open_preferences (StudioFixture *self);
 /* A question that is on screen; NULL: none. */
 GtkWidget *studio_fixture_find_dialog (void);
 gboolean studio_fixture_is_asking (StudioFixture *self);
