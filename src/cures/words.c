@@ -130,7 +130,7 @@ nappe_cure_effect (NappeCureSearch *self, const NappeVerdict *after)
                          before, later, limit);
     }
   /* Translators: what there is to say of the whole build, such as “2 dangers, 1 problem”, before and after a change. */
-  g_string_append_printf (text, _("The whole build: %s before, %s after."),
+  g_string_append_printf (text, _("The whole build before: %s. After: %s."),
                           *self->counts != '\0' ? self->counts : nothing, *counts != '\0' ? counts : nothing);
   return g_string_free (text, FALSE);
 }
