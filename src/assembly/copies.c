@@ -274,7 +274,7 @@ paste_chamber (NappeBuild *build, NappeCatalogue *catalogue, NappePart *copy, Na
     }
   adopt (build, copy, NULL);
   /* Translators: label of a step to undo; %s is the name of a part. */
-  label = g_strdup_printf (_("Paste “%s”"), nappe_part_display_name (copy));
+  label = g_strdup_printf (_("Add the copy “%s”"), nappe_part_display_name (copy));
   nappe_build_begin (build, label);
   chamber = nappe_assembly_add_chamber (build, catalogue, beside, TRUE, NAPPE_CHAMBER (copy)->role, error);
   gboolean done = chamber != NULL && nappe_build_rename_part (build, NAPPE_PART (chamber), nappe_part_get_name (copy), error)
@@ -290,7 +290,7 @@ put (NappeBuild *build, NappeCatalogue *catalogue, NappePart *copy, NappePart *a
   if (NAPPE_IS_CHAMBER (copy))
     return paste_chamber (build, catalogue, copy, at, error);
   adopt (build, copy, at);
-  label = g_strdup_printf (_("Paste “%s”"), nappe_part_display_name (copy));
+  label = g_strdup_printf (_("Add the copy “%s”"), nappe_part_display_name (copy));
   nappe_build_begin (build, label);
   gboolean line = NAPPE_IS_DRAIN (copy) || NAPPE_IS_RETURN_LINE (copy);
   gboolean done = find_place (build, catalogue, copy, error) && insert (build, copy, at, error)

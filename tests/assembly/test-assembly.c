@@ -427,7 +427,7 @@ test_copies (void)
       copied++;
       g_assert_true (G_OBJECT_TYPE (copy) == G_OBJECT_TYPE (part));
       g_assert_true (nappe_build_find (build, nappe_part_get_id (copy)) == copy);
-      g_autofree char *label = g_strdup_printf ("Paste “%s”", nappe_part_display_name (copy));
+      g_autofree char *label = g_strdup_printf ("Add the copy “%s”", nappe_part_display_name (copy));
       check_step (build, before, label);
     }
   g_assert_cmpuint (copied, >, 40);

@@ -100,7 +100,7 @@ test_copy_and_remove (StudioFixture *self, gconstpointer data)
   studio_fixture_act (self, "win.copy", NULL);
   studio_fixture_act (self, "win.paste", NULL);
   studio_fixture_wait (self, has_three_of_equipment);
-  g_assert_cmpstr (nappe_build_undo_label (build_of (self)), ==, "Paste “Heater 2”");
+  g_assert_cmpstr (nappe_build_undo_label (build_of (self)), ==, "Add the copy “Heater 2”");
   g_assert_cmpstr (nappe_window_get_selected (self->window), ==, "heater-2");
   studio_fixture_act (self, "win.duplicate", NULL);
   g_assert_cmpuint (build_of (self)->equipment->len, ==, 4);
