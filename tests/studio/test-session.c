@@ -182,6 +182,14 @@ test_session (StudioFixture *self, gconstpointer data)
   g_assert_cmpstr (view, ==, "plan");
 }
 
+static gboolean
+remembers_two (StudioFixture *self)
+{
+  g_autoptr (GVariant) session = nappe_preferences_get_session (nappe_application_get_preferences (self->application));
+
+  return g_variant_n_children (session) == 2;
+}
+
 /* One window that closes takes itself out; the program that ends remembers them all. */
 static void
 test_session_of_two (StudioFixture *self, gconstpointer data)
@@ -189,7 +197,7 @@ test_session_of_two (StudioFixture *self, gconstpointer data)
   NappePreferences *preferences = nappe_application_get_preferences (self->application);
   g_autofree char *path = g_build_filename (g_getenv ("NAPPE_DATA_DIR"), "demos", "two-drain.nappe", NULL);
   g_autoptr (GFile) other = g_file_new_for_path (path);
-  g_autoptr (GVariant) both = NULL, one = NULL, all = NULL;
+  g_autoptr (GVariant) one = NULL, all = NULL;
   NappeWindow *second;
 
   studio_fixture_load (self, DEMO);
@@ -198,10 +206,7 @@ test_session_of_two (StudioFixture *self, gconstpointer data)
       nappe_window_open_file (self->window, other);
       while ((second = nappe_window_find (GTK_APPLICATION (self->application), other)) == NULL)
         g_main_context_iteration (NULL, TRUE);
-      studio_fixture_pause (0.2);
-      g_clear_pointer (&both, g_variant_unref);
-      both = nappe_preferences_get_session (preferences);
-      g_assert_cmpuint (g_variant_n_children (both), ==, 2);
+      studio_fixture_wait (self, remembers_two);
       if (round == 0)
         {
           gtk_window_close (GTK_WINDOW (second));
