@@ -5,8 +5,12 @@
 #include <locale.h>
 #include <string.h>
 
-/* Longest wait for anything [us]: a busy machine under a sanitizer is slow. */
+/* Longest wait for anything [us]: a busy machine is slow, under a sanitizer the more so. */
+#ifdef __SANITIZE_ADDRESS__
+#define PATIENCE (60 * G_USEC_PER_SEC)
+#else
 #define PATIENCE (20 * G_USEC_PER_SEC)
+#endif
 
 NappeApplication *
 studio_fixture_application (void)
