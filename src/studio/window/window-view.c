@@ -80,6 +80,8 @@ nappe_window_update_view_actions (NappeWindow *self)
 
   for (gsize i = 0; i < G_N_ELEMENTS (need_outcome); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), need_outcome[i], computed);
+  /* A window with nothing open has no side panel. */
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.side-panel", nappe_document_get_build (self->document) != NULL);
   /* An export is of the build: not of what the pictures show instead. */
   for (gsize i = 0; i < G_N_ELEMENTS (exports); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), exports[i], computed && self->preview == NULL);
