@@ -74,7 +74,7 @@ add_ledger_inputs (NappeResult *result, const NappePowerCut *cut)
   } places[] = {
     { NAPPE_LEDGER_DISPLAY, _("from the display") },
     { NAPPE_LEDGER_BOX, _("from the boxes") },
-    { NAPPE_LEDGER_DRAIN_PIPES, _("from the drains' pipes") },
+    { NAPPE_LEDGER_DRAIN_PIPES, _("from the drains’ pipes") },
     { NAPPE_LEDGER_RETURN_PIPES, _("from the return pipes") },
     { NAPPE_LEDGER_VESSEL, _("from vessels beside") },
   };
@@ -153,7 +153,7 @@ nappe_results_add_power_cut (NappeResultList *list)
   result = nappe_result_list_add (list, "sump_free", _("Can be taken up to the rim"), NAPPE_QUANTITY_VOLUME,
                                   cut->sump_free, NAPPE_LAW_SUM);
   add_room_inputs (list, result);
-  result = nappe_result_list_add (list, "sump_margin", _("Then free below the sump's rim"), NAPPE_QUANTITY_LENGTH,
+  result = nappe_result_list_add (list, "sump_margin", _("Then free below the sump’s rim"), NAPPE_QUANTITY_LENGTH,
                                   cut->sump_margin, NAPPE_LAW_HEIGHT);
   add_highest_chamber (list, result);
   nappe_result_sampled (result, spread != NULL ? &spread->sump_margin : NULL);

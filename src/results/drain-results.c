@@ -238,7 +238,7 @@ add_priming (NappeResultList *list, const NappeDrainReport *report)
   nappe_result_input (result, "", _("primes with the box at"), NAPPE_QUANTITY_LENGTH, cycle->primes_at);
   nappe_result_input (result, "", _("breaks with the box at"), NAPPE_QUANTITY_LENGTH, cycle->breaks_at);
   nappe_result_by_law (result);
-  result = nappe_result_list_add (list, "cycle_swing", _("Swing of the box's level"), NAPPE_QUANTITY_LENGTH, cycle->swing,
+  result = nappe_result_list_add (list, "cycle_swing", _("Swing of the box’s level"), NAPPE_QUANTITY_LENGTH, cycle->swing,
                                   NAPPE_LAW_HEIGHT);
   nappe_result_input (result, "z1", _("primes with the box at"), NAPPE_QUANTITY_LENGTH, cycle->primes_at);
   nappe_result_input (result, "z2", _("breaks with the box at"), NAPPE_QUANTITY_LENGTH, cycle->breaks_at);
@@ -258,12 +258,12 @@ add_if_blocked (NappeResultList *list)
   result = nappe_result_list_add (list, "blocked_rise", _("Blocked, the display rises by"), NAPPE_QUANTITY_LENGTH,
                                   blocked->display_rise, NAPPE_LAW_BALANCE);
   nappe_result_input (result, "Q", _("flow of the pumps before"), NAPPE_QUANTITY_FLOW, list->study->running.pump_flow);
-  result = nappe_result_list_add (list, "blocked_freeboard", _("Blocked, free below the display's rim"),
+  result = nappe_result_list_add (list, "blocked_freeboard", _("Blocked, free below the display’s rim"),
                                   NAPPE_QUANTITY_LENGTH, blocked->freeboard, NAPPE_LAW_BALANCE);
   nappe_result_input (result, "Q", _("flow of the pumps before"), NAPPE_QUANTITY_FLOW, list->study->running.pump_flow);
   result = nappe_result_list_add (list, "blocked_on_the_floor", _("Blocked, on the floor"), NAPPE_QUANTITY_VOLUME,
                                   blocked->state.spilled, NAPPE_LAW_BALANCE);
-  nappe_result_input (result, "", _("rise of the display's level"), NAPPE_QUANTITY_LENGTH, blocked->display_rise);
+  nappe_result_input (result, "", _("rise of the display’s level"), NAPPE_QUANTITY_LENGTH, blocked->display_rise);
   if (list->spread == NULL || list->spread->blockage_flood_chance == NULL || list->spread->n_blockage_samples == 0)
     return;
   result = nappe_result_list_add (

@@ -9,7 +9,7 @@
 #define DROP_INLET N_("EPA SWMM Reference Manual II, chapter 6; drop-inlet spillway practice")
 #define HILLS N_("Hills, Chemical Engineering, 5 September 1983; Simpson 1968")
 #define PLATES N_("Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, 1959")
-#define PROGRAM N_("the program's own search with the laws above")
+#define PROGRAM N_("the program’s own search with the laws above")
 
 static const NappeLaw laws[NAPPE_LAW_N] = {
   [NAPPE_LAW_BALANCE] = { "balance", N_("Balance of flows"), N_("sum of all flows = 0 at every vessel and joint"),
@@ -35,12 +35,12 @@ static const NappeLaw laws[NAPPE_LAW_N] = {
                        0.2 },
   [NAPPE_LAW_SLOT_WEIR]
   = { "slot-weir", N_("Slotted weir"),
-      N_("each slot a contracted weir; above its top an orifice, and the wall's top a weir besides"),
+      N_("each slot a contracted weir; above its top an orifice, and the wall’s top a weir besides"),
       N_("Kindsvater and Carter 1957, width correction cut down in proportion below 150 mm"), 0.2 },
   [NAPPE_LAW_GAP] = { "gap", N_("Gap or hole"), "Q = 0.6 A √(2 g h)",
                       N_("Torricelli with contraction; 0.59 to 0.62 in print (EPA SWMM 0.6)"), 0.05 },
   [NAPPE_LAW_SOCK] = { "sock", N_("Cloth of a filter sock"), N_("Q = c (1 − load) ∫ h dA over the wetted cloth"),
-                       N_("Darcy's law for a thin layer; the cloth's conductance is common practice"), 1.0 },
+                       N_("Darcy’s law for a thin layer; the cloth’s conductance is common practice"), 1.0 },
 
   [NAPPE_LAW_FULL_PIPE] = { "full-pipe", N_("Full pipe"), "h = Σ (f L/D + K + K1/Re) V²/2g",
                             N_("Darcy and Weisbach; f: Hagen and Poiseuille, Colebrook 1939"), 0.1 },
@@ -51,7 +51,7 @@ static const NappeLaw laws[NAPPE_LAW_N] = {
                           N_("by row of the catalogue: Darby 2001, Hooper 1981 or Crane TP-410"), 0.2 },
   [NAPPE_LAW_VALVE]
   = { "valve", N_("Loss of a valve"), N_("h = K V²/2g, K by opening"),
-      N_("table of the valve's row in the catalogue; tables in print differ by a factor of two"), 1.0 },
+      N_("table of the valve’s row in the catalogue; tables in print differ by a factor of two"), 1.0 },
   [NAPPE_LAW_ENTRANCE] = { "entrance", N_("Loss of an entrance"), "h = K V²/2g",
                            N_("Crane TP-410; Idelchik; Munson. A partly blocked one: thin plate, Idelchik"), 0.2 },
   [NAPPE_LAW_EXIT]
@@ -59,7 +59,7 @@ static const NappeLaw laws[NAPPE_LAW_N] = {
   [NAPPE_LAW_BORE]
   = { "bore", N_("Change of bore"), "K = 0.5 (1 − β²), K = (1 − β²)²", N_("Crane TP-410; Borda and Carnot"), 0.2 },
   [NAPPE_LAW_BEND] = { "bend", N_("Bend of a hose"), "h = K V²/2g", N_("Rennels and Hudson, Pipe Flow, 2012"), 0.2 },
-  [NAPPE_LAW_BRANCH] = { "branch", N_("From a tee's run into its branch"), "h = (K + K1/Re) V²/2g",
+  [NAPPE_LAW_BRANCH] = { "branch", N_("From a tee’s run into its branch"), "h = (K + K1/Re) V²/2g",
                          N_("by row of the catalogue: Darby 2001 or Hooper 1981"), 0.2 },
   [NAPPE_LAW_MANNING] = { "manning", N_("Partly full pipe"), "Q = A R^(2/3) √S / n",
                           N_("Manning; n of smooth plastic 0.009 to 0.011, texts on open channels"), 0.1 },
@@ -77,7 +77,7 @@ static const NappeLaw laws[NAPPE_LAW_N] = {
   [NAPPE_LAW_RESERVE] = { "reserve", N_("Capacity left"), N_("Q = capacity that is sure − flow"), DEFINITION, 0.0 },
   [NAPPE_LAW_VALVE_TUNING] = { "valve-tuning", N_("Opening that leaves a trickle"),
                                N_("opening at which the siphon carries all but the trickle"),
-                               N_("the valve's table; tables in print differ by a quarter in opening"), 0.25 },
+                               N_("the valve’s table; tables in print differ by a quarter in opening"), 0.25 },
   [NAPPE_LAW_WINDOW]
   = { "window", N_("Tuning window"),
       N_("change of the flow into the box at which a bound is met, pipes and valve as they are"), PROGRAM, 0.2 },
@@ -89,9 +89,9 @@ static const NappeLaw laws[NAPPE_LAW_N] = {
 
   [NAPPE_LAW_PUMP]
   = { "pump", N_("Pump curve"), N_("H = w s² C(Q/s)"),
-      N_("maker's points joined by a monotone cubic (Fritsch and Carlson 1980); affinity laws; curves within 10 %"),
+      N_("maker’s points joined by a monotone cubic (Fritsch and Carlson 1980); affinity laws; curves within 10 %"),
       0.1 },
-  [NAPPE_LAW_SUBMERGENCE] = { "submergence", N_("Water over a pump's inlet"), "S = D (1 + 2.3 Fr)",
+  [NAPPE_LAW_SUBMERGENCE] = { "submergence", N_("Water over a pump’s inlet"), "S = D (1 + 2.3 Fr)",
                               N_("ANSI/HI 9.8; advice, made for large intakes"), 0.2 },
   [NAPPE_LAW_BUBBLE] = { "bubble", N_("Bubble that rises against the water"), "Cd = 24/Re (1 + 0.15 Re^0.687)",
                          N_("Schiller and Naumann 1935, bubbles skinned as rigid balls; to about 2 mm"), 0.1 },
@@ -101,7 +101,7 @@ static const NappeLaw laws[NAPPE_LAW_N] = {
   [NAPPE_LAW_VISCOSITY]
   = { "viscosity", N_("Viscosity of the water"), "μ(t, S)", N_("Sharqawy, Lienhard and Zubair 2010"), 0.015 },
   [NAPPE_LAW_VAPOUR] = { "vapour", N_("Vapour pressure over the water"), "p(t) / (1 + 0.57357 S/(1000 − S))",
-                         N_("IAPWS-IF97; Raoult's law"), 0.005 },
+                         N_("IAPWS-IF97; Raoult’s law"), 0.005 },
   [NAPPE_LAW_SPECIFIC_HEAT] = { "specific-heat", N_("Specific heat of the water"), "c(t, S)",
                                 N_("Millero, in UNESCO technical paper 44, 1983"), 0.002 },
 

@@ -143,7 +143,7 @@ add_all_blocked (NappeResultList *list)
     return;
   result = nappe_result_list_add (list, "drains_blocked_freeboard", _("Free below the rim with all drains blocked"),
                                   NAPPE_QUANTITY_LENGTH, all->freeboard, NAPPE_LAW_BALANCE);
-  nappe_result_input (result, "", _("rise of the display's level"), NAPPE_QUANTITY_LENGTH, all->display_rise);
+  nappe_result_input (result, "", _("rise of the display’s level"), NAPPE_QUANTITY_LENGTH, all->display_rise);
   result = nappe_result_list_add (list, "drains_blocked_time_to_rim", _("Then reaches the rim at the earliest after"),
                                   NAPPE_QUANTITY_DURATION, all->time_to_rim, NAPPE_LAW_TIME_TO_FILL);
   nappe_result_input (result, "V", _("room up to the rims of display and boxes"), NAPPE_QUANTITY_VOLUME,

@@ -87,12 +87,12 @@ add_blocked_weir (NappeResultList *list, const NappeWeirReport *report)
                                   nappe_result_list_level (list, &blocked->state, link->from) - link->sill,
                                   weir_law (link));
   nappe_result_input (result, "", _("open share"), NAPPE_QUANTITY_SHARE, blocked->open_share);
-  nappe_result_input (result, "", _("rise of the display's level"), NAPPE_QUANTITY_LENGTH, blocked->display_rise);
+  nappe_result_input (result, "", _("rise of the display’s level"), NAPPE_QUANTITY_LENGTH, blocked->display_rise);
   nappe_result_by_law (result);
   result = nappe_result_list_add (list, "freeboard_half_blocked",
-                                  _("Free below the display's rim with half of it blocked"), NAPPE_QUANTITY_LENGTH,
+                                  _("Free below the display’s rim with half of it blocked"), NAPPE_QUANTITY_LENGTH,
                                   blocked->freeboard, NAPPE_LAW_BALANCE);
-  nappe_result_input (result, "", _("rise of the display's level"), NAPPE_QUANTITY_LENGTH, blocked->display_rise);
+  nappe_result_input (result, "", _("rise of the display’s level"), NAPPE_QUANTITY_LENGTH, blocked->display_rise);
 }
 
 /* Bulkheads or siphon tubes from the inner box to the outer one. */

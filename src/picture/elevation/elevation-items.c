@@ -234,9 +234,9 @@ add_baffles (NappeElevation *self)
       g_autofree char *gap = amount (self, NAPPE_QUANTITY_LENGTH, baffle->part->gap_height);
       g_autofree char *text = baffle->part->gap_height > 0
                                   /* Translators: of a baffle: heights of its top and of the gap under it */
-                                  ? g_strdup_printf (_("Top %1$s over the sump's floor, gap of %2$s under it."), top, gap)
+                                  ? g_strdup_printf (_("Top %1$s over the sump’s floor, gap of %2$s under it."), top, gap)
                                   /* Translators: of a baffle: height of its top */
-                                  : g_strdup_printf (_("Top %s over the sump's floor, sealed to it."), top);
+                                  : g_strdup_printf (_("Top %s over the sump’s floor, sealed to it."), top);
       add_part (self, baffle->part, text, nappe_elevation_box (self, baffle->left, baffle->right, baffle->gap_top,
                                                                baffle->top));
     }
