@@ -22,17 +22,6 @@ G_DEFINE_FINAL_TYPE (NappeEventList, nappe_event_list, GTK_TYPE_WIDGET)
 
 static guint chosen_signal;
 
-/* A number and its unit stay on one line: takes the text, and joins what thin spaces part. */
-static char *
-joined (char *text)
-{
-  g_autoptr (GString) string = g_string_new (text);
-
-  g_free (text);
-  g_string_replace (string, "\u2009", "\u202f", 0);
-  return g_strdup (string->str);
-}
-
 static GtkWidget *
 new_label (float align, const char *css_class)
 {
@@ -203,8 +192,12 @@ fill (NappeEventList *self)
   g_autoptr (GPtrArray) texts = g_ptr_array_new_with_free_func (g_free);
 
   for (guint i = 0; i < self->course->n_events; i++)
-    g_ptr_array_add (texts, joined (nappe_course_event_text (self->outcome->build, self->course, &self->course->events[i],
-                                                             self->outcome->units)));
+    {
+      g_autofree char *text = nappe_course_event_text (self->outcome->build, self->course, &self->course->events[i],
+                                                       self->outcome->units);
+
+      g_ptr_array_add (texts, nappe_text_unbroken (text));
+    }
   g_ptr_array_add (texts, NULL);
   gtk_string_list_splice (self->texts, 0, 0, (const char *const *) texts->pdata);
 }
@@ -212,7 +205,7 @@ fill (NappeEventList *self)
 void
 nappe_event_list_set_course (NappeEventList *self, NappeOutcome *outcome, NappeSimulation *course)
 {
-  g_autofree char *verdict = NULL;
+  g_autofree char *verdict = NULL, *unbroken = NULL;
 
   g_return_if_fail ((outcome == NULL) == (course == NULL));
   if (course != NULL)
@@ -228,10 +221,11 @@ nappe_event_list_set_course (NappeEventList *self, NappeOutcome *outcome, NappeS
   self->course = course;
   if (course != NULL)
     {
-      verdict = joined (nappe_course_verdict_text (outcome->build, course, outcome->units));
+      verdict = nappe_course_verdict_text (outcome->build, course, outcome->units);
+      unbroken = nappe_text_unbroken (verdict);
       fill (self);
     }
-  gtk_label_set_text (self->verdict, verdict != NULL ? verdict : "");
+  gtk_label_set_text (self->verdict, unbroken != NULL ? unbroken : "");
   gtk_stack_set_visible_child (GTK_STACK (self->pages), course != NULL ? self->full : self->empty);
   gtk_single_selection_set_selected (self->selection, GTK_INVALID_LIST_POSITION);
   self->selecting = FALSE;
