@@ -50,7 +50,7 @@ NappeChamber *nappe_assembly_add_chamber (NappeBuild *build, NappeCatalogue *cat
 NappeEquipment *nappe_assembly_add_equipment (NappeBuild *build, NappeCatalogue *catalogue, const char *item,
                                               NappePart *where, GError **error);
 
-/* A vessel that hangs on the back of the tank, with a small pump in the tank that feeds it by a hose. */
+/* A refugium that hangs on the back of the tank, with a light and a small pump in the tank that feeds it by a hose. */
 NappeSideVessel *nappe_assembly_add_side_vessel (NappeBuild *build, NappeCatalogue *catalogue, GError **error);
 
 /* A return line with its pump in the sump's return chamber, over the back of the tank. item: of the pump. */
@@ -85,7 +85,7 @@ gboolean nappe_assembly_has_run (NappePart *part);
 
 /* Takes any part of a list away, with what makes no sense without it: a chamber goes with a wall and leaves its room, its
  * equipment and pipe ends to its neighbour; a wall goes with the chamber on its far side from the return; a box with its
- * drains; a tee with its branch; a side vessel with the line that feeds it. Two pipes that meet become one. */
+ * drains; a tee with its branch; a side vessel with the line that feeds it and what stands in it. Two pipes that meet become one. */
 gboolean nappe_assembly_remove (NappeBuild *build, NappeCatalogue *catalogue, NappePart *part, GError **error);
 /* "“Overflow box” is removed, and with it “Siphon”, “Emergency drain”", from the builds before and after. Transfer full. */
 char *nappe_assembly_tell_removed (NappeBuild *before, NappeBuild *after, const char *part);

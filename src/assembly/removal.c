@@ -157,6 +157,10 @@ remove_box (NappeBuild *build, NappePart *box, GError **error)
 static gboolean
 remove_vessel (NappeBuild *build, NappePart *vessel, GError **error)
 {
+  for (guint i = build->equipment->len; i > 0; i--)
+    if (g_str_equal (NAPPE_EQUIPMENT (build->equipment->pdata[i - 1])->where, nappe_part_get_id (vessel))
+        && !nappe_build_remove (build, build->equipment->pdata[i - 1], error))
+      return FALSE;
   return remove_all_into (build, build->returns, nappe_part_get_id (vessel), error) && nappe_build_remove (build, vessel, error);
 }
 

@@ -30,7 +30,7 @@
 #define SPOUT_OVER_CREST 0.030
 #define FEED_OVER_SPOUT 0.010
 /* Its inlet under the crest: when the spout is blocked it draws air before it has emptied the display; common practice. */
-#define FEED_INLET_UNDER_CREST 0.08
+#define FEED_INLET_UNDER_CREST 0.055
 #define FEED_OUTLET_OVER_INLET 0.06
 /* Steps in which places are tried [m]. */
 #define GRID 0.01
@@ -364,6 +364,24 @@ add_feed (NappeBuild *build, NappeCatalogue *catalogue, NappeSideVessel *vessel,
   return insert_line (build, line, error);
 }
 
+/* The smallest light over a vessel that weed grows in. */
+static gboolean
+add_light (NappeBuild *build, NappeCatalogue *catalogue, NappeSideVessel *vessel, GError **error)
+{
+  g_autoptr (GPtrArray) items = nappe_catalogue_of_kind (catalogue, NAPPE_ITEM_EQUIPMENT);
+  const NappeItem *smallest = NULL;
+
+  for (guint i = 0; i < items->len; i++)
+    {
+      const NappeItem *item = items->pdata[i];
+      if (g_strcmp0 (item->equipment_kind, "light") == 0
+          && (smallest == NULL || item->length_overall < smallest->length_overall))
+        smallest = item;
+    }
+  return smallest == NULL
+         || nappe_assembly_add_equipment (build, catalogue, smallest->id, NAPPE_PART (vessel), error) != NULL;
+}
+
 NappeSideVessel *
 nappe_assembly_add_side_vessel (NappeBuild *build, NappeCatalogue *catalogue, GError **error)
 {
@@ -385,6 +403,6 @@ nappe_assembly_add_side_vessel (NappeBuild *build, NappeCatalogue *catalogue, GE
   g_autofree char *label = g_strdup_printf (_("Add “%s”"), nappe_part_display_name (part));
   nappe_build_begin (build, label);
   gboolean done = nappe_build_insert (build, NAPPE_PART (build), "vessels", G_MAXUINT, part, error)
-                  && add_feed (build, catalogue, vessel, error);
+                  && add_feed (build, catalogue, vessel, error) && add_light (build, catalogue, vessel, error);
   return nappe_assembly_end (build, done) ? vessel : NULL;
 }

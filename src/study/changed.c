@@ -277,10 +277,31 @@ free_volume (const NappeNetwork *network, const NappeState *running, guint node)
   return fmax (0, nappe_node_volume (vessel, vessel->rim) - nappe_node_volume (vessel, running->level[node]));
 }
 
-/* What must fill before water goes over a rim, at the least: a vessel that brims at the end; where it is the display or a
- * box that is no lower, all that fills with the display. */
+/* All that flows into a vessel [m3/s]. */
 static double
-least_to_fill (const NappeNetwork *network, const NappeState *state, const NappeState *running)
+flow_into (const NappeNetwork *network, const NappeState *state, guint node)
+{
+  double sum = 0;
+
+  for (guint i = 0; i < network->n_links; i++)
+    sum += network->links[i].to == node ? fmax (0, state->flow[i]) : network->links[i].from == node ? fmax (0, -state->flow[i]) : 0;
+  return sum;
+}
+
+/* What a vessel fills with, at the most: all that is pumped. A side vessel whose own way out is blocked gets what it got before:
+ * the display gives, and does not rise. */
+static double
+filling_rate (const NappeBlockage *self, const NappeNetwork *network, const NappeState *running, guint node)
+{
+  gboolean own = self->n_blocked == 1 && network->links[self->blocked[0]].from == node && network->nodes[node].kind == NAPPE_NODE_VESSEL;
+
+  return own ? fmin (running->pump_flow, flow_into (network, running, node)) : running->pump_flow;
+}
+
+/* How long it takes until water goes over a rim, at the least [s]: what must fill is a vessel that brims at the end; where it is
+ * the display or a box that is no lower, all that fills with the display. */
+static double
+least_time_to_fill (const NappeBlockage *self, const NappeNetwork *network, const NappeState *running)
 {
   g_autofree gboolean *filling = g_new0 (gboolean, network->n_nodes);
   double least = INFINITY, together = 0, rim = network->nodes[network->display].rim;
@@ -291,8 +312,9 @@ least_to_fill (const NappeNetwork *network, const NappeState *state, const Nappe
       together += free_volume (network, running, i);
   for (guint i = 0; i < network->n_nodes; i++)
     if (network->nodes[i].kind != NAPPE_NODE_FLOOR && network->nodes[i].kind != NAPPE_NODE_JUNCTION
-        && state->level[i] >= network->nodes[i].rim - BRIM_TOLERANCE)
-      least = fmin (least, filling[i] && network->nodes[i].rim >= rim ? together : free_volume (network, running, i));
+        && self->state.level[i] >= network->nodes[i].rim - BRIM_TOLERANCE)
+      least = fmin (least, (filling[i] && network->nodes[i].rim >= rim ? together : free_volume (network, running, i))
+                               / filling_rate (self, network, running, i));
   return least;
 }
 
@@ -305,7 +327,7 @@ judge (NappeBlockage *self, const NappeNetwork *network, const NappeState *runni
   if (nappe_over_rim_rate (network, running) > 0)
     self->time_to_rim = 0;
   else if (self->floods && running->pump_flow > 0)
-    self->time_to_rim = least_to_fill (network, &self->state, running) / running->pump_flow;
+    self->time_to_rim = least_time_to_fill (self, network, running);
   else
     self->time_to_rim = INFINITY;
 }

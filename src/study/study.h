@@ -198,7 +198,8 @@ typedef struct
   gboolean floods;            /* the display or a box went over its rim */
   double display_rise;        /* display's end level over its running level [m] */
   double freeboard;           /* rim over the end level [m]; 0 when it floods */
-  double time_to_rim; /* at the earliest: free volume of what brims over the pump's flow [s]; INFINITY: never; 0: it ran
+  double time_to_rim; /* at the earliest: free volume of what brims over the pump's flow, or over what feeds a side vessel
+                         whose own spout is blocked [s]; INFINITY: never; 0: it ran
                          over before, and all that goes over until it rests is in state.spilled */
   gboolean runs_down;         /* no pump lifts any more: the state is that of a power cut with the check valve failed */
   double top_off_added;       /* fresh water that the top-off adds meanwhile [m3] */

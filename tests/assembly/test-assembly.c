@@ -311,6 +311,7 @@ test_side_vessel (void)
     {
       g_autoptr (NappeBuild) build = demo_read (demos[d]);
       g_autofree char *before = nappe_file_write_text (build, NULL);
+      g_autoptr (NappeVerdict) old = judge (build);
       g_autoptr (GError) error = NULL;
       NappeSideVessel *vessel = nappe_assembly_add_side_vessel (build, demo_shared_catalogue (), &error);
 
@@ -322,6 +323,9 @@ test_side_vessel (void)
       g_autoptr (NappeVerdict) now = judge (build);
       g_test_message ("== %s", demos[d]);
       count_findings (now, NULL);
+      /* It comes complete: lit, and fed slowly, by a pump that does not draw air. */
+      g_assert_cmpuint (count_findings (now, "refugium-light") + count_findings (now, "refugium-flow"), ==, 0);
+      g_assert_cmpuint (count_findings (now, "pump-inlet-submergence"), ==, count_findings (old, "pump-inlet-submergence"));
       g_assert_true (nappe_assembly_remove (build, demo_shared_catalogue (), NAPPE_PART (vessel), &error));
       g_autofree char *again = nappe_file_write_text (build, NULL);
       g_assert_cmpstr (again, ==, before);

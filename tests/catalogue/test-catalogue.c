@@ -330,7 +330,7 @@ test_pumps (gconstpointer data)
   NappeCatalogue *catalogue = (NappeCatalogue *) data;
   g_autoptr (GPtrArray) pumps = nappe_catalogue_of_kind (catalogue, NAPPE_ITEM_PUMP);
 
-  g_assert_cmpuint (pumps->len, ==, 10);
+  g_assert_cmpuint (pumps->len, ==, 11);
   for (guint i = 0; i < pumps->len; i++)
     {
       const NappeItem *pump = g_ptr_array_index (pumps, i);

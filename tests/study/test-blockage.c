@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Blocked drains: water conserved, worse is worse, and the flood that must come comes. */
+#include "file/file.h"
 #include "study-fixture.h"
 
 #include <math.h>
@@ -111,6 +112,41 @@ test_half_a_weir_lifts_the_display (void)
     }
 }
 
+/* A side vessel whose spout is blocked fills with what feeds it, not with all that the return pump moves. */
+static void
+test_blocked_spout_fills_with_its_feed (void)
+{
+  StudyFixture fixture;
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "demo-builds", "two-pumps.nappe", NULL);
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (NappeBuild) build = nappe_file_read (file, NULL, &error);
+
+  g_assert_no_error (error);
+  study_fixture_load (&fixture, demo_names[0]);
+  g_autoptr (NappeStudy) study = nappe_study_build (build, fixture.catalogue);
+  gint vessel = nappe_network_find_node (study->network, "refugium");
+  guint looked = 0;
+  g_assert_cmpint (vessel, >=, 0);
+  for (guint i = 0; i < study->n_passages; i++)
+    {
+      const NappeBlockage *blocked = &study->passage_blocked[i];
+      const NappeLink *spout = &study->network->links[blocked->blocked[0]];
+      if (spout->from != (guint) vessel)
+        continue;
+      const NappeNode *node = &study->network->nodes[vessel];
+      double flow = study->running.flow[blocked->blocked[0]];
+      double room = nappe_node_volume (node, node->rim) - nappe_node_volume (node, study->running.level[vessel]);
+      g_assert_true (blocked->floods);
+      /* At rest as much flows out as in. */
+      g_assert_cmpfloat_with_epsilon (blocked->time_to_rim, room / flow, 0.01 * room / flow);
+      g_assert_cmpfloat (flow, <, 0.9 * study->running.pump_flow);
+      looked++;
+    }
+  g_assert_cmpuint (looked, ==, 1);
+  study_fixture_clear (&fixture);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -121,5 +157,6 @@ main (int argc, char **argv)
   g_test_add_func ("/blockage/single-drain-floods-by-what-does-not-fit", test_single_drain_floods_by_what_does_not_fit);
   g_test_add_func ("/blockage/freeboard-saves-the-floor", test_freeboard_saves_the_floor);
   g_test_add_func ("/blockage/half-a-weir-lifts-the-display", test_half_a_weir_lifts_the_display);
+  g_test_add_func ("/blockage/blocked-spout-fills-with-its-feed", test_blocked_spout_fills_with_its_feed);
   return g_test_run ();
 }
