@@ -38,6 +38,12 @@ limit_row (GtkWidget *root, const char *label)
 
 /* ---- choices ---- */
 
+static gboolean
+reopens_nothing (StudioFixture *self)
+{
+  return !nappe_preferences_get_reopen (nappe_application_get_preferences (self->application));
+}
+
 static void
 test_choices (StudioFixture *self, gconstpointer data)
 {
@@ -57,8 +63,7 @@ test_choices (StudioFixture *self, gconstpointer data)
   g_assert_false (adw_style_manager_get_dark (adw_style_manager_get_default ()));
 
   adw_action_row_activate (ADW_ACTION_ROW (studio_fixture_find_row (window, "Reopen builds at start")));
-  studio_fixture_pause (0.5);
-  g_assert_false (nappe_preferences_get_reopen (preferences));
+  studio_fixture_wait (self, reopens_nothing);
   studio_fixture_act (self, "app.reopen", NULL);
   g_assert_true (nappe_preferences_get_reopen (preferences));
 
