@@ -91,6 +91,7 @@ FAULTS = [
     (sources.without_licence, 'src/units/good.c', '\n' + LICENCE),
     (sources.without_licence, 'tests/meson.build', "subdir('units')\n"),
     (sources.too_long, 'src/units/good.c', LICENCE * 601),
+    (sources.too_wide, 'src/units/good.c', LICENCE + 'int ' + 'x' * 130 + ';\n'),
     (sources.left_over_marks, 'src/units/good.c', LICENCE + '/* FIX' + 'ME: later */\n'),
     (sources.odd_names, 'src/units/Good_One.c', LICENCE),
     (sources.unguarded_headers, 'src/units/good.h', LICENCE),

@@ -16,6 +16,7 @@ CARRY_LICENCE = ('.c', '.h', '.py', '.sh', '.ui', '.css', '.svg', '.xml', '.in',
                  'meson.build', '.po', 'LINGUAS', 'POTFILES.in')
 PROGRAM = ('.c', '.h', '.py', '.sh', '.ui', '.css', 'meson.build')
 LONGEST = 600
+WIDEST = 130
 # Written in two halves so that this file does not find itself.
 LEFT_OVER = re.compile(r'\b(' + '|'.join(['TO' + 'DO', 'FIX' + 'ME', 'XX' + 'X', 'HA' + 'CK']) + r')\b')
 NAME = re.compile(r'^[a-z0-9]+([-.][a-z0-9]+)*\.[ch]$')
@@ -46,6 +47,11 @@ def without_licence(top):
 def too_long(top):
     return [f'{path}: {count} lines' for path in house.files(top, 'src', 'ui', 'tests', endings=PROGRAM)
             if (count := len(house.lines_of(top, path))) > LONGEST]
+
+
+def too_wide(top):
+    return [f'{path}:{number}: {len(line)} columns' for path in house.files(top, 'src', 'tests', endings=('.c', '.h'))
+            for number, line in enumerate(house.lines_of(top, path), 1) if len(line) > WIDEST]
 
 
 def left_over_marks(top):
@@ -99,6 +105,7 @@ RULES = [
     ('the top level holds what it should', top_level),
     ('every file that can says its licence', without_licence),
     (f'no file is longer than {LONGEST} lines', too_long),
+    (f'no line is wider than {WIDEST} columns', too_wide),
     ('nothing is left over to be done', left_over_marks),
     ('file names are lower case with dashes', odd_names),
     ('headers guard against being included twice', unguarded_headers),
