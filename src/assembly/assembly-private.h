@@ -23,9 +23,9 @@ double nappe_assembly_chamber_level (NappeBuild *build, guint chamber);
 /* The index of the chamber where the return pumps stand; G_MAXUINT: there is none. */
 guint nappe_assembly_return_chamber (NappeBuild *build);
 
-/* box-places.c: the pipe for n more drains of a box: of the family and size of a pipe, or the widest narrower one whose bulkheads
- * have room in the box's floor beside its drains, which may move along. NULL with an error that tells how large the box has to be.
- * An id that is no pipe comes back as it is. */
+/* box-places.c: the pipe for n more drains of a box: of the family and size of a pipe, or the widest narrower one whose
+ * bulkheads have room in the box's floor beside its drains, which may move along. NULL with an error that tells how
+ * large the box has to be. An id that is no pipe comes back as it is. */
 const char *nappe_assembly_pipe_for_box (NappeBuild *build, NappeCatalogue *catalogue, const NappeOverflow *box, const char *id,
                                          guint n, GError **error);
 /* A place for a drain with a bulkhead (NULL: it has none); where none is free, the others move along the box. An error as above.

@@ -32,15 +32,16 @@ NappeDrain *nappe_assembly_add_drain (NappeBuild *build, NappeCatalogue *catalog
 
 /* Makes drains of these roles those of a box: takes away what is of another, adds what is missing, tunes the siphon.
  *  roles  NAPPE_DRAIN_ROLE_BIT of each, or'ed */
-gboolean nappe_assembly_set_drains (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow, guint roles, GError **error);
+gboolean nappe_assembly_set_drains (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow, guint roles,
+                                    GError **error);
 #define NAPPE_DRAIN_ROLE_BIT(role) (1u << (role))
 
 /* Opens the valves of the box's siphons as far as the study says. Part of the step above. */
 gboolean nappe_assembly_tune (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow, GError **error);
 
-/* A chamber beside another one, which gives it half of its length, or what it can spare, with the wall between them. What stands
- * in the other one keeps its place in the sump as far as that is possible; lines that led into it are led into what is left of it.
- *  right  on its right side, else on its left */
+/* A chamber beside another one, which gives it half of its length, or what it can spare, with the wall between them.
+ * What stands in the other one keeps its place in the sump as far as that is possible; lines that led into it are led
+ * into what is left of it. right  on its right side, else on its left */
 NappeChamber *nappe_assembly_add_chamber (NappeBuild *build, NappeCatalogue *catalogue, NappePart *beside, gboolean right,
                                           NappeChamberRole role, GError **error);
 
@@ -65,11 +66,13 @@ gboolean nappe_assembly_replace_pump (NappeBuild *build, NappeCatalogue *catalog
 
 /* Another catalogue item for a part. Of a piece in a run: what stands beside it and would not join it any more gets a reducer, a
  * barb or whatever joins both. Of a pump: as above. */
-gboolean nappe_assembly_swap_item (NappeBuild *build, NappeCatalogue *catalogue, NappePart *part, const char *item, GError **error);
+gboolean nappe_assembly_swap_item (NappeBuild *build, NappeCatalogue *catalogue, NappePart *part, const char *item,
+                                   GError **error);
 
 /* Another pipe for a whole line or the branch of an outlet: every pipe, fitting, valve and bulkhead in the size of its first pipe
  * changes with it, as long as the catalogue has them; the valve of a siphon is tuned anew. pipe: id of a pipe or hose. */
-gboolean nappe_assembly_resize_line (NappeBuild *build, NappeCatalogue *catalogue, NappePart *line, const char *pipe, GError **error);
+gboolean nappe_assembly_resize_line (NappeBuild *build, NappeCatalogue *catalogue, NappePart *line, const char *pipe,
+                                     GError **error);
 /* The first pipe of a line or outlet; NULL: none is known. */
 const NappeItem *nappe_assembly_line_pipe (NappeCatalogue *catalogue, NappePart *line);
 /* The drain or return line that a part is or belongs to; NULL: none. part: nullable. */
@@ -83,9 +86,10 @@ NappePiece *nappe_assembly_add_piece (NappeBuild *build, NappeCatalogue *catalog
 /* Whether a part is a piece, or has a run, so that pieces can be added there. */
 gboolean nappe_assembly_has_run (NappePart *part);
 
-/* Takes any part of a list away, with what makes no sense without it: a chamber goes with a wall and leaves its room, its
- * equipment and pipe ends to its neighbour; a wall goes with the chamber on its far side from the return; a box with its
- * drains; a tee with its branch; a side vessel with the line that feeds it and what stands in it. Two pipes that meet become one. */
+/* Takes any part of a list away, with what makes no sense without it: a chamber goes with a wall and leaves its room,
+ * its equipment and pipe ends to its neighbour; a wall goes with the chamber on its far side from the return; a box
+ * with its drains; a tee with its branch; a side vessel with the line that feeds it and what stands in it. Two pipes
+ * that meet become one. */
 gboolean nappe_assembly_remove (NappeBuild *build, NappeCatalogue *catalogue, NappePart *part, GError **error);
 /* "“Overflow box” is removed, and with it “Siphon”, “Emergency drain”", from the builds before and after. Transfer full. */
 char *nappe_assembly_tell_removed (NappeBuild *before, NappeBuild *after, const char *part);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Where drains stand along their box, and of which size, so that their bulkheads have room and glass is left beside their holes. */
+/* Where drains stand along their box, and of which size, so that their bulkheads have room and glass is left beside
+ * their holes. */
 #include "config.h"
 
 #include "assembly/assembly-private.h"
@@ -13,11 +14,11 @@
 /* Steps in which places are tried, and to which they are rounded [m]. */
 #define GRID 0.005
 #define CUT 0.001
-/* Glass between holes and to the edge of the pane: so many times its thickness, as glaziers' rules want at least (EN 12150-1, from
- * memory). */
+/* Glass between holes and to the edge of the pane: so many times its thickness, as glaziers' rules want at least (EN
+ * 12150-1, from memory). */
 #define LEAST_GLASS 2
-/* No drain is made of narrower pipe, as long as the others are not: a snail blocks it. Common practice; every three-quarter inch
- * pipe is wider [m]. */
+/* No drain is made of narrower pipe, as long as the others are not: a snail blocks it. Common practice; every
+ * three-quarter inch pipe is wider [m]. */
 #define LEAST_BORE 0.018
 
 typedef struct
@@ -32,7 +33,8 @@ typedef struct
   GArray *places;               /* Place, from left to right */
   double length, width;         /* of the box [m] */
   double glass;                 /* that is left beside a hole [m] */
-  double left, right, deep;     /* from its left and right wall, and from the nearer of front and back, on to the edge of the pane [m] */
+  double left, right,
+      deep; /* from its left and right wall, and from the nearer of front and back, on to the edge of the pane [m] */
 } Floor;
 
 static gboolean
@@ -204,7 +206,8 @@ is_free (const Floor *self)
       gboolean new_one = nth (self, i)->drain == NULL, after_new_one = i > 0 && nth (self, i - 1)->drain == NULL;
       if ((new_one || after_new_one) && nth (self, i)->x - before < from_before (self, i) - 1e-9)
         return FALSE;
-      if (new_one && i + 1 == self->places->len && self->length - nth (self, i)->x < from_wall (self, nth (self, i), self->right) - 1e-9)
+      if (new_one && i + 1 == self->places->len
+          && self->length - nth (self, i)->x < from_wall (self, nth (self, i), self->right) - 1e-9)
         return FALSE;
     }
   return TRUE;
@@ -248,15 +251,18 @@ refuse (NappeBuild *build, const NappeOverflow *box, const Floor *needed, const 
 
   for (gsize i = 0; i < G_N_ELEMENTS (lengths); i++)
     words[i] = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, lengths[i], units, units == NAPPE_UNITS_METRIC ? 0 : 4);
-  nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_ROOM,
-                       /* Translators: an overflow box, its length and width, number of drains, a pipe or bulkhead with its size, and the length and
-                          width that the box needs for them. */
-                       g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
-                                                     "“%s” is %s long and %s wide inside. For %u more drain with “%s” it has to be at least "
-                                                     "%s long and %s wide: make it larger first",
-                                                     "“%s” is %s long and %s wide inside. For %u more drains with “%s” it has to be at least "
-                                                     "%s long and %s wide: make it larger first", n),
-                                        nappe_part_display_name ((NappePart *) box), words[0], words[1], n, label, words[2], words[3]));
+  nappe_assembly_fail (
+      error, NAPPE_ASSEMBLY_ERROR_ROOM,
+      /* Translators: an overflow box, its length and width, number of drains, a pipe or bulkhead with its size, and the
+         length and width that the box needs for them. */
+      g_strdup_printf (
+          g_dngettext (GETTEXT_PACKAGE,
+                       "“%s” is %s long and %s wide inside. For %u more drain with “%s” it has to be at least "
+                       "%s long and %s wide: make it larger first",
+                       "“%s” is %s long and %s wide inside. For %u more drains with “%s” it has to be at least "
+                       "%s long and %s wide: make it larger first",
+                       n),
+          nappe_part_display_name ((NappePart *) box), words[0], words[1], n, label, words[2], words[3]));
   for (gsize i = 0; i < G_N_ELEMENTS (lengths); i++)
     g_free (words[i]);
   return FALSE;
@@ -340,8 +346,8 @@ spread (Floor *self, NappeBuild *build, double gap, GError **error)
 }
 
 gboolean
-nappe_assembly_make_place_in_box (NappeBuild *build, NappeCatalogue *catalogue, const NappeOverflow *box, const NappeItem *bulkhead,
-                                  double *x, GError **error)
+nappe_assembly_make_place_in_box (NappeBuild *build, NappeCatalogue *catalogue, const NappeOverflow *box,
+                                  const NappeItem *bulkhead, double *x, GError **error)
 {
   g_auto (Floor) floor = { NULL };
   Place place = new_place (build, box, bulkhead);

@@ -111,7 +111,8 @@ shift_places (NappeBuild *build, const char *chamber, double by, GError **error)
   for (guint i = 0; by != 0 && i < build->returns->len; i++)
     {
       NappePump *pump = NAPPE_PUMP (NAPPE_RETURN_LINE (build->returns->pdata[i])->pump);
-      if (g_str_equal (pump->chamber, chamber) && !nappe_build_set_coupled (build, NAPPE_PART (pump), "x", fmax (0, pump->x + by), error))
+      if (g_str_equal (pump->chamber, chamber)
+          && !nappe_build_set_coupled (build, NAPPE_PART (pump), "x", fmax (0, pump->x + by), error))
         return FALSE;
     }
   return TRUE;
@@ -144,8 +145,8 @@ typedef struct
 
 /* The new chamber gets half, but no more than leaves room for what stands in the old one. */
 static gboolean
-share_out (NappeBuild *build, NappeCatalogue *catalogue, NappePart *beside, gboolean right, NappeChamberRole role, double thickness,
-           Share *share, GError **error)
+share_out (NappeBuild *build, NappeCatalogue *catalogue, NappePart *beside, gboolean right, NappeChamberRole role,
+           double thickness, Share *share, GError **error)
 {
   double old = NAPPE_CHAMBER (beside)->length, from, to, usual = 0.5 * (old - thickness);
 
@@ -163,17 +164,18 @@ share_out (NappeBuild *build, NappeCatalogue *catalogue, NappePart *beside, gboo
     }
   if (share->length >= LEAST_LENGTH)
     return TRUE;
-  return nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_ROOM,
-                              /* Translators: %s is a chamber. */
-                              g_strdup_printf (usual < LEAST_LENGTH ? _("“%s” is too short to be divided")
-                                                                    : _("What stands in “%s” leaves no room for another chamber: make it "
-                                                                        "longer first, or put that elsewhere"),
-                                               nappe_part_display_name (beside)));
+  return nappe_assembly_fail (
+      error, NAPPE_ASSEMBLY_ERROR_ROOM,
+      /* Translators: %s is a chamber. */
+      g_strdup_printf (usual < LEAST_LENGTH ? _("“%s” is too short to be divided")
+                                            : _("What stands in “%s” leaves no room for another chamber: make it "
+                                                 "longer first, or put that elsewhere"),
+                       nappe_part_display_name (beside)));
 }
 
 NappeChamber *
-nappe_assembly_add_chamber (NappeBuild *build, NappeCatalogue *catalogue, NappePart *beside, gboolean right, NappeChamberRole role,
-                            GError **error)
+nappe_assembly_add_chamber (NappeBuild *build, NappeCatalogue *catalogue, NappePart *beside, gboolean right,
+                            NappeChamberRole role, GError **error)
 {
   NappeSump *sump = NAPPE_BUILD_SUMP (build);
   guint index;
@@ -200,7 +202,8 @@ nappe_assembly_add_chamber (NappeBuild *build, NappeCatalogue *catalogue, NappeP
   nappe_build_begin (build, label);
   gboolean done = shift_places (build, nappe_part_get_id (beside), share.shift, error)
                   && nappe_build_set_number (build, beside, "length", share.left, error)
-                  && nappe_build_insert (build, NAPPE_PART (sump), "chambers", right ? index + 1 : index, NAPPE_PART (chamber), error)
+                  && nappe_build_insert (build, NAPPE_PART (sump), "chambers", right ? index + 1 : index,
+                                         NAPPE_PART (chamber), error)
                   && nappe_build_insert (build, NAPPE_PART (sump), "baffles", index, NAPPE_PART (wall), error)
                   && (right || hold_places (build, nappe_part_get_id (beside), share.length + thickness, error))
                   && lead_into (build, catalogue, nappe_part_get_id (beside), error);

@@ -7,7 +7,8 @@
 #include <glib/gi18n-lib.h>
 
 /* In the order in which they are added: each finds its height over those before it. */
-static const NappeDrainRole order[] = { NAPPE_DRAIN_SIPHON, NAPPE_DRAIN_OPEN_CHANNEL, NAPPE_DRAIN_STANDPIPE, NAPPE_DRAIN_EMERGENCY };
+static const NappeDrainRole order[]
+    = { NAPPE_DRAIN_SIPHON, NAPPE_DRAIN_OPEN_CHANNEL, NAPPE_DRAIN_STANDPIPE, NAPPE_DRAIN_EMERGENCY };
 
 static gboolean
 is_wanted (guint roles, int role)
@@ -63,7 +64,9 @@ set_drains (NappeBuild *build, NappeCatalogue *catalogue, const char *overflow, 
     n += is_wanted (roles, (int) order[i]) && !has_role (build, overflow, (int) order[i]);
   if (pipe == NULL)
     pipe = nappe_assembly_usual_drain_pipe (catalogue);
-  pipe = n == 0 ? pipe : nappe_assembly_pipe_for_box (build, catalogue, NAPPE_OVERFLOW (nappe_build_find (build, overflow)), pipe, n, error);
+  pipe = n == 0 ? pipe
+                : nappe_assembly_pipe_for_box (build, catalogue, NAPPE_OVERFLOW (nappe_build_find (build, overflow)),
+                                               pipe, n, error);
   if (pipe == NULL)
     return FALSE;
   for (gsize i = 0; i < G_N_ELEMENTS (order); i++)
@@ -82,7 +85,8 @@ nappe_assembly_set_drains (NappeBuild *build, NappeCatalogue *catalogue, const c
   g_autofree char *label = NULL;
 
   if (box == NULL || !NAPPE_IS_OVERFLOW (box))
-    return nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_UNFIT, g_strdup (_("A drain stands in an overflow box: add one first")));
+    return nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_UNFIT,
+                                g_strdup (_("A drain stands in an overflow box: add one first")));
   for (gsize i = 0; i < G_N_ELEMENTS (order); i++)
     same = same && is_wanted (roles, (int) order[i]) == has_role (build, overflow, (int) order[i]);
   if (same)

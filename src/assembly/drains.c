@@ -138,7 +138,9 @@ choose_crest (Job *job, GError **error)
 static gboolean
 raise_emergencies (const Job *job, GError **error)
 {
-  double least = job->role == NAPPE_DRAIN_EMERGENCY ? 0 : fmin (emergency_crest (job), weir_over_floor (job->box) - LEAST_BELOW_WEIR);
+  double least = job->role == NAPPE_DRAIN_EMERGENCY
+                     ? 0
+                     : fmin (emergency_crest (job), weir_over_floor (job->box) - LEAST_BELOW_WEIR);
 
   for (guint i = 0; i < job->build->drains->len; i++)
     {

@@ -105,7 +105,8 @@ lead_aside (const Run *self, double by)
   int toward = pipe->toward;
   if (!set (self, pipe, "length", half) || (plumbing.elbow != NULL && !insert (self, ++index, plumbing.elbow, &elbow))
       || !insert (self, ++index, plumbing.pipe, &level)
-      || (plumbing.elbow != NULL && !insert (self, ++index, plumbing.elbow, &elbow)) || !insert (self, ++index, plumbing.pipe, &rest))
+      || (plumbing.elbow != NULL && !insert (self, ++index, plumbing.elbow, &elbow))
+      || !insert (self, ++index, plumbing.pipe, &rest))
     return FALSE;
   return set (self, level, "toward", by > 0 ? NAPPE_TOWARD_RIGHT : NAPPE_TOWARD_LEFT) && set (self, level, "fall", fall)
          && set (self, level, "length", hypot (by, fall)) && set (self, rest, "toward", toward)
@@ -130,7 +131,8 @@ shift_end (const Run *self, double by)
 }
 
 static gboolean
-lead_outlet (NappeBuild *build, NappeCatalogue *catalogue, NappePart *line, NappeOutlet *outlet, const NappePoint *end, GError **error)
+lead_outlet (NappeBuild *build, NappeCatalogue *catalogue, NappePart *line, NappeOutlet *outlet, const NappePoint *end,
+             GError **error)
 {
   g_autoptr (NappeLayout) layout = nappe_layout_new (build, catalogue);
   NappePart *owner = outlet->run->len > 1 || *outlet->tee != '\0' ? NAPPE_PART (outlet) : line;

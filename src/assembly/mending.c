@@ -76,12 +76,13 @@ refuse (NappeMending *self, const NappeItem *one, const NappeItem *other)
   g_autofree char *name = one != NULL ? nappe_item_label (one, NAPPE_UNITS_METRIC) : NULL;
   g_autofree char *other_name = nappe_item_label (other, NAPPE_UNITS_METRIC);
 
-  return nappe_assembly_fail (self->error, NAPPE_ASSEMBLY_ERROR_ITEM,
-                              name != NULL
-                                  /* Translators: two items of the catalogue, with their sizes. */
-                                  ? g_strdup_printf (_("The catalogue has nothing that joins “%s” to “%s”"), name, other_name)
-                                  /* Translators: an item of the catalogue, with its size. */
-                                  : g_strdup_printf (_("The catalogue has nothing that joins “%s” to what stands before it"), other_name));
+  return nappe_assembly_fail (
+      self->error, NAPPE_ASSEMBLY_ERROR_ITEM,
+      name != NULL
+          /* Translators: two items of the catalogue, with their sizes. */
+          ? g_strdup_printf (_("The catalogue has nothing that joins “%s” to “%s”"), name, other_name)
+          /* Translators: an item of the catalogue, with its size. */
+          : g_strdup_printf (_("The catalogue has nothing that joins “%s” to what stands before it"), other_name));
 }
 
 /* The ends of a joiner, the one that joins `from` first. FALSE: neither does. */
@@ -100,7 +101,8 @@ turn_to (const NappeItem *joiner, const NappeItemEnd *from, NappeItemEnd ends[NA
 
 /* One item that joins two ends, or two: not every pair of sizes has a reducer of its own. FALSE: there is nothing. */
 static gboolean
-find_joiners (const NappeMending *self, const char *family, const NappeItemEnd *from, const NappeItemEnd *to, const NappeItem *found[2])
+find_joiners (const NappeMending *self, const char *family, const NappeItemEnd *from, const NappeItemEnd *to,
+              const NappeItem *found[2])
 {
   NappeItemEnd ends[NAPPE_ITEM_ENDS];
 
@@ -146,7 +148,9 @@ join (NappeMending *self, NappePart *owner, guint *index, const NappeItemEnd *be
       return nappe_build_remove (self->build, previous, self->error);
     }
   if (!find_joiners (self, next_item->family, from, to, found))
-    return refuse (self, *index > (change ? 1 : 0) ? nappe_mending_item (self, run->pdata[*index - (change ? 2 : 1)]) : NULL, next_item);
+    return refuse (self,
+                   *index > (change ? 1 : 0) ? nappe_mending_item (self, run->pdata[*index - (change ? 2 : 1)]) : NULL,
+                   next_item);
   if (change ? !nappe_mending_set_item (self, previous, found[0]) : !insert_joiner (self, owner, (*index)++, found[0]))
     return FALSE;
   return found[1] == NULL || insert_joiner (self, owner, (*index)++, found[1]);

@@ -217,7 +217,8 @@ remove_piece (NappeBuild *build, NappePart *piece, GError **error)
   if (joins != NULL)
     return nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_UNFIT,
                                 /* Translators: %s is a return line. */
-                                g_strdup_printf (_("“%s” joins there: lead it elsewhere first"), nappe_part_display_name (joins)));
+                                g_strdup_printf (_("“%s” joins there: lead it elsewhere first"),
+                                                 nappe_part_display_name (joins)));
   return remove_branches (build, owner, nappe_part_get_id (piece), error) && nappe_build_remove (build, piece, error)
          && (pipe || weld (build, run, index, error));
 }

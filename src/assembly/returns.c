@@ -139,12 +139,15 @@ nappe_assembly_add_return (NappeBuild *build, NappeCatalogue *catalogue, const c
     return NULL;
   if (chamber == G_MAXUINT)
     {
-      nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_UNFIT, g_strdup (_("A return pump stands in a return chamber: the sump has none")));
+      nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_UNFIT,
+                           g_strdup (_("A return pump stands in a return chamber: the sump has none")));
       return NULL;
     }
   NappePart *where = NAPPE_BUILD_SUMP (build)->chambers->pdata[chamber];
   if (!nappe_plumbing_begin (&plumbing, catalogue,
-                             pipe_for (catalogue, NAPPE_ITEM_PIPE, usual_family (build, catalogue), NULL, item->outlet_bore), error)
+                             pipe_for (catalogue, NAPPE_ITEM_PIPE, usual_family (build, catalogue), NULL,
+                                       item->outlet_bore),
+                             error)
       || (joint = nappe_plumbing_fit (&plumbing, NAPPE_ITEM_FITTING, "union", error)) == NULL)
     return NULL;
   g_autoptr (NappeLayout) layout = nappe_layout_new (build, catalogue);
@@ -282,7 +285,8 @@ nappe_assembly_add_branch (NappeBuild *build, NappeCatalogue *catalogue, NappeRe
   NappePiece *piece = add_tee (build, catalogue, leg->piece, tee, error);
   if (piece != NULL)
     nappe_assembly_write_text (NAPPE_PART (outlet), "tee", nappe_part_get_id (NAPPE_PART (piece)));
-  gboolean done = piece != NULL && nappe_build_insert (build, NAPPE_PART (line), "outlets", G_MAXUINT, NAPPE_PART (outlet), error);
+  gboolean done = piece != NULL
+                  && nappe_build_insert (build, NAPPE_PART (line), "outlets", G_MAXUINT, NAPPE_PART (outlet), error);
   return nappe_assembly_end (build, done) ? outlet : NULL;
 }
 
@@ -392,7 +396,8 @@ nappe_assembly_add_side_vessel (NappeBuild *build, NappeCatalogue *catalogue, GE
 
   if (!place_vessel (layout, &x, &length))
     {
-      nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_ROOM, g_strdup (_("There is no room on the tank’s back for a side vessel")));
+      nappe_assembly_fail (error, NAPPE_ASSEMBLY_ERROR_ROOM,
+                           g_strdup (_("There is no room on the tank’s back for a side vessel")));
       return NULL;
     }
   nappe_assembly_name (build, part, _("Side refugium"));

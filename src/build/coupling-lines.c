@@ -193,8 +193,8 @@ shift_of (const GArray *followers, const NappeMotion *motion, const char *id, gb
   NappePart *part = find (motion->build, id);
 
   if (part == motion->build->tank)
-    return (Shift){ { from_left ? motion->left : 0.5 * (motion->left + motion->right), from_left ? 0.5 * motion->back : motion->back,
-                      motion->floor + (from_left ? 0 : motion->rim) } };
+    return (Shift){ { from_left ? motion->left : 0.5 * (motion->left + motion->right),
+                      from_left ? 0.5 * motion->back : motion->back, motion->floor + (from_left ? 0 : motion->rim) } };
   if (part != NULL && NAPPE_IS_CHAMBER (part))
     return shift_of_chamber (motion, part, from_left);
   if (part != NULL && NAPPE_IS_OVERFLOW (part))
@@ -310,7 +310,9 @@ follow_from (Line *line, guint from)
     }
   for (guint i = 0; i < line->outlets->len; i++)
     if (branches_at (line, i, tee))
-      let_follow (line, piece_in (line, NAPPE_OUTLET (line->outlets->pdata[i])->run, 0, NAPPE_OUTLET (line->outlets->pdata[i])->run->len),
+      let_follow (line,
+                  piece_in (line, NAPPE_OUTLET (line->outlets->pdata[i])->run, 0,
+                            NAPPE_OUTLET (line->outlets->pdata[i])->run->len),
                   line->wanted[i]);
   if (tee < line->run->len)
     follow_from (line, tee + 1);

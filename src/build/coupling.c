@@ -158,9 +158,11 @@ growth_of (const NappeMotion *self, guint index, gboolean wall)
 
   if (self->part == self->build->sump)
     return !wall && strcmp (self->field, "length") == 0 && index == growing_chamber (sump) ? 1 : 0;
-  if (NAPPE_IS_CHAMBER (self->part) && strcmp (self->field, "length") == 0 && g_ptr_array_find (sump->chambers, self->part, &changed))
+  if (NAPPE_IS_CHAMBER (self->part) && strcmp (self->field, "length") == 0
+      && g_ptr_array_find (sump->chambers, self->part, &changed))
     return wall ? 0 : index == changed ? 1 : index == yielding_chamber (sump, changed) ? -1 : 0;
-  if (NAPPE_IS_BAFFLE (self->part) && strcmp (self->field, "thickness") == 0 && g_ptr_array_find (sump->baffles, self->part, &changed))
+  if (NAPPE_IS_BAFFLE (self->part) && strcmp (self->field, "thickness") == 0
+      && g_ptr_array_find (sump->baffles, self->part, &changed))
     return wall ? (index == changed ? 1 : 0) : index == chamber_beside_wall (sump, changed) ? -1 : 0;
   return 0;
 }
@@ -287,7 +289,8 @@ nappe_build_followers (NappeBuild *self, NappePart *part, const char *field)
   NappeMotion motion = motion_of (self, part, field);
 
   /* Joints of two boxes are measured from the tank's floor, and stand over that of the inner box, which hangs on the weir. */
-  if (NAPPE_IS_OVERFLOW (part) && has_inner_box (NAPPE_OVERFLOW (part)) && (is (&motion, "weir_height") || is (&motion, "inner_depth")))
+  if (NAPPE_IS_OVERFLOW (part) && has_inner_box (NAPPE_OVERFLOW (part))
+      && (is (&motion, "weir_height") || is (&motion, "inner_depth")))
     nappe_follow (followers, part, "joint_height", is (&motion, "weir_height") ? 1 : -1);
   if (motion.axes == 0)
     return followers;
@@ -358,11 +361,11 @@ refuse (const NappeFollower *follower, GError **error)
   if (NAPPE_IS_PIECE (part))
     g_set_error (error, NAPPE_BUILD_ERROR, NAPPE_BUILD_ERROR_RANGE,
                  /* Translators: why a number cannot be set; %s is a line of pipes, which goes along with it. */
-                 _ ("No pipe of “%s” is long enough to give way so far"), name);
+                 _("No pipe of “%s” is long enough to give way so far"), name);
   else
     g_set_error (error, NAPPE_BUILD_ERROR, NAPPE_BUILD_ERROR_RANGE,
                  /* Translators: why a number cannot be set; label of another number, which goes along with it, and its part. */
-                 _ ("“%1$s” of “%2$s” would have to follow, and goes no farther"), _ (follower->field->label), name);
+                 _("“%1$s” of “%2$s” would have to follow, and goes no farther"), _ (follower->field->label), name);
   return FALSE;
 }
 

@@ -56,9 +56,10 @@ check_order (const Fitting *self, guint index)
     return nappe_table_refuse (self->error, NAPPE_CATALOGUE_ERROR_RANGE, table->name, MAX (line, before),
                                _("the same flow as in line %u"), MIN (line, before));
   if (self->head[index] >= self->head[index - 1])
-    return nappe_table_refuse (self->error, NAPPE_CATALOGUE_ERROR_RANGE, table->name, line,
-                               _("the flow is greater than in line %u, and the head is not less: a pump’s head falls as its flow rises"),
-                               before);
+    return nappe_table_refuse (
+        self->error, NAPPE_CATALOGUE_ERROR_RANGE, table->name, line,
+        _("the flow is greater than in line %u, and the head is not less: a pump’s head falls as its flow rises"),
+        before);
   return TRUE;
 }
 

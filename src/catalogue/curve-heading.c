@@ -13,8 +13,9 @@ const char *const nappe_curve_flow_units[] = { "L/h", "L/min", "L/s", "m³/h", "
 const char *const nappe_curve_head_units[] = { "m", "cm", "mm", "ft", "in", NULL };
 
 /* How makers head these columns, in English and German, case-folded. Whole words. */
-static const char *const flow_words[] = { "flow", "flowrate", "rate", "discharge", "q", "förderstrom", "volumenstrom", "fördermenge",
-                                          "durchfluss", "menge", "leistung", NULL };
+static const char *const flow_words[]
+    = { "flow",         "flowrate",    "rate",       "discharge", "q",        "förderstrom",
+        "volumenstrom", "fördermenge", "durchfluss", "menge",     "leistung", NULL };
 static const char *const head_words[] = { "head", "height", "lift", "h", "förderhöhe", "höhe", NULL };
 
 static const char *

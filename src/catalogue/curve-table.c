@@ -75,7 +75,8 @@ refuse_columns (Reader *reader, guint n, int flow, int head)
 
   if (head < 0 && pressure >= 0)
     return nappe_table_refuse (reader->error, NAPPE_CATALOGUE_ERROR_FORMAT, reader->name, line->line,
-                               _("“%s” is a pressure; a head is wanted, such as m or ft of water"), reader->columns[pressure].unit);
+                               _("“%s” is a pressure; a head is wanted, such as m or ft of water"),
+                               reader->columns[pressure].unit);
   if (n < 2)
     return nappe_table_refuse (reader->error, NAPPE_CATALOGUE_ERROR_FORMAT, reader->name, line->line,
                                _("there is one column; flows and heads are wanted, parted by commas, semicolons or tabs"));
@@ -128,7 +129,8 @@ gather_cells (Reader *reader, GPtrArray *cells, GPtrArray *lines)
   if (lines->len >= 2)
     return TRUE;
   return nappe_table_refuse (reader->error, NAPPE_CATALOGUE_ERROR_FORMAT, reader->name,
-                             ((const NappeCellLine *) lines->pdata[0])->line, _("one point makes no curve; at least two are wanted"));
+                             ((const NappeCellLine *) lines->pdata[0])->line,
+                             _("one point makes no curve; at least two are wanted"));
 }
 
 static gboolean
@@ -139,7 +141,8 @@ read_number (Reader *reader, const NappeCellLine *line, const char *cell, const 
 
   return wrong == NULL
          /* Translators: what stands in a table, and what is wrong with it: “abc”: not a number */
-         || nappe_table_refuse (reader->error, NAPPE_CATALOGUE_ERROR_FORMAT, reader->name, line->line, _("“%s”: %s"), shown, wrong);
+         || nappe_table_refuse (reader->error, NAPPE_CATALOGUE_ERROR_FORMAT, reader->name, line->line, _("“%s”: %s"),
+                                shown, wrong);
 }
 
 static int

@@ -184,7 +184,8 @@ parse_file (OwnFile *self, GError **error)
     return FALSE;
   self->spans = nappe_row_spans (self->text, self->length, &self->list);
   return (self->spans != NULL && self->spans->len == self->rows->len)
-         || fail (error, NAPPE_CATALOGUE_ERROR_FORMAT, self->path, _("“items” is written in a way that this program does not change"));
+         || fail (error, NAPPE_CATALOGUE_ERROR_FORMAT, self->path,
+                  _("“items” is written in a way that this program does not change"));
 }
 
 /* What is at the end of symbolic links, so that it is the file that is replaced and not a link to it. */

@@ -48,9 +48,10 @@ read_options (Options *self, char **arguments, char ***words)
     { NULL }
   };
 
-  if (!nappe_options_read ("own-pump", _("FILE"),
-                           _("Puts a pump into your own catalogue, with its curve from a table of flows and heads (CSV)."), entries,
-                           arguments, words)
+  if (!nappe_options_read (
+          "own-pump", _("FILE"),
+          _("Puts a pump into your own catalogue, with its curve from a table of flows and heads (CSV)."), entries,
+          arguments, words)
       || !nappe_units_option_read (&self->units, self->units_text))
     return FALSE;
   if (g_strv_length (*words) == 1)
@@ -148,8 +149,11 @@ describe_curve (const Options *options, const NappeCurveFit *fit)
     {
       g_autofree char *departure = nappe_quantity_format (NAPPE_QUANTITY_HEAD, fit->departure, options->units.system, 2);
 
-      g_string_append_printf (text, g_dngettext (GETTEXT_PACKAGE, "%u row is no point of the curve and at most %s away from it.\n",
-                                                 "%u rows are no points of the curve and at most %s away from it.\n", fit->left_out),
+      g_string_append_printf (text,
+                              g_dngettext (GETTEXT_PACKAGE,
+                                           "%u row is no point of the curve and at most %s away from it.\n",
+                                           "%u rows are no points of the curve and at most %s away from it.\n",
+                                           fit->left_out),
                               fit->left_out, departure);
     }
   return g_string_free (g_steal_pointer (&text), FALSE);

@@ -137,11 +137,12 @@ compile_joint (NappeCompiler *self, const NappeBoxLayout *box, guint inner, guin
       return;
     }
   if (nappe_is_given (part->joint_height) && self->layout->tank.floor + part->joint_height < box->joint - HAIR)
-    nappe_compiler_problem (self, NAPPE_PART (part),
-                            siphon ? _("The siphon tubes of this overflow end under the floor of its inner box; they are reckoned as "
-                                       "ending at it.")
-                                   : _("The bulkheads of this overflow lie under the floor of its inner box; they are reckoned as "
-                                       "standing on it."));
+    nappe_compiler_problem (
+        self, NAPPE_PART (part),
+        siphon ? _("The siphon tubes of this overflow end under the floor of its inner box; they are reckoned as "
+                    "ending at it.")
+               : _("The bulkheads of this overflow lie under the floor of its inner box; they are reckoned as "
+                    "standing on it."));
   NappeLink *link = nappe_compiler_add_link (self, NAPPE_PART (part), NAPPE_LINK_JOINT, inner, outer);
   link->joint = (NappeJoint){ (guint) part->joint_count, part->joint_bore, box->joint, siphon, siphon };
   link->sill = siphon ? box->joint : box->joint - 0.5 * part->joint_bore;
@@ -182,7 +183,8 @@ compile_box (NappeCompiler *self, const NappeBoxLayout *box)
   guint index = nappe_compiler_add_node (self, NAPPE_PART (part), NAPPE_NODE_BOX);
 
   if (part->rim_height < part->floor_height)
-    nappe_compiler_problem (self, NAPPE_PART (part), _("The top of this box lies under its floor; it is reckoned as holding nothing."));
+    nappe_compiler_problem (self, NAPPE_PART (part),
+                            _("The top of this box lies under its floor; it is reckoned as holding nothing."));
   set_vessel (nappe_compiler_node (self, index), &box->frame, part->length * part->width);
   if (part->style == NAPPE_OVERFLOW_INTERNAL)
     nappe_compiler_node (self, index)->rim = self->layout->tank.rim;

@@ -70,7 +70,10 @@ void
 nappe_board_frame (NappeBoard *self, const char *what, const char *const *remarks, guint n)
 {
   double scale = self->options->text_scale, widest = self->room.width, bottom = self->room.y + self->room.height;
-  NappeTextStyle title = { .x = self->room.x, .y = MAX (self->room.y - 8, 7), .size = NAPPE_TEXT_TITLE, .weight = NAPPE_TEXT_STRONG,
+  NappeTextStyle title = { .x = self->room.x,
+                           .y = MAX (self->room.y - 8, 7),
+                           .size = NAPPE_TEXT_TITLE,
+                           .weight = NAPPE_TEXT_STRONG,
                            .role = NAPPE_ROLE_INK };
   NappeTextStyle soft = { .x = self->room.x, .size = NAPPE_TEXT_BODY, .role = NAPPE_ROLE_SOFT };
   if (self->options->title)

@@ -25,7 +25,8 @@ gboolean nappe_mark_dimension_fits (NappeScene *scene, double x1, double y1, dou
 void nappe_mark_dimension_bare (NappeScene *scene, double x1, double y1, double x2, double y2);
 
 /* Filled arrow head: tip at x, y, pointing along dx, dy (need not be a unit). size: its length [px]. */
-void nappe_mark_arrow (NappeScene *scene, NappeLayer layer, double x, double y, double dx, double dy, double size, NappeRole role);
+void nappe_mark_arrow (NappeScene *scene, NappeLayer layer, double x, double y, double dx, double dy, double size,
+                       NappeRole role);
 
 /* Finding: triangle (danger), diamond (problem) or disc (advice) around x, y with its number. It grows with its number. */
 #define NAPPE_MARK_FINDING_SIZE 22.0 /* where texts are no larger than usual [px] */

@@ -70,7 +70,8 @@ double nappe_scene_line_width (const NappeScene *self, double weight);
 void nappe_scene_move (NappeScene *self, double x, double y);
 void nappe_scene_line (NappeScene *self, double x, double y);
 void nappe_scene_curve (NappeScene *self, double x1, double y1, double x2, double y2, double x, double y);
-void nappe_scene_arc (NappeScene *self, double x, double y, double radius, double from, double to); /* [rad], clockwise on screen */
+void nappe_scene_arc (NappeScene *self, double x, double y, double radius, double from,
+                      double to); /* [rad], clockwise on screen */
 void nappe_scene_close (NappeScene *self);
 void nappe_scene_paint (NappeScene *self, NappeLayer layer, const NappeStyle *style);
 
@@ -153,7 +154,8 @@ typedef struct
   GArray *points;   /* NappeStreamPoint */
   GArray *clear;    /* NappeStreamClear */
 } NappeStream;
-/* Adds a stream without points. Pictures of one build have the same streams in the same order, still ones too. Owned by the scene. */
+/* Adds a stream without points. Pictures of one build have the same streams in the same order, still ones too. Owned by
+ * the scene. */
 NappeStream *nappe_scene_stream (NappeScene *self, NappeRole role, double size, double speed);
 
 const NappePictureItem *nappe_scene_items (const NappeScene *self, guint *n);

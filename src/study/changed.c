@@ -284,7 +284,9 @@ flow_into (const NappeNetwork *network, const NappeState *state, guint node)
   double sum = 0;
 
   for (guint i = 0; i < network->n_links; i++)
-    sum += network->links[i].to == node ? fmax (0, state->flow[i]) : network->links[i].from == node ? fmax (0, -state->flow[i]) : 0;
+    sum += network->links[i].to == node     ? fmax (0, state->flow[i])
+           : network->links[i].from == node ? fmax (0, -state->flow[i])
+                                            : 0;
   return sum;
 }
 
@@ -293,7 +295,8 @@ flow_into (const NappeNetwork *network, const NappeState *state, guint node)
 static double
 filling_rate (const NappeBlockage *self, const NappeNetwork *network, const NappeState *running, guint node)
 {
-  gboolean own = self->n_blocked == 1 && network->links[self->blocked[0]].from == node && network->nodes[node].kind == NAPPE_NODE_VESSEL;
+  gboolean own = self->n_blocked == 1 && network->links[self->blocked[0]].from == node
+                 && network->nodes[node].kind == NAPPE_NODE_VESSEL;
 
   return own ? fmin (running->pump_flow, flow_into (network, running, node)) : running->pump_flow;
 }

@@ -84,7 +84,8 @@ gboolean nappe_quantity_parse (NappeQuantity   quantity,
                                GError        **error);
 
 /* A number whose unit stands apart from it, as in the heading of a table: "L/h", "gpm", "m³/h".
- * si: (out) the value in SI, untouched on error. Errors: NAPPE_UNITS_ERROR, for a unit that is not known or of another quantity. */
+ * si: (out) the value in SI, untouched on error. Errors: NAPPE_UNITS_ERROR, for a unit that is not known or of another
+ * quantity. */
 gboolean nappe_quantity_from_unit (NappeQuantity quantity,
                                    double        number,
                                    const char   *unit,

@@ -71,7 +71,8 @@ test_two_to_three (void)
   g_autofree char *before = nappe_file_write_text (build, NULL);
   g_autoptr (NappeVerdict) old = judge (build);
   g_autoptr (GError) error = NULL;
-  NappeDrain *channel = nappe_assembly_add_drain (build, demo_shared_catalogue (), "box", NAPPE_DRAIN_OPEN_CHANNEL, NULL, NULL, &error);
+  NappeDrain *channel
+      = nappe_assembly_add_drain (build, demo_shared_catalogue (), "box", NAPPE_DRAIN_OPEN_CHANNEL, NULL, NULL, &error);
   const NappeDrain *siphon = build->drains->pdata[0], *emergency = build->drains->pdata[1];
 
   g_assert_no_error (error);
@@ -208,7 +209,8 @@ test_no_room_for_equipment (void)
   g_autoptr (NappeBuild) build = demo_read ("two-drain");
   g_autoptr (GError) error = NULL;
 
-  g_assert_null (nappe_assembly_add_equipment (build, demo_shared_catalogue (), "skimmer-large", find (build, "trap-fall"), &error));
+  g_assert_null (nappe_assembly_add_equipment (build, demo_shared_catalogue (), "skimmer-large",
+                                               find (build, "trap-fall"), &error));
   g_assert_error (error, NAPPE_ASSEMBLY_ERROR, NAPPE_ASSEMBLY_ERROR_ROOM);
   g_assert_cmpstr (error->message, ==, "“Large protein skimmer” is too large for “Bubble trap, falling side”");
   g_clear_error (&error);
@@ -422,7 +424,9 @@ test_copies (void)
       g_autoptr (NappeBuild) build = demo_read ("two-drain");
       g_autofree char *before = nappe_file_write_text (build, NULL);
       g_autoptr (GError) error = NULL;
-      NappePart *at = NAPPE_IS_PIECE (part) ? find (build, "return") : NAPPE_IS_TRIAL_STEP (part) ? find (build, "quiet-evening") : NULL;
+      NappePart *at = NAPPE_IS_PIECE (part)        ? find (build, "return")
+                      : NAPPE_IS_TRIAL_STEP (part) ? find (build, "quiet-evening")
+                                                   : NULL;
       if (text == NULL)
         continue;
       NappePart *copy = nappe_assembly_paste (build, demo_shared_catalogue (), text, at, &error);

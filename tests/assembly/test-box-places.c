@@ -46,7 +46,8 @@ test_every_drain (void)
             refused++;
             continue;
           }
-        g_test_message ("== %s, role %d: crest %.0f mm, x %.0f mm", drawn_names[d], role, 1000 * drain->crest_height, 1000 * drain->x);
+        g_test_message ("== %s, role %d: crest %.0f mm, x %.0f mm", drawn_names[d], role, 1000 * drain->crest_height,
+                        1000 * drain->x);
         g_assert_cmpuint (count_bad_holes (build), ==, 0);
         nappe_build_undo (build);
         g_autofree char *again = nappe_file_write_text (build, NULL);
@@ -68,7 +69,11 @@ test_small_box (void)
   {
     double length;
     const char *pipe; /* NULL: none has room */
-  } cases[] = { { 0.110, NULL }, { 0.180, NULL }, { 0.190, "pvc40-pipe-0.75" }, { 0.213, "pvc40-pipe-0.75" }, { 0.214, "pvc40-pipe-1" } };
+  } cases[] = { { 0.110, NULL },
+                { 0.180, NULL },
+                { 0.190, "pvc40-pipe-0.75" },
+                { 0.213, "pvc40-pipe-0.75" },
+                { 0.214, "pvc40-pipe-1" } };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Other items in the place of some: what joined before still joins, or it is said why it cannot; one step that comes back whole. */
+/* Other items in the place of some: what joined before still joins, or it is said why it cannot; one step that comes
+ * back whole. */
 #include "assembly/assembly.h"
 
 #include "../demo-build.h"
@@ -37,8 +38,8 @@ check_undo (NappeBuild *build, const char *before)
 static void
 test_lines (gconstpointer name)
 {
-  const char *const pipes[] = { "pvc40-pipe-0.75", "pvc40-pipe-1", "pvc40-pipe-1.25", "pvc40-pipe-1.5", "pvc40-pipe-2", "pvc80-pipe-1",
-                                "pvcm-pipe-32",    "pvcm-pipe-50", "hose-vinyl-25" };
+  const char *const pipes[] = { "pvc40-pipe-0.75", "pvc40-pipe-1", "pvc40-pipe-1.25", "pvc40-pipe-1.5", "pvc40-pipe-2",
+                                "pvc80-pipe-1",    "pvcm-pipe-32", "pvcm-pipe-50",    "hose-vinyl-25" };
   guint done = 0, refused = 0;
 
   for (guint list = 0; list < 2; list++)
@@ -147,7 +148,8 @@ refuse (const char *part, const char *item, NappeAssemblyError code, const char 
 static void
 test_refused (void)
 {
-  refuse ("refugium-tee", "pvc40-elbow90-1", NAPPE_ASSEMBLY_ERROR_UNFIT, "A branch begins or ends at this tee: take it out first");
+  refuse ("refugium-tee", "pvc40-elbow90-1", NAPPE_ASSEMBLY_ERROR_UNFIT,
+          "A branch begins or ends at this tee: take it out first");
   refuse ("siphon-pipe-5", "pvc40-elbow90-1", NAPPE_ASSEMBLY_ERROR_UNFIT,
           "A pipe gives way to a pipe or hose, a fitting or valve to another one");
   refuse ("siphon-pipe-5", "dc-pump-6000", NAPPE_ASSEMBLY_ERROR_UNFIT,
@@ -245,13 +247,15 @@ copy_lines (NappeBuild *build, GPtrArray *lines)
       guint misfits = count_misfits (build);
       g_autoptr (GError) error = NULL;
 
-      check_copy (build, nappe_assembly_duplicate (build, demo_shared_catalogue (), lines->pdata[i], &error), misfits, before, &error);
+      check_copy (build, nappe_assembly_duplicate (build, demo_shared_catalogue (), lines->pdata[i], &error), misfits,
+                  before, &error);
       for (gsize k = 0; k < G_N_ELEMENTS (others); k++)
         {
           g_autoptr (NappeBuild) other = demo_read (others[k]);
           g_autofree char *other_before = nappe_file_write_text (other, NULL);
           misfits = count_misfits (other);
-          check_copy (other, nappe_assembly_paste (other, demo_shared_catalogue (), text, NULL, &error), misfits, other_before, &error);
+          check_copy (other, nappe_assembly_paste (other, demo_shared_catalogue (), text, NULL, &error), misfits,
+                      other_before, &error);
         }
     }
 }
@@ -284,7 +288,8 @@ test_removed_words (void)
 {
   remove_and_tell ("three-drain", "heater-left", "“First heater” is removed");
   remove_and_tell ("three-drain", "emergency", "“Emergency drain” is removed");
-  remove_and_tell ("three-drain", "box", "“Overflow box” is removed, and with it “Main siphon”, “Open channel”, “Emergency drain”");
+  remove_and_tell ("three-drain", "box",
+                   "“Overflow box” is removed, and with it “Main siphon”, “Open channel”, “Emergency drain”");
   remove_and_tell ("three-drain", "nozzle-tee", "“Tee of the nozzles” is removed, and with it “Left nozzle”");
   remove_and_tell ("three-drain", "sock-chamber", "“Sock chamber” is removed, and with it “Sock wall”");
 }

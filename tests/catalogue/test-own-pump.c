@@ -37,7 +37,9 @@ set_up (Fixture *self, gconstpointer data)
 
   self->folder = g_dir_make_tmp ("nappe-own-pump-XXXXXX", NULL);
   self->path = g_build_filename (self->folder, NAPPE_OWN_PUMPS_FILE, NULL);
-  self->pump = (NappeOwnPump){ .name = "Riff-Pumpe „Süd“ \\ 4000", .source = "Points of “a.csv”", .power = 42.5, .variable_speed = TRUE };
+  self->pump = (NappeOwnPump){
+    .name = "Riff-Pumpe „Süd“ \\ 4000", .source = "Points of “a.csv”", .power = 42.5, .variable_speed = TRUE
+  };
   g_assert_true (nappe_pump_curve_init (&self->pump.curve, flow, head, 3));
   load (self);
 }

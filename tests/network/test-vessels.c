@@ -364,8 +364,8 @@ test_joints_under_the_floor_are_told (void)
 static void
 test_box_without_height_is_told (void)
 {
-  const char *const changes[] = { "\"rim_height_mm\": 392", "\"floor_height_mm\": 250, \"rim_height_mm\": 240", "\"style\": \"internal\"",
-                                  "\"style\": \"external\"", NULL };
+  const char *const changes[] = { "\"rim_height_mm\": 392", "\"floor_height_mm\": 250, \"rim_height_mm\": 240",
+                                  "\"style\": \"internal\"", "\"style\": \"external\"", NULL };
   Compiled compiled;
 
   compile (&compiled, "single-drain", changes);

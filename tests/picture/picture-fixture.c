@@ -132,8 +132,8 @@ check_signs (const NappeBlock *blocks, guint n, const char *what)
                           || (blocks[k].kind == NAPPE_BLOCK_SIGN && k > i)
                           || (blocks[k].kind == NAPPE_BLOCK_TEXT && !within (&other, &blocks[i].box));
         if (counts && nappe_box_overlaps (&box, &other))
-          complain ("%s: a sign at %.0f,%.0f lies on a block of kind %d at %.0f,%.0f", what, box.x, box.y, blocks[k].kind, other.x,
-                    other.y);
+          complain ("%s: a sign at %.0f,%.0f lies on a block of kind %d at %.0f,%.0f", what, box.x, box.y,
+                    blocks[k].kind, other.x, other.y);
       }
 }
 

@@ -13,7 +13,8 @@
 /* Boxes of neighbouring lines may share an edge; less than this is no overlap [px]. */
 #define TOUCH 0.5
 
-static const double sizes[][2] = { { 1200, 700 }, { 700, 500 }, { 360, 600 }, { 360, 240 }, { 240, 240 }, { 200, 120 }, { 16, 16 } };
+static const double sizes[][2]
+    = { { 1200, 700 }, { 700, 500 }, { 360, 600 }, { 360, 240 }, { 240, 240 }, { 200, 120 }, { 16, 16 } };
 
 static NappeChartOptions
 options_of (const NappeChartChoice *choice, double width, double height)
@@ -63,7 +64,8 @@ check_labels (NappePicture *picture, const char *what)
         g_test_fail_printf ("%s: “%s” leaves the paper", what, labels[i].text);
       for (guint k = i + 1; k < n; k++)
         {
-          NappeBox other = nappe_box_grown ((NappeBox) { labels[k].x, labels[k].y, labels[k].width, labels[k].height }, -TOUCH / 2);
+          NappeBox other
+              = nappe_box_grown ((NappeBox){ labels[k].x, labels[k].y, labels[k].width, labels[k].height }, -TOUCH / 2);
           if (nappe_box_overlaps (&box, &other) && *labels[i].text != '\0' && *labels[k].text != '\0' && picture->width >= 100)
             g_test_fail_printf ("%s: “%s” lies on “%s”", what, labels[i].text, labels[k].text);
         }
@@ -89,8 +91,9 @@ test_labels (gconstpointer name)
           options.spread = palette == NAPPE_PALETTE_LIGHT ? spread : NULL;
           options.selected = options.part;
           g_autoptr (NappePicture) picture = nappe_chart_new (&options, fixture->build, fixture->study);
-          g_autofree char *what = g_strdup_printf ("%s %s of %s, %.0f×%.0f, palette %d", (const char *) name,
-                                                   nappe_chart_nick (options.kind), options.part, options.width, options.height, palette);
+          g_autofree char *what
+              = g_strdup_printf ("%s %s of %s, %.0f×%.0f, palette %d", (const char *) name,
+                                 nappe_chart_nick (options.kind), options.part, options.width, options.height, palette);
           check_labels (picture, what);
           g_assert_nonnull (find_item (picture, options.part));
         }
@@ -220,10 +223,12 @@ test_tuning (void)
   g_assert_cmpstr (siphon->window.channel, !=, "");
   g_assert_cmpstr (siphon->window.emergency, !=, "");
   g_autoptr (NappePicture) picture = chart (fixture, NAPPE_CHART_TUNING, siphon->id, NULL);
-  const double bounds[] = { siphon->window.breaks, siphon->window.channel_dry, siphon->window.channel_loud, siphon->window.emergency_wet };
+  const double bounds[] = { siphon->window.breaks, siphon->window.channel_dry, siphon->window.channel_loud,
+                            siphon->window.emergency_wet };
   for (guint i = 0; i < G_N_ELEMENTS (bounds); i++)
     g_assert_true (has_number (picture, NAPPE_QUANTITY_SHARE, bounds[i]));
-  g_assert_true (has_number (picture, NAPPE_QUANTITY_FLOW, (1 + siphon->window.channel_loud) * fixture->study->running.pump_flow));
+  g_assert_true (
+      has_number (picture, NAPPE_QUANTITY_FLOW, (1 + siphon->window.channel_loud) * fixture->study->running.pump_flow));
   g_assert_nonnull (find_item (picture, siphon->window.channel));
   g_assert_nonnull (find_item (picture, siphon->window.emergency));
 }

@@ -66,7 +66,9 @@ test_happenings (void)
   show (&shown, "three-drain", "power-cut");
   NappeBuild *build = shown.demo.build;
   assert_happening (build, (NappeHappening){ .kind = NAPPE_HAPPEN_POWER_OFF }, "The power fails");
-  assert_happening (build, (NappeHappening){ .over = 4 * 3600, .kind = NAPPE_HAPPEN_CHANGE, .change = { NAPPE_CHANGE_BLOCK, "siphon", 1 } },
+  assert_happening (build,
+                    (NappeHappening){
+                        .over = 4 * 3600, .kind = NAPPE_HAPPEN_CHANGE, .change = { NAPPE_CHANGE_BLOCK, "siphon", 1 } },
                     "Main siphon: 100% blocked, growing over 4 h");
   assert_happening (build, (NappeHappening){ .kind = NAPPE_HAPPEN_CHANGE, .change = { NAPPE_CHANGE_WEAR, "return-pump", 0.8 } },
                     "Return pump: 20% of its head lost to wear");
@@ -75,7 +77,10 @@ test_happenings (void)
   assert_happening (build, (NappeHappening){ .kind = NAPPE_HAPPEN_NO_TOP_OFF, .change = { .value = 0 } },
                     "The reservoir is filled again");
   assert_happening (build,
-                    (NappeHappening){ .kind = NAPPE_HAPPEN_LEAK, .change = { .part = "drain-chamber" }, .bore = 0.006, .height = 0.1 },
+                    (NappeHappening){ .kind = NAPPE_HAPPEN_LEAK,
+                                      .change = { .part = "drain-chamber" },
+                                      .bore = 0.006,
+                                      .height = 0.1 },
                     "Drain chamber leaks through a hole of 6\u2009mm, 100\u2009mm over its floor");
   hide (&shown);
 }

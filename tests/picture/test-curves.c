@@ -11,7 +11,8 @@
 /* Boxes of neighbouring lines may share an edge; less than this is no overlap [px]. */
 #define TOUCH 0.5
 
-static const double sizes[][2] = { { 1200, 700 }, { 900, 320 }, { 640, 480 }, { 420, 300 }, { 360, 240 }, { 300, 700 }, { 200, 120 } };
+static const double sizes[][2]
+    = { { 1200, 700 }, { 900, 320 }, { 640, 480 }, { 420, 300 }, { 360, 240 }, { 300, 700 }, { 200, 120 } };
 
 static NappeCurvesOptions
 options_of (double width, double height)

@@ -148,7 +148,9 @@ expect_pick_by_words (NappePicture *picture, const char *first, const char *last
     if (g_str_has_prefix (labels[i].text, first) && g_str_has_suffix (labels[i].text, last))
       {
         found++;
-        g_assert_cmpstr (nappe_picture_pick (picture, labels[i].x + labels[i].width / 2, labels[i].y + labels[i].height / 2), ==, id);
+        g_assert_cmpstr (nappe_picture_pick (picture, labels[i].x + labels[i].width / 2,
+                                             labels[i].y + labels[i].height / 2),
+                         ==, id);
       }
   g_assert_cmpuint (found, ==, 1);
 }

@@ -205,7 +205,8 @@ compare_ends (PictureFixture *fixture, const GArray *before, const NappeHandle *
   for (guint i = 0; i < after->len; i++)
     {
       const End *one = &g_array_index (before, End, i), *other = &g_array_index (after, End, i);
-      double off = upright || !one->bends ? other->over - one->over : hypot (other->over - one->over, other->beside - one->beside);
+      double off = upright || !one->bends ? other->over - one->over
+                                          : hypot (other->over - one->over, other->beside - one->beside);
       if (fabs (off) > 0.0025)
         {
           g_test_message ("%s of %s from %g: end %u is %.1f mm off", handle->field, handle->part, handle->value, i, 1000 * off);

@@ -23,7 +23,8 @@ play (PictureFixture *fixture, const char *id)
 }
 
 static NappePicture *
-moment_of (PictureFixture *fixture, NappePictureKind kind, const NappeSimulation *course, double time, const NappePicture *earlier)
+moment_of (PictureFixture *fixture, NappePictureKind kind, const NappeSimulation *course, double time,
+           const NappePicture *earlier)
 {
   NappePictureOptions options = picture_options (kind, WIDTH, HEIGHT, NAPPE_SHOW_MOMENT);
   options.course = course;

@@ -169,15 +169,18 @@ seen_lab (NappeColour colour, guint kind, double lab[3])
   lab[2] = 200 * (y - z);
 }
 
-/* Shape and number tell the severities apart, and dashes the levels of the other state; their colours help everybody: 20 is a plain
- * difference. */
+/* Shape and number tell the severities apart, and dashes the levels of the other state; their colours help everybody:
+ * 20 is a plain difference. */
 static void
 test_colour_blindness (void)
 {
-  static const NappeRole together[][2] = { { NAPPE_ROLE_DANGER, NAPPE_ROLE_PROBLEM }, { NAPPE_ROLE_DANGER, NAPPE_ROLE_ADVICE },
-                                           { NAPPE_ROLE_PROBLEM, NAPPE_ROLE_ADVICE }, { NAPPE_ROLE_SURFACE, NAPPE_ROLE_OTHER_STATE },
+  static const NappeRole together[][2] = { { NAPPE_ROLE_DANGER, NAPPE_ROLE_PROBLEM },
+                                           { NAPPE_ROLE_DANGER, NAPPE_ROLE_ADVICE },
+                                           { NAPPE_ROLE_PROBLEM, NAPPE_ROLE_ADVICE },
+                                           { NAPPE_ROLE_SURFACE, NAPPE_ROLE_OTHER_STATE },
                                            { NAPPE_ROLE_WATER_TOP, NAPPE_ROLE_OTHER_STATE },
-                                           { NAPPE_ROLE_MOVING, NAPPE_ROLE_TRICKLE }, { NAPPE_ROLE_TRICKLE, NAPPE_ROLE_AIR } };
+                                           { NAPPE_ROLE_MOVING, NAPPE_ROLE_TRICKLE },
+                                           { NAPPE_ROLE_TRICKLE, NAPPE_ROLE_AIR } };
   for (NappePaletteKind palette = NAPPE_PALETTE_LIGHT; palette < NAPPE_PALETTE_N; palette++)
     for (guint kind = 0; kind < 3; kind++)
       for (guint i = 0; i < G_N_ELEMENTS (together); i++)

@@ -10,9 +10,36 @@
 #include "rules/rules.h"
 
 static const char *const hostile[] = {
-  "", " ", "abc", "0", "-1", "1e308", "1e400", "-0", "nan", "inf", "0x10", "1/0", "3/4 in", "25 mm", "2,5", "1 2 3", "99999999999 m",
-  "1e-320 mm", "100 %", "%s%n%d", "<b>&amp;", "\xe2\x80\xae" "abc", "\xf0\x9f\x90\x9f", "../../..", "file:///dev/zero", "null", "{}",
-  "a name that goes on and on and on and on and on and on and on and on and on and on and on and on and on and on and on",
+  "",
+  " ",
+  "abc",
+  "0",
+  "-1",
+  "1e308",
+  "1e400",
+  "-0",
+  "nan",
+  "inf",
+  "0x10",
+  "1/0",
+  "3/4 in",
+  "25 mm",
+  "2,5",
+  "1 2 3",
+  "99999999999 m",
+  "1e-320 mm",
+  "100 %",
+  "%s%n%d",
+  "<b>&amp;",
+  "\xe2\x80\xae"
+  "abc",
+  "\xf0\x9f\x90\x9f",
+  "../../..",
+  "file:///dev/zero",
+  "null",
+  "{}",
+  "a name that goes on and on and on and on and on and on and on and on and on and on and on and on and on and on and "
+  "on",
 };
 
 guint

@@ -298,7 +298,8 @@ monkey_drag_handle (Monkey *self)
   g_object_ref (drag);
   choose_point (self, canvas, &x, &y);
   g_signal_emit_by_name (drag, "drag-begin", x, y);
-  g_string_append_printf (self->did, " at %.0f %.0f%s", x, y, nappe_document_has_draft (self->fixture.document) ? " (a handle)" : "");
+  g_string_append_printf (self->did, " at %.0f %.0f%s", x, y,
+                          nappe_document_has_draft (self->fixture.document) ? " (a handle)" : "");
   pull_about (self, canvas, drag);
   end_drag (self, canvas, drag);
   g_object_unref (drag);

@@ -71,8 +71,8 @@ memory (void)
   return text != NULL ? (double) g_ascii_strtoull (strchr (text, ' '), NULL, 10) * 4096.0 / (1024.0 * 1024.0) : 0.0;
 }
 
-/* What GTK 4.8 says of itself, whatever the program does: a hint that waits for a window that has closed; a label in its window of
- * keys. */
+/* What GTK 4.8 says of itself, whatever the program does: a hint that waits for a window that has closed; a label in
+ * its window of keys. */
 static gboolean
 is_of_toolkit (const char *message)
 {
@@ -182,7 +182,8 @@ window_gone (Run *run)
 static void
 put_file (Run *run)
 {
-  g_autofree char *demo = g_build_filename (run->monkey.folder, now.seed % 2 == 0 ? "two-drain.nappe" : "single-drain.nappe", NULL);
+  g_autofree char *demo
+      = g_build_filename (run->monkey.folder, now.seed % 2 == 0 ? "two-drain.nappe" : "single-drain.nappe", NULL);
   g_autofree char *text = NULL;
 
   g_assert_true (g_file_get_contents (demo, &text, NULL, NULL));

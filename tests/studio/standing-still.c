@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Does what a person does with a demo, one thing after another, and prints for how long the main thread was busy at a time: by its
- * own clock, since another program may have the processor meanwhile.
- *   standing-still DEMO */
+/* Does what a person does with a demo, one thing after another, and prints for how long the main thread was busy at a
+ * time: by its own clock, since another program may have the processor meanwhile. standing-still DEMO */
 #include <time.h>
 
 #include "studio-fixture.h"
@@ -83,7 +82,8 @@ apply_first_cure (StudioFixture *self)
 
   for (guint i = 0; i < findings->len && i < 3; i++)
     {
-      Deed look = { "win.look-for-cures", nappe_finding_get_rule (findings->pdata[i]), nappe_finding_get_part (findings->pdata[i]) };
+      Deed look = { "win.look-for-cures", nappe_finding_get_rule (findings->pdata[i]),
+                    nappe_finding_get_part (findings->pdata[i]) };
 
       act (self, &look);
     }

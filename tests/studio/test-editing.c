@@ -118,8 +118,8 @@ number_of (StudioFixture *self, const char *part, const char *field)
   return nappe_part_number (found, nappe_part_find_field (found, field));
 }
 
-/* Drags a handle by some px along its axis, and looks at what came of it: its number, what follows it and nothing else; one step to
-   undo. */
+/* Drags a handle by some px along its axis, and looks at what came of it: its number, what follows it and nothing else;
+   one step to undo. */
 static void
 drag_one (StudioFixture *self, const NappeHandle *handle)
 {
@@ -141,7 +141,9 @@ drag_one (StudioFixture *self, const NappeHandle *handle)
   value = number_of (self, part, field);
   nappe_build_set_coupled (expected, nappe_build_find (expected, part), field, value, &error);
   g_assert_no_error (error);
-  if (value == nappe_part_number (nappe_build_find (before, part), nappe_part_find_field (nappe_build_find (before, part), field)))
+  if (value
+      == nappe_part_number (nappe_build_find (before, part),
+                            nappe_part_find_field (nappe_build_find (before, part), field)))
     {
       g_test_message ("%s of %s did not move", field, part);
       g_test_fail ();

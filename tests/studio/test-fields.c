@@ -51,7 +51,8 @@ take_back (StudioFixture *self)
 }
 
 static void
-expect_refusal (StudioFixture *self, NappePart *part, const NappeField *field, NappeFieldRow *row, GtkWidget *entry, const char *text)
+expect_refusal (StudioFixture *self, NappePart *part, const NappeField *field, NappeFieldRow *row, GtkWidget *entry,
+                const char *text)
 {
   g_autofree char *shown = nappe_field_text (part, field, NAPPE_UNITS_METRIC);
 

@@ -176,14 +176,16 @@ test_refused_tables (StudioFixture *self, gconstpointer data)
     {
       read_table (window, tables[i].name, tables[i].text);
       studio_fixture_wait (self, studio_fixture_is_asking);
-      g_assert_nonnull (strstr (adw_message_dialog_get_body (ADW_MESSAGE_DIALOG (studio_fixture_find_dialog ())), tables[i].says));
+      g_assert_nonnull (
+          strstr (adw_message_dialog_get_body (ADW_MESSAGE_DIALOG (studio_fixture_find_dialog ())), tables[i].says));
       studio_fixture_answer (self, "close");
     }
   /* What shows only with its units is said in the window. */
   read_table (window, "rising.csv", "l/h;m\n0;4\n100;5\n");
   studio_fixture_wait (self, has_pump_window);
   pump = studio_fixture_find_window (NAPPE_TYPE_PUMP_WINDOW);
-  g_assert_nonnull (strstr (gtk_label_get_text (GTK_LABEL (studio_fixture_find (pump, GTK_TYPE_LABEL, "error"))), "rising.csv, line 3"));
+  g_assert_nonnull (strstr (gtk_label_get_text (GTK_LABEL (studio_fixture_find (pump, GTK_TYPE_LABEL, "error"))),
+                            "rising.csv, line 3"));
   gtk_widget_activate_action (pump, "pump.cancel", NULL);
 }
 
@@ -282,7 +284,8 @@ test_closed_meanwhile (StudioFixture *self, gconstpointer data)
   gtk_editable_set_text (GTK_EDITABLE (studio_fixture_find_row (pump, "Greatest power, W")), "60");
   g_assert_true (studio_fixture_can_press (pump, "pump.add"));
   gtk_widget_activate_action (pump, "pump.add", NULL);
-  g_signal_connect_swapped (nappe_application_get_preferences (self->application), "own-parts-changed", G_CALLBACK (own_parts_told), &told);
+  g_signal_connect_swapped (nappe_application_get_preferences (self->application), "own-parts-changed",
+                            G_CALLBACK (own_parts_told), &told);
   /* With the window that it stands before. */
   gtk_window_destroy (GTK_WINDOW (pump));
   gtk_window_close (GTK_WINDOW (window));

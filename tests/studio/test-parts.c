@@ -245,8 +245,8 @@ test_used_fields (StudioFixture *self, gconstpointer data)
       NappePartClass *klass = NAPPE_PART_GET_CLASS (piece);
       for (gsize k = 0; k < klass->n_fields; k++)
         {
-          GtkWidget *row = nappe_field_row_new (build_of (self), piece, &klass->fields[k], nappe_document_get_catalogue (self->document),
-                                                NAPPE_UNITS_METRIC);
+          GtkWidget *row = nappe_field_row_new (build_of (self), piece, &klass->fields[k],
+                                                nappe_document_get_catalogue (self->document), NAPPE_UNITS_METRIC);
           g_object_ref_sink (row);
           g_test_message ("%s: %s %d", pieces[i].piece, klass->fields[k].name, gtk_widget_get_visible (row));
           shown += gtk_widget_get_visible (row);

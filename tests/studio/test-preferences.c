@@ -48,7 +48,8 @@ static void
 test_choices (StudioFixture *self, gconstpointer data)
 {
   NappePreferences *preferences = nappe_application_get_preferences (self->application);
-  GtkWidget *window = GTK_WIDGET (studio_fixture_open_preferences (self)), *spin = studio_fixture_find (window, GTK_TYPE_SPIN_BUTTON, NULL);
+  GtkWidget *window = GTK_WIDGET (studio_fixture_open_preferences (self)),
+            *spin = studio_fixture_find (window, GTK_TYPE_SPIN_BUTTON, NULL);
 
   studio_fixture_choose (window, "Units", 1);
   g_assert_cmpint (nappe_preferences_get_units (preferences), ==, NAPPE_UNITS_US);
@@ -107,7 +108,8 @@ static void
 test_currency (StudioFixture *self, gconstpointer data)
 {
   NappePreferences *preferences = nappe_application_get_preferences (self->application);
-  GtkWidget *window = GTK_WIDGET (studio_fixture_open_preferences (self)), *entry = studio_fixture_find (studio_fixture_find_row (window, "Currency"), GTK_TYPE_ENTRY, NULL);
+  GtkWidget *window = GTK_WIDGET (studio_fixture_open_preferences (self)),
+            *entry = studio_fixture_find (studio_fixture_find_row (window, "Currency"), GTK_TYPE_ENTRY, NULL);
   NappeRoom *room;
   GtkWidget *price;
 
@@ -214,8 +216,9 @@ test_margins (StudioFixture *self, gconstpointer data)
 
   /* Other units: the same margins. */
   studio_fixture_act (self, "app.units", "us");
-  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (studio_fixture_find (limit_row (window, "Fall behind the weir"), GTK_TYPE_ENTRY,
-                                                                              NULL))), ==, "12\342\200\211in");
+  g_assert_cmpstr (gtk_editable_get_text (GTK_EDITABLE (
+                       studio_fixture_find (limit_row (window, "Fall behind the weir"), GTK_TYPE_ENTRY, NULL))),
+                   ==, "12\342\200\211in");
   studio_fixture_act (self, "app.units", "metric");
   gtk_window_close (GTK_WINDOW (window));
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Files that are none, folders that go, disks that refuse, windows closed too early: a clear message or no harm, the work intact. */
+/* Files that are none, folders that go, disks that refuse, windows closed too early: a clear message or no harm, the
+ * work intact. */
 #include <sys/stat.h>
 #include <unistd.h>
 #include <utime.h>
@@ -216,9 +217,12 @@ static void
 test_no_build (StudioFixture *self, gconstpointer data)
 {
   static const char *const names[] = { "pipe", "folder", "large", "empty", "zero", "loop", "missing" };
-  g_autofree char *zero = g_build_filename (g_get_tmp_dir (), "zero", NULL), *loop = g_build_filename (g_get_tmp_dir (), "loop", NULL);
-  g_autofree char *pipe = g_build_filename (g_get_tmp_dir (), "pipe", NULL), *folder = g_build_filename (g_get_tmp_dir (), "folder", NULL);
-  g_autofree char *large = g_build_filename (g_get_tmp_dir (), "large", NULL), *empty = g_build_filename (g_get_tmp_dir (), "empty", NULL);
+  g_autofree char *zero = g_build_filename (g_get_tmp_dir (), "zero", NULL),
+                  *loop = g_build_filename (g_get_tmp_dir (), "loop", NULL);
+  g_autofree char *pipe = g_build_filename (g_get_tmp_dir (), "pipe", NULL),
+                  *folder = g_build_filename (g_get_tmp_dir (), "folder", NULL);
+  g_autofree char *large = g_build_filename (g_get_tmp_dir (), "large", NULL),
+                  *empty = g_build_filename (g_get_tmp_dir (), "empty", NULL);
 
   g_assert_cmpint (mkfifo (pipe, 0600), ==, 0);
   g_assert_cmpint (g_mkdir (folder, 0700), ==, 0);

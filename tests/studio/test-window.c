@@ -37,7 +37,8 @@ test_empty (StudioFixture *self, gconstpointer data)
   g_assert_true (nappe_window_is_empty (self->window));
   g_assert_null (nappe_document_get_build (self->document));
   g_assert_nonnull (studio_fixture_find (GTK_WIDGET (self->window), ADW_TYPE_STATUS_PAGE, NULL));
-  g_assert_false (gtk_widget_get_sensitive (studio_fixture_find (GTK_WIDGET (self->window), GTK_TYPE_TOGGLE_BUTTON, "side-panel")));
+  g_assert_false (
+      gtk_widget_get_sensitive (studio_fixture_find (GTK_WIDGET (self->window), GTK_TYPE_TOGGLE_BUTTON, "side-panel")));
 }
 
 static void
@@ -49,7 +50,8 @@ test_load (StudioFixture *self, gconstpointer data)
   studio_fixture_load (self, "three-drain.nappe");
   canvas = visible_canvas (self);
   g_assert_false (nappe_window_is_empty (self->window));
-  g_assert_true (gtk_widget_get_sensitive (studio_fixture_find (GTK_WIDGET (self->window), GTK_TYPE_TOGGLE_BUTTON, "side-panel")));
+  g_assert_true (
+      gtk_widget_get_sensitive (studio_fixture_find (GTK_WIDGET (self->window), GTK_TYPE_TOGGLE_BUTTON, "side-panel")));
   g_assert_cmpstr (nappe_document_get_title (self->document), ==, "three-drain.nappe");
   g_assert_false (nappe_document_is_modified (self->document));
   g_assert_cmpint (nappe_canvas_get_kind (canvas), ==, NAPPE_PICTURE_ELEVATION);

@@ -310,8 +310,9 @@ test_unit_apart (void)
     const char *unit;
     NappeUnitsError error;
   } wrong[] = {
-    { "", NAPPE_UNITS_ERROR_UNKNOWN_UNIT }, { "bushels", NAPPE_UNITS_ERROR_UNKNOWN_UNIT }, { "5", NAPPE_UNITS_ERROR_UNKNOWN_UNIT },
-    { "psi", NAPPE_UNITS_ERROR_WRONG_QUANTITY }, { "L/h L/h", NAPPE_UNITS_ERROR_NOT_A_NUMBER }, { "\xff", NAPPE_UNITS_ERROR_UNKNOWN_UNIT },
+    { "", NAPPE_UNITS_ERROR_UNKNOWN_UNIT },        { "bushels", NAPPE_UNITS_ERROR_UNKNOWN_UNIT },
+    { "5", NAPPE_UNITS_ERROR_UNKNOWN_UNIT },       { "psi", NAPPE_UNITS_ERROR_WRONG_QUANTITY },
+    { "L/h L/h", NAPPE_UNITS_ERROR_NOT_A_NUMBER }, { "\xff", NAPPE_UNITS_ERROR_UNKNOWN_UNIT },
     { "L/h 5", NAPPE_UNITS_ERROR_NOT_A_NUMBER },
   };
   double si;

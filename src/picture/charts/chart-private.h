@@ -61,7 +61,8 @@ typedef struct
   double limit;     /* what lies beyond it is in the colour of danger; INFINITY: none */
   NappeRole fill;
   gboolean strong;  /* text */
-  guint rank;       /* where not all rows have room the highest rank goes first: from 2 on the whole rank, else its shortest bar */
+  guint rank; /* where not all rows have room the highest rank goes first: from 2 on the whole rank, else its shortest
+                 bar */
 } NappeChartRow;
 
 /* An upright line through all rows. */

@@ -129,7 +129,8 @@ draw_spread (PumpChart *self)
     return;
   const NappeBand *flow = &spread->flow[self->pump->link], *head = &spread->pump_head[self->index];
   nappe_scene_box (self->chart->scene, NAPPE_LAYER_WATER,
-                   nappe_box_between (x_of (self, flow->low), y_of (self, head->high), x_of (self, flow->high), y_of (self, head->low)),
+                   nappe_box_between (x_of (self, flow->low), y_of (self, head->high), x_of (self, flow->high),
+                                      y_of (self, head->low)),
                    &style);
 }
 
@@ -281,7 +282,8 @@ nappe_chart_pump (NappeChart *self)
   g_autofree char *sentence = summary (&chart);
   nappe_chart_title (self, title, sentence, NAPPE_ROLE_SOFT);
   chart.flows = (NappeChartScale){ NAPPE_QUANTITY_FLOW, 0, REACH * fmax (pump->end_flow, pump->flow), _("Flow") };
-  chart.heads = (NappeChartScale){ NAPPE_QUANTITY_HEAD, fmin (0, pump->head), REACH * fmax (pump->shut_off_head, pump->head), _("Head") };
+  chart.heads = (NappeChartScale){ NAPPE_QUANTITY_HEAD, fmin (0, pump->head),
+                                   REACH * fmax (pump->shut_off_head, pump->head), _("Head") };
   double left = NAPPE_CHART_EDGE + HEADS_WIDTH * scale, top = self->top + HEADING_HEIGHT * scale;
   chart.plot = (NappeBox){ left, top, fmax (self->options->width - NAPPE_CHART_EDGE - 8 - left, 1),
                            fmax (self->options->height - nappe_chart_across_height (self) - top, 1) };

@@ -104,7 +104,9 @@ nappe_chart_draw_across (NappeChart *self, const NappeChartScale *scale, const N
     {
       g_autofree char *text = nappe_curves_number (k * steps.step, steps.step);
 
-      style.x = nappe_chart_across (scale, plot, nappe_quantity_from_display (scale->quantity, k * steps.step, self->options->units));
+      style.x
+          = nappe_chart_across (scale, plot,
+                                nappe_quantity_from_display (scale->quantity, k * steps.step, self->options->units));
       nappe_scene_stroke (self->scene, NAPPE_LAYER_GROUND, style.x, plot->y, style.x, plot->y + plot->height, &line);
       if (nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, text, &style, 1, NULL))
         first = fmin (first, nappe_scene_measure (self->scene, text, &style).x);

@@ -52,7 +52,8 @@ in_sight (double share, double beyond)
 static NappeChartRow *
 add (Tuning *self, const char *part, const char *name, char *value, double from, double to, NappeRole fill)
 {
-  return nappe_chart_rows_add (&self->rows, part, g_strdup (name), value, in_sight (from, -INFINITY), in_sight (to, INFINITY), fill);
+  return nappe_chart_rows_add (&self->rows, part, g_strdup (name), value, in_sight (from, -INFINITY),
+                               in_sight (to, INFINITY), fill);
 }
 
 /* How far the flow through the display is likely to be off, as shares of what it is now. */

@@ -55,7 +55,8 @@ static void
 draw_ground (NappeCurves *self, const NappeCurvesPanel *panel)
 {
   NappeStyle ground = { .fill = NAPPE_ROLE_PLATE, .stroke = NAPPE_ROLE_HAIR, .weight = NAPPE_LINE_HAIR };
-  NappeTextStyle style = { .x = self->left, .y = panel->top - 3, .align_y = 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
+  NappeTextStyle style
+      = { .x = self->left, .y = panel->top - 3, .align_y = 1, .size = NAPPE_TEXT_SMALL, .role = NAPPE_ROLE_SOFT };
   const char *unit = nappe_quantity_unit (panel->quantity, self->options->units);
   g_autofree char *no_words = with_unit ("", unit);
   /* The words are cut off where there is no room for all, never the unit. */

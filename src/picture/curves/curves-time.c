@@ -73,7 +73,8 @@ nappe_curves_draw_time (NappeCurves *self)
       style.x = nappe_curves_place (self, k * step * unit.seconds);
       nappe_scene_stroke (self->scene, NAPPE_LAYER_NOTE, style.x, self->bottom, style.x, self->bottom + 4, &tick);
       for (guint i = 0; i < self->n_panels; i++)
-        nappe_scene_stroke (self->scene, NAPPE_LAYER_GROUND, style.x, self->panels[i].top, style.x, self->panels[i].bottom, &line);
+        nappe_scene_stroke (self->scene, NAPPE_LAYER_GROUND, style.x, self->panels[i].top, style.x,
+                            self->panels[i].bottom, &line);
       nappe_label_place_text (self->scene, NAPPE_LAYER_NOTE, text, &style, 1, NULL);
     }
   last.x = self->right + 10;

@@ -59,7 +59,8 @@ static void
 add_stream (NappeElevation *self, const NappeDrawnPipe *pipe)
 {
   const NappePipePoint *last = point_at (pipe, pipe->points->len - 1);
-  NappeStream *stream = nappe_scene_stream (self->scene, arrow_role (pipe), arrow_size (self, last), arrow_speed (pipe, last->bore));
+  NappeStream *stream
+      = nappe_scene_stream (self->scene, arrow_role (pipe), arrow_size (self, last), arrow_speed (pipe, last->bore));
   for (guint i = pipe->lead; i < pipe->points->len; i++)
     {
       const NappePipePoint *point = point_at (pipe, i);

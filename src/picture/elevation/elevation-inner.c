@@ -199,7 +199,8 @@ draw_front (NappeElevation *self, const NappeBoxLayout *box, const char *id, dou
   nappe_scene_box (self->scene, NAPPE_LAYER_VESSEL, whole, &outline);
   nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (left, crest - 0.5, right, crest + 0.5));
   nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (left - 0.5, whole.y, left + 0.5, whole.y + whole.height));
-  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE, nappe_box_between (right - 0.5, whole.y, right + 0.5, whole.y + whole.height));
+  nappe_scene_block (self->scene, NAPPE_BLOCK_LINE,
+                     nappe_box_between (right - 0.5, whole.y, right + 0.5, whole.y + whole.height));
   draw_joints_in_front (self, box, filling (self, box, id, box->joint - box->part->joint_bore / 2));
   nappe_elevation_draw_comb (self, box, frame->left, frame->right);
 }

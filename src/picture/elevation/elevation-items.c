@@ -201,8 +201,8 @@ add_sock (NappeElevation *self, const NappeThing *thing)
   g_autofree char *level = level_sentence (self, nappe_elevation_id (sock));
   g_autofree char *closed = amount (self, NAPPE_QUANTITY_SHARE, sock->load);
   /* Translators: of a filter sock: its kind, a sentence about its level, and the share of its cloth that dirt has closed */
-  g_autofree char *text = g_strdup_printf (_("%1$s. %2$s Cloth closed by %3$s."), nappe_wording_choice (thing->part, "kind"), level,
-                                           closed);
+  g_autofree char *text = g_strdup_printf (_("%1$s. %2$s Cloth closed by %3$s."),
+                                           nappe_wording_choice (thing->part, "kind"), level, closed);
   add_part (self, thing->part, text, thing->box);
 }
 

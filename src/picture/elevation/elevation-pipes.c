@@ -52,7 +52,9 @@ paint_axis (NappeElevation *self, const NappeDrawnPipe *pipe, guint first, guint
       while (i < last && point_at (pipe, i + 1)->bore == to->bore && point_at (pipe, i + 1)->outside == to->outside);
       double line = nappe_scene_line_width (self->scene, NAPPE_LINE_OUTLINE);
       double width = outside_px (self, to);
-      style.weight = pass == PASS_OUTLINE ? width : pass == PASS_WALL ? fmax (width - 2 * line, 1.5) : nappe_elevation_bore_px (self, to);
+      style.weight = pass == PASS_OUTLINE ? width
+                     : pass == PASS_WALL  ? fmax (width - 2 * line, 1.5)
+                                          : nappe_elevation_bore_px (self, to);
       style.round = TRUE;
       nappe_scene_paint (self->scene, NAPPE_LAYER_PIPE, &style);
     }
@@ -224,7 +226,8 @@ draw_siphon_break (NappeElevation *self, const NappeDrawnPipe *pipe)
       double share = (z - from->z) / (to->z - from->z);
       double x = nappe_elevation_x (self, from->x + (to->x - from->x) * share), y = nappe_elevation_y (self, z);
       NappeStyle ring = { .fill = NAPPE_ROLE_PAPER, .stroke = NAPPE_ROLE_INK, .weight = NAPPE_LINE_OUTLINE };
-      nappe_scene_circle (self->scene, NAPPE_LAYER_PIPE, x, y, CLAMP (nappe_elevation_bore_px (self, to) * 0.22, 1.8, 3.2), &ring);
+      nappe_scene_circle (self->scene, NAPPE_LAYER_PIPE, x, y,
+                          CLAMP (nappe_elevation_bore_px (self, to) * 0.22, 1.8, 3.2), &ring);
       nappe_elevation_pin (self, nappe_elevation_id (pipe->outlet->part), x + outside_px (self, to) / 2 + 15, y);
       return;
     }

@@ -127,7 +127,8 @@ void nappe_elevation_draw_boxes (NappeElevation *self);
 void nappe_elevation_draw_sump (NappeElevation *self);
 void nappe_elevation_draw_body (NappeElevation *self, double left, double right, double floor, double level);
 void nappe_elevation_draw_water (NappeElevation *self, double left, double right, double floor, double level);
-void nappe_elevation_draw_wall (NappeElevation *self, double left, double right, double low, double high, const NappeStyle *style);
+void nappe_elevation_draw_wall (NappeElevation *self, double left, double right, double low, double high,
+                                const NappeStyle *style);
 /* Water that falls free from a crest into a room: way 1 to the right, -1 to the left of its edge. */
 void nappe_elevation_draw_sheet (NappeElevation *self, const NappeFrame *room, double crest, double edge, double way,
                                  double upstream, double downstream);

@@ -263,7 +263,8 @@ has_valves (const NappeFlow *flow, const NappeFlowColumn *column)
 static double
 column_extra (const NappeFlow *flow, const NappeFlowColumn *column, gboolean tight)
 {
-  return (tight ? LINE_OFFSET_TIGHT : LINE_OFFSET) + (has_valves (flow, column) ? VALVE_OFFSET : PIPE_OFFSET) + NAPPE_FLOW_COLUMN_GAP;
+  return (tight ? LINE_OFFSET_TIGHT : LINE_OFFSET) + (has_valves (flow, column) ? VALVE_OFFSET : PIPE_OFFSET)
+         + NAPPE_FLOW_COLUMN_GAP;
 }
 
 /* On little paper inner boxes and side vessels leave room for the lines. Returns what they want then. */

@@ -55,7 +55,8 @@ go_from_inlet (const NappeFlow *flow, NappeFlowPipe *pipe, const NappeFlowColumn
 
   if (drain->inlet == NAPPE_INLET_DOWNTURNED_ELBOW)
     {
-      nappe_flow_go (pipe, column->x - 14.0, MAX (CLAMP (nappe_flow_y (box, frame, line->mouth), box->y, bottom - 3.0), crest + 5.0));
+      nappe_flow_go (pipe, column->x - 14.0,
+                     MAX (CLAMP (nappe_flow_y (box, frame, line->mouth), box->y, bottom - 3.0), crest + 5.0));
       nappe_flow_go (pipe, column->x - 14.0, crest);
     }
   nappe_flow_go (pipe, column->x, crest);
@@ -116,8 +117,9 @@ draw_drain (NappeFlow *flow, guint index)
       nappe_flow_anchor_column (flow, branch);
     }
   if (column->outlet >= 0)
-    nappe_flow_anchor (flow, nappe_part_get_id (NAPPE_PART (line->outlets[column->outlet].part)), column->port - NAPPE_FLOW_MARK_OFFSET,
-                       flow->lanes_bottom + 8.0, column->port, flow->lanes_bottom + 8.0);
+    nappe_flow_anchor (flow, nappe_part_get_id (NAPPE_PART (line->outlets[column->outlet].part)),
+                       column->port - NAPPE_FLOW_MARK_OFFSET, flow->lanes_bottom + 8.0, column->port,
+                       flow->lanes_bottom + 8.0);
   nappe_flow_anchor_column (flow, column);
 }
 

@@ -41,8 +41,9 @@ subtitle (NappeFlow *flow, double width)
       const char *title = flow->options->course->plan->title;
       g_autofree char *time = nappe_course_time_text (flow->options->moment, flow->options->units);
       /* Translators: subtitle of the flow diagram; a case, the time since it began, a unit of flow, a unit of length */
-      g_autofree char *whole = g_strdup_printf (_("%1$s · after %2$s · flows (%3$s), levels (%4$s) above the floor · not to scale"),
-                                                title != NULL ? title : "", time, rate, length);
+      g_autofree char *whole
+          = g_strdup_printf (_("%1$s · after %2$s · flows (%3$s), levels (%4$s) above the floor · not to scale"),
+                             title != NULL ? title : "", time, rate, length);
       if (nappe_flow_text_width (flow, whole, NAPPE_TEXT_REGULAR) <= width)
         return g_steal_pointer (&whole);
       /* Translators: short subtitle of a picture; the name of a case, and the time since it began */

@@ -313,7 +313,8 @@ name_box (NappeFlow *flow, guint index)
 {
   const NappeBox *box = &flow->boxes[index];
   NappePart *part = NAPPE_PART (flow->layout->boxes[index].part);
-  g_autofree char *back = flow->state != NULL && !flow->flowing ? nappe_flow_run_back_words (flow, nappe_part_get_id (part)) : NULL;
+  g_autofree char *back
+      = flow->state != NULL && !flow->flowing ? nappe_flow_run_back_words (flow, nappe_part_get_id (part)) : NULL;
   double widths[] = { box->width - 16.0, 0.5 * box->width - 20.0, 0.33 * box->width - 20.0 };
   guint n = G_N_ELEMENTS (widths);
 

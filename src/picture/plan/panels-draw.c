@@ -166,7 +166,8 @@ draw_running (NappePanels *self, const NappePanel *panel)
   nappe_scene_stroke (self->board.scene, NAPPE_LAYER_NOTE, left, low, left, place.y, &line);
   nappe_scene_circle (self->board.scene, NAPPE_LAYER_NOTE, place.x, bottom, 2.5, &line);
   nappe_scene_circle (self->board.scene, NAPPE_LAYER_NOTE, left, low, 2.5, &line);
-  nappe_scene_block (self->board.scene, NAPPE_BLOCK_DIMENSION, nappe_box_between (place.x - 3, bottom - 3, right + 3, bottom + 3));
+  nappe_scene_block (self->board.scene, NAPPE_BLOCK_DIMENSION,
+                     nappe_box_between (place.x - 3, bottom - 3, right + 3, bottom + 3));
   nappe_scene_block (self->board.scene, NAPPE_BLOCK_DIMENSION, nappe_box_between (left - 3, place.y - 3, left + 3, low + 3));
   write_stop (self, panel->right - panel->left, right, bottom + 7, TRUE);
   write_stop (self, panel->far - panel->near, left - 7, place.y, FALSE);

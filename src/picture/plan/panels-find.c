@@ -51,8 +51,13 @@ add_drain (NappePanels *self, const NappeLineLayout *line)
     return;
   if (nappe_layout_find_hole (self->board.layout, self->board.build, line, &hole))
     {
-      NappeCut cut = { .kind = NAPPE_CUT_HOLE, .part = line->part, .bulkhead = hole.piece, .across = hole.across, .along = hole.along,
-                       .diameter = hole.item->hole_diameter, .flange = hole.item->flange_diameter };
+      NappeCut cut = { .kind = NAPPE_CUT_HOLE,
+                       .part = line->part,
+                       .bulkhead = hole.piece,
+                       .across = hole.across,
+                       .along = hole.along,
+                       .diameter = hole.item->hole_diameter,
+                       .flange = hole.item->flange_diameter };
       g_array_append_val (panel_of (self, hole.pane, hole.in_tank ? -1 : line->box)->cuts, cut);
       return;
     }

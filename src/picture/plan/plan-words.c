@@ -77,7 +77,8 @@ nappe_sump_plan_add_items (NappeSumpPlan *self)
 
 /* A handle on a model place [m]; way: what a metre of the picture counts. */
 static NappeHandle *
-add_handle (NappeSumpPlan *self, gpointer picked, gpointer part, const char *field, gboolean upright, double x, double y, double way)
+add_handle (NappeSumpPlan *self, gpointer picked, gpointer part, const char *field, gboolean upright, double x,
+            double y, double way)
 {
   return nappe_scene_handle (self->board.scene, self->board.build, picked, part, field, upright, nappe_sump_plan_x (self, x),
                              nappe_sump_plan_y (self, y), way / self->scale);

@@ -102,7 +102,8 @@ preferences_action (GSimpleAction *action, GVariant *parameter, gpointer user_da
 
   if (self->preferences_window == NULL)
     g_set_weak_pointer (&self->preferences_window,
-                        nappe_preferences_window_new (gtk_application_get_active_window (GTK_APPLICATION (self)), self->preferences));
+                        nappe_preferences_window_new (gtk_application_get_active_window (GTK_APPLICATION (self)),
+                                                      self->preferences));
   gtk_window_present (self->preferences_window);
 }
 

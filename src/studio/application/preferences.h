@@ -21,9 +21,9 @@ typedef enum
 G_DECLARE_FINAL_TYPE (NappePreferences, nappe_preferences, NAPPE, PREFERENCES, GObject)
 
 /* Properties, all readable and writable: `units`, `paper`, `style`: strings, the nicks of the schema
- * ("metric", "us"; "a4", "letter"; "system", "light", "dark"), so that actions can carry them; `currency`: string, "" that of the locale; `reopen`: boolean, whether
- * the builds that were open last are opened again; `recent-max`: int, how many recent files are listed.
- * Signal `own-parts-changed`: the user's own catalogue has been written. */
+ * ("metric", "us"; "a4", "letter"; "system", "light", "dark"), so that actions can carry them; `currency`: string, ""
+ * that of the locale; `reopen`: boolean, whether the builds that were open last are opened again; `recent-max`: int,
+ * how many recent files are listed. Signal `own-parts-changed`: the user's own catalogue has been written. */
 NappePreferences *nappe_preferences_new (void);
 
 NappeUnitSystem nappe_preferences_get_units (NappePreferences *self);

@@ -251,8 +251,10 @@ allocate_live (NappeCanvasHandles *self)
   else
     x = y = 0.0;
   x = x + ASIDE + width <= most_x ? x + ASIDE : x - ASIDE - width;
-  gtk_widget_size_allocate (self->live, &(GtkAllocation) { (int) CLAMP (x, 0, MAX (0, most_x - width)),
-                                                           (int) CLAMP (y - height - 8, 0, MAX (0, most_y - height)), width, height },
+  gtk_widget_size_allocate (self->live,
+                            &(GtkAllocation){ (int) CLAMP (x, 0, MAX (0, most_x - width)),
+                                              (int) CLAMP (y - height - 8, 0, MAX (0, most_y - height)), width,
+                                              height },
                             -1);
 }
 
@@ -269,7 +271,9 @@ nappe_canvas_handles_allocate (NappeCanvasHandles *self, const NappePicturePlace
       handle_point (self, handle, &x, &y);
       gtk_widget_measure (self->widgets->pdata[i], GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
       gtk_widget_size_allocate (self->widgets->pdata[i],
-                                &(GtkAllocation) { (int) round (x) - width / 2, (int) round (y) - height / 2, width, height }, -1);
+                                &(GtkAllocation){ (int) round (x) - width / 2, (int) round (y) - height / 2, width,
+                                                  height },
+                                -1);
     }
   allocate_live (self);
   if (self->entry != NULL)

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The handles of the part that is picked in a canvas: shown, dragged, moved by keys, typed.
  *
- * What is dragged is a draft of the document (document.h): one step to undo when it is let go, nothing when it is taken back. Beside
- * it stand the number and what it changes. Points are in the canvas [px]. */
+ * What is dragged is a draft of the document (document.h): one step to undo when it is let go, nothing when it is taken
+ * back. Beside it stand the number and what it changes. Points are in the canvas [px]. */
 #pragma once
 
 #include <gtk/gtk.h>

@@ -13,7 +13,8 @@ typedef struct _NappeCanvasItems NappeCanvasItems;
 typedef struct
 {
   void (*picked) (GtkWidget *owner, const char *part);               /* a person activated an item */
-  void (*focused) (GtkWidget *owner, const graphene_rect_t *place);  /* the focus came to one; place: in the picture; NULL: nothing */
+  void (*focused) (GtkWidget *owner,
+                   const graphene_rect_t *place); /* the focus came to one; place: in the picture; NULL: nothing */
 } NappeCanvasItemsCalls;
 
 /* owner, calls: outlive it. */

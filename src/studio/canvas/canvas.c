@@ -421,7 +421,8 @@ nappe_canvas_init (NappeCanvas *self)
   nappe_screen_watch (G_OBJECT (self), G_CALLBACK (screen_changed));
   g_signal_connect_object (gtk_settings_get_default (), "notify::gtk-enable-animations", G_CALLBACK (queue_compose), self,
                            G_CONNECT_SWAPPED);
-  nappe_canvas_input_add (GTK_WIDGET (self), &(NappeCanvasInput) { pick_at, pan_by, zoom_by, grab, pull, let_go, take_back, cursor_at });
+  nappe_canvas_input_add (GTK_WIDGET (self),
+                          &(NappeCanvasInput){ pick_at, pan_by, zoom_by, grab, pull, let_go, take_back, cursor_at });
 }
 
 void

@@ -4,8 +4,8 @@
 
 #include "build/coupling.h"
 
-/* A study that takes longer is left to a worker, and what was overtaken meanwhile is skipped [us]: with the picture the frame would
- * come too late. */
+/* A study that takes longer is left to a worker, and what was overtaken meanwhile is skipped [us]: with the picture the
+ * frame would come too late. */
 #define QUICK 8000
 
 struct _NappeDraft

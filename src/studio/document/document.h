@@ -72,9 +72,9 @@ const char *nappe_document_get_base (NappeDocument *self);
 /* The build stands against what another program has put into the file, and counts as modified. */
 void nappe_document_keep_mine (NappeDocument *self);
 
-/* A number is tried while a person drags it: the build is left alone, what would come of it is computed within the frame where
- * that is quick, and `drafted` tells of it. Letting go makes one step to undo of it. While one is tried nothing is undone or redone;
- * a change of the build from elsewhere drops it. */
+/* A number is tried while a person drags it: the build is left alone, what would come of it is computed within the
+ * frame where that is quick, and `drafted` tells of it. Letting go makes one step to undo of it. While one is tried
+ * nothing is undone or redone; a change of the build from elsewhere drops it. */
 /* FALSE: there is no such number, nothing can be computed yet, or another one is being tried. */
 gboolean nappe_document_begin_draft (NappeDocument *self, const char *part, const char *field);
 /* value: SI; what follows it goes along (build/coupling.h). FALSE with an error of NAPPE_BUILD_ERROR: the one before stays. */

@@ -222,7 +222,8 @@ nappe_findings_panel_select_part (NappeFindingsPanel *self, const char *part)
   if (self->picked != NULL && g_strcmp0 (nappe_finding_get_part (self->picked), part != NULL ? part : "") != 0)
     g_clear_object (&self->picked);
   /* Several findings can speak of one part; the one that was chosen stays. */
-  if (selected != NULL && g_strcmp0 (nappe_finding_get_part (nappe_finding_list_finding_of (selected)), part != NULL ? part : "") == 0)
+  if (selected != NULL
+      && g_strcmp0 (nappe_finding_get_part (nappe_finding_list_finding_of (selected)), part != NULL ? part : "") == 0)
     return;
   for (int i = 0; (row = gtk_list_box_get_row_at_index (list, i)) != NULL; i++)
     if (part != NULL && g_strcmp0 (nappe_finding_get_part (nappe_finding_list_finding_of (row)), part) == 0)

@@ -154,7 +154,8 @@ nappe_limits_window_new (GtkWindow *parent, NappeDocument *document, NappePrefer
 
   self->document = g_object_ref (document);
   self->preferences = g_object_ref (preferences);
-  nappe_limit_rows_fill (GTK_LIST_BOX (self->limits), nappe_document_get_build (document), nappe_preferences_get_units (preferences));
+  nappe_limit_rows_fill (GTK_LIST_BOX (self->limits), nappe_document_get_build (document),
+                         nappe_preferences_get_units (preferences));
   update_margins (self);
   if (info != NULL)
     {

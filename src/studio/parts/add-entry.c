@@ -88,7 +88,8 @@ add_drain (NappeAddEntry *self, NappeBuild *build, NappeCatalogue *catalogue, Na
 {
   const char *into = at != NULL && NAPPE_IS_CHAMBER (at) ? nappe_part_get_id (at) : NULL;
 
-  return (NappePart *) nappe_assembly_add_drain (build, catalogue, box_at (build, at), (NappeDrainRole) self->role, NULL, into, error);
+  return (NappePart *) nappe_assembly_add_drain (build, catalogue, box_at (build, at), (NappeDrainRole) self->role,
+                                                 NULL, into, error);
 }
 
 /* The chamber that is picked, or left of the picked wall; else the longest. */

@@ -52,7 +52,9 @@ nappe_field_text (NappePart *part, const NappeField *field, NappeUnitSystem unit
       return g_value_dup_string (&value);
     case NAPPE_FIELD_CURVE:
       curve = g_value_get_boxed (&value);
-      return curve != NULL ? g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u point", "%u points", curve->n), curve->n) : g_strdup ("");
+      return curve != NULL
+                 ? g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u point", "%u points", curve->n), curve->n)
+                 : g_strdup ("");
     default:
       return g_strdup ("");
     }

@@ -38,8 +38,9 @@ chosen (NappeLineSizeRow *self)
     return;
   g_object_ref (self);
   const NappeItem *item = self->items->pdata[index];
-  gboolean done = nappe_assembly_resize_line (nappe_document_get_build (self->document), nappe_document_get_catalogue (self->document),
-                                              self->part, item->id, &error);
+  gboolean done
+      = nappe_assembly_resize_line (nappe_document_get_build (self->document),
+                                    nappe_document_get_catalogue (self->document), self->part, item->id, &error);
   nappe_line_size_row_refresh (self);
   show_reason (self, done ? "" : error->message);
   g_object_unref (self);

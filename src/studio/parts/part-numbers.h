@@ -15,7 +15,8 @@ typedef struct
 } NappePartNumber;
 
 /* part: its id. Lines that make no sense for the part, or whose number is unknown, are left out.
- * An unknown part counts as the whole build. Transfer full: NappePartNumber, freed with the array; empty when there is nothing to say. */
+ * An unknown part counts as the whole build. Transfer full: NappePartNumber, freed with the array; empty when there is
+ * nothing to say. */
 GPtrArray *nappe_part_numbers (const NappeOutcome *outcome, const char *part);
 
 G_END_DECLS

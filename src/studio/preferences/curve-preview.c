@@ -22,7 +22,11 @@ static NappePicture *
 compose (NappeCurvePreview *self, int width, int height)
 {
   const NappeChartOptions options = {
-    .palette = nappe_screen_palette (), .units = self->units, .width = width, .height = height, .text_scale = nappe_screen_text_scale (),
+    .palette = nappe_screen_palette (),
+    .units = self->units,
+    .width = width,
+    .height = height,
+    .text_scale = nappe_screen_text_scale (),
   };
 
   return nappe_chart_curve_new (&options, &self->curve, self->flow, self->head, self->n);

@@ -12,7 +12,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (NappeCurvePreview, nappe_curve_preview, NAPPE, CURVE_PREVIEW, GtkWidget)
 
 /* flow, head: the table's n rows in SI, copied. curve NULL: there is nothing to show. */
-void nappe_curve_preview_show (NappeCurvePreview *self, const NappePumpCurve *curve, const double *flow, const double *head, guint n,
-                               NappeUnitSystem units);
+void nappe_curve_preview_show (NappeCurvePreview *self, const NappePumpCurve *curve, const double *flow,
+                               const double *head, guint n, NappeUnitSystem units);
 
 G_END_DECLS

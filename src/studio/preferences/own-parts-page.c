@@ -78,8 +78,8 @@ new_row (guint index, gpointer page)
   g_autofree char *title = title_of (part, nappe_preferences_get_units (self->preferences)), *detail = detail_of (part);
   /* Not every version of the toolkit's library leaves the markup of a subtitle alone when it is told to. */
   g_autofree char *safe_title = g_markup_escape_text (title, -1), *safe_detail = g_markup_escape_text (detail, -1);
-  GtkWidget *row = g_object_new (ADW_TYPE_ACTION_ROW, "title", safe_title, "subtitle", safe_detail, "title-lines", 0, "subtitle-lines", 0,
-                                 NULL);
+  GtkWidget *row = g_object_new (ADW_TYPE_ACTION_ROW, "title", safe_title, "subtitle", safe_detail, "title-lines", 0,
+                                 "subtitle-lines", 0, NULL);
 
   if (part->problem != NULL)
     adw_action_row_add_prefix (ADW_ACTION_ROW (row), gtk_image_new_from_icon_name ("dialog-warning-symbolic"));
@@ -108,7 +108,8 @@ list_parts (NappeOwnPartsPage *self)
   nappe_gradual_rows_fill (GTK_LIST_BOX (self->list), MIN (n, ROWS_MAX), new_row, g_object_ref (self), g_object_unref);
   if (n > ROWS_MAX)
     {
-      g_autofree char *text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "and %u more", "and %u more", n - ROWS_MAX), n - ROWS_MAX);
+      g_autofree char *text
+          = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "and %u more", "and %u more", n - ROWS_MAX), n - ROWS_MAX);
 
       gtk_label_set_text (GTK_LABEL (self->more), text);
     }
@@ -249,8 +250,9 @@ remove_action (GtkWidget *widget, const char *name, GVariant *parameter)
   title = title_of (removal->part, nappe_preferences_get_units (self->preferences));
   dialog = adw_message_dialog_new (window_of (self), _("Remove the part?"), NULL);
   /* Translators: %s is the name of a part. */
-  adw_message_dialog_format_body (ADW_MESSAGE_DIALOG (dialog),
-                                  _("“%s” is taken out of your catalogue. Builds that use it find it no more. This cannot be undone."), title);
+  adw_message_dialog_format_body (
+      ADW_MESSAGE_DIALOG (dialog),
+      _("“%s” is taken out of your catalogue. Builds that use it find it no more. This cannot be undone."), title);
   adw_message_dialog_add_responses (ADW_MESSAGE_DIALOG (dialog), "cancel", _("_Cancel"), "remove", _("_Remove"), NULL);
   adw_message_dialog_set_response_appearance (ADW_MESSAGE_DIALOG (dialog), "remove", ADW_RESPONSE_DESTRUCTIVE);
   adw_message_dialog_set_close_response (ADW_MESSAGE_DIALOG (dialog), "cancel");
@@ -336,7 +338,8 @@ add_pump_action (GtkWidget *widget, const char *name, GVariant *parameter)
 
   if (self->chooser != NULL)
     return;
-  self->chooser = gtk_file_chooser_native_new (_("Choose a Table"), window_of (self), GTK_FILE_CHOOSER_ACTION_OPEN, _("_Open"), NULL);
+  self->chooser = gtk_file_chooser_native_new (_("Choose a Table"), window_of (self), GTK_FILE_CHOOSER_ACTION_OPEN,
+                                               _("_Open"), NULL);
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (self->chooser), TRUE);
   add_filter (GTK_FILE_CHOOSER (self->chooser), _("Tables"), tables);
   add_filter (GTK_FILE_CHOOSER (self->chooser), _("All Files"), all);

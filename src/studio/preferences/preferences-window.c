@@ -57,8 +57,8 @@ bind_choices (NappePreferencesWindow *self)
   } choices[] = { { self->units, "units", units }, { self->style, "style", styles }, { self->paper, "paper", papers } };
 
   for (gsize i = 0; i < G_N_ELEMENTS (choices); i++)
-    g_object_bind_property_full (self->preferences, choices[i].property, choices[i].row, "selected", both, index_of_nick, nick_of_index,
-                                 (gpointer) choices[i].nicks, NULL);
+    g_object_bind_property_full (self->preferences, choices[i].property, choices[i].row, "selected", both,
+                                 index_of_nick, nick_of_index, (gpointer) choices[i].nicks, NULL);
   g_object_bind_property (self->preferences, "reopen", self->reopen, "active", both);
   g_object_bind_property (self->preferences, "currency", self->currency, "text", both);
   /* Empty, the entry shows what then holds. */

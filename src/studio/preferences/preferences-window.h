@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a person chooses for the whole program: units, paper, style, files, margins, and the own part of the catalogue. All holds at
- * once and is kept. */
+/* What a person chooses for the whole program: units, paper, style, files, margins, and the own part of the catalogue.
+ * All holds at once and is kept. */
 #pragma once
 
 #include <adwaita.h>

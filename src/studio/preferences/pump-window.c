@@ -78,8 +78,9 @@ describe_fit (NappePumpWindow *self)
     return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u point, and the curve through it",
                                          "%u points, and the curve through them that a study takes", n), n);
   /* Translators: number of points of the curve; number of rows of the table; a height */
-  return g_strdup_printf (_("%1$u of %2$u rows are points of the curve that a study takes; it departs from the others by up to %3$s"),
-                          n, self->table->n, departure);
+  return g_strdup_printf (
+      _("%1$u of %2$u rows are points of the curve that a study takes; it departs from the others by up to %3$s"), n,
+      self->table->n, departure);
 }
 
 static void
@@ -112,7 +113,9 @@ read_quantity (NappePumpWindow *self, GtkWidget *row, NappeQuantity quantity, do
 {
   g_autofree char *text = g_strstrip (g_strdup (text_of (row)));
   g_autoptr (GError) error = NULL;
-  gboolean good = *text == '\0' || nappe_quantity_parse (quantity, text, nappe_preferences_get_units (self->preferences), value, &error);
+  gboolean good
+      = *text == '\0'
+        || nappe_quantity_parse (quantity, text, nappe_preferences_get_units (self->preferences), value, &error);
 
   if (good)
     gtk_widget_remove_css_class (row, "error");
@@ -158,8 +161,11 @@ units_chosen (NappePumpWindow *self)
   head_unit = chosen_unit (self->head_unit, self->table->head_unit);
   self->fits = FALSE;
   if (flow_unit == NULL || head_unit == NULL)
-    hide_curve (self, _("The table does not tell in which units it is. Choose them: gallons taken for litres make a pump four times "
-                        "too weak."), NULL);
+    hide_curve (
+        self,
+        _("The table does not tell in which units it is. Choose them: gallons taken for litres make a pump four times "
+           "too weak."),
+        NULL);
   else if (nappe_curve_table_fit (self->table, flow_unit, head_unit, &self->fit, &error))
     {
       self->fits = TRUE;

@@ -46,7 +46,8 @@ show_added (NappeWindow *self, const char *part)
 static void
 open_add_window (NappeWindow *self, const char *at)
 {
-  GtkWindow *window = nappe_add_window_new (GTK_WINDOW (self), self->document, nappe_preferences_get_units (self->preferences), at);
+  GtkWindow *window
+      = nappe_add_window_new (GTK_WINDOW (self), self->document, nappe_preferences_get_units (self->preferences), at);
 
   g_signal_connect_object (window, "added", G_CALLBACK (show_added), self, G_CONNECT_SWAPPED);
   gtk_window_present (window);
