@@ -10,7 +10,12 @@
 #include "picture/picture-private.h"
 
 /* Builds at random, and how many of them one test draws. */
+/* A sanitizer makes each take ten times as long. */
+#ifdef __SANITIZE_ADDRESS__
+#define N_RANDOM 10
+#else
 #define N_RANDOM 100
+#endif
 #define AT_A_TIME 10
 
 static const double sizes[][2] = { { 1440, 900 }, { 360, 640 } };
