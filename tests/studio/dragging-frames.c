@@ -66,15 +66,17 @@ stalled (gint64 took, gpointer longest)
 static void
 drag (StudioFixture *self, const char *demo)
 {
-  GtkWidget *canvas = studio_fixture_find (GTK_WIDGET (self->window), NAPPE_TYPE_CANVAS, NULL);
   GdkFrameClock *clock = gtk_widget_get_frame_clock (GTK_WIDGET (self->window));
-  Hand hand = { .canvas = NAPPE_CANVAS (canvas), .drag = find_drag (canvas) };
+  GtkWidget *canvas;
+  Hand hand = { 0 };
   FrameWatch watch;
   GSource *watchdog;
   gint64 longest = 0;
   graphene_rect_t place;
 
   studio_fixture_load (self, demo);
+  canvas = studio_fixture_find (GTK_WIDGET (self->window), NAPPE_TYPE_CANVAS, NULL);
+  hand = (Hand) { .canvas = NAPPE_CANVAS (canvas), .drag = find_drag (canvas) };
   nappe_window_select (self->window, nappe_part_get_id (nappe_document_get_build (self->document)->tank));
   studio_fixture_settle (self);
   g_assert_true (gtk_widget_compute_bounds (find_handle (canvas, "length"), canvas, &place));
