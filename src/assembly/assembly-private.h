@@ -5,6 +5,11 @@
 #include "assembly/assembly.h"
 #include "network/layout.h"
 
+/* Sideways pipes fall by a share of their length: common practice, a little over a quarter inch in a foot. */
+#define NAPPE_ASSEMBLY_FALL (1.0 / 40)
+/* Lengths and places are whole millimetres [m]. */
+#define NAPPE_ASSEMBLY_CUT 0.001
+
 /* Sets an error. Returns FALSE. message: transfer full. */
 gboolean nappe_assembly_fail (GError **error, NappeAssemblyError code, char *message);
 /* Ends a step that was begun with nappe_build_begin. Returns done. */

@@ -11,9 +11,8 @@
 #include "build/coupling.h"
 #include "network/holes.h"
 
-/* Steps in which places are tried, and to which they are rounded [m]. */
+/* Steps in which places are tried [m]. */
 #define GRID 0.005
-#define CUT 0.001
 /* Glass between holes and to the edge of the pane: so many times its thickness, as glaziers' rules want at least (EN
  * 12150-1, from memory). */
 #define LEAST_GLASS 2
@@ -244,8 +243,9 @@ refuse (NappeBuild *build, const NappeOverflow *box, const Floor *needed, const 
         GError **error)
 {
   NappeUnitSystem units = (NappeUnitSystem) build->units;
-  const double lengths[] = { box->length, box->width, ceil (length_needed (needed) / CUT - 1e-6) * CUT,
-                             ceil (width_needed (needed) / CUT - 1e-6) * CUT };
+  const double lengths[]
+      = { box->length, box->width, ceil (length_needed (needed) / NAPPE_ASSEMBLY_CUT - 1e-6) * NAPPE_ASSEMBLY_CUT,
+          ceil (width_needed (needed) / NAPPE_ASSEMBLY_CUT - 1e-6) * NAPPE_ASSEMBLY_CUT };
   char *words[G_N_ELEMENTS (lengths)];
   g_autofree char *label = item != NULL ? nappe_item_label (item, units) : g_strdup (_("Pipe"));
 
@@ -338,7 +338,7 @@ spread (Floor *self, NappeBuild *build, double gap, GError **error)
     {
       Place *place = nth (self, i);
       at += gap + from_before (self, i);
-      place->x = gap < CUT ? at : round (at / CUT) * CUT;
+      place->x = gap < NAPPE_ASSEMBLY_CUT ? at : round (at / NAPPE_ASSEMBLY_CUT) * NAPPE_ASSEMBLY_CUT;
       if (place->drain != NULL)
         done = nappe_build_set_coupled (build, NAPPE_PART (place->drain), "x", place->x, error);
     }

@@ -29,8 +29,6 @@
 /* The end of a pipe below, and of one that should stay dry above, the crest that its chamber spills over [m]. */
 #define END_BELOW 0.005
 #define END_ABOVE 0.040
-/* Sideways pipes fall by a share of their length: a little over a quarter inch in a foot. */
-#define FALL (1.0 / 40)
 /* Room over the sump's rim and under the tank for sideways pipes; how far those of several drains are apart [m]. */
 #define OVER_SUMP 0.05
 #define UNDER_TANK 0.15
@@ -264,7 +262,7 @@ lay_run (const Job *job, NappeDrain *drain, const NappeItem *bulkhead, GError **
   g_autoptr (NappeLayout) layout = nappe_layout_new (job->build, job->catalogue);
   const NappePlumbing *plumbing = &job->plumbing;
   const NappeItem *joint = nappe_plumbing_fit (plumbing, NAPPE_ITEM_FITTING, "union", error), *valve = NULL;
-  NappeWay way = { .fall = FALL, .before = NAPPE_TOWARD_DOWN };
+  NappeWay way = { .fall = NAPPE_ASSEMBLY_FALL, .before = NAPPE_TOWARD_DOWN };
 
   if (joint != NULL && job->role == NAPPE_DRAIN_SIPHON)
     valve = tuning_valve (plumbing, error);

@@ -11,8 +11,6 @@
 /* From the wall of a vessel, and under its water [m]. */
 #define FROM_WALL 0.03
 #define UNDER_WATER 0.005
-/* Sideways pipes fall by a share of their length. */
-#define FALL (1.0 / 40)
 /* Shorter pipes are not made, nor cut [m]. */
 #define LEAST_PIPE 0.01
 #define LEAST_CUT 0.05
@@ -98,10 +96,10 @@ lead_aside (const Run *self, double by)
   guint index;
 
   /* Hose bends by itself, and a short pipe has no room. */
-  if (pipe == NULL || pipe->length < LEAST_CUT + FALL * fabs (by) || !g_ptr_array_find (self->run, pipe, &index)
+  if (pipe == NULL || pipe->length < LEAST_CUT + NAPPE_ASSEMBLY_FALL * fabs (by) || !g_ptr_array_find (self->run, pipe, &index)
       || !nappe_plumbing_begin (&plumbing, self->catalogue, pipe->item, NULL))
     return TRUE;
-  double half = 0.5 * pipe->length, fall = pipe->toward == NAPPE_TOWARD_DOWN ? FALL * fabs (by) : 0;
+  double half = 0.5 * pipe->length, fall = pipe->toward == NAPPE_TOWARD_DOWN ? NAPPE_ASSEMBLY_FALL * fabs (by) : 0;
   int toward = pipe->toward;
   if (!set (self, pipe, "length", half) || (plumbing.elbow != NULL && !insert (self, ++index, plumbing.elbow, &elbow))
       || !insert (self, ++index, plumbing.pipe, &level)

@@ -9,9 +9,6 @@
 
 #include "catalogue/item-ends.h"
 
-/* By how much a hose may be wider or narrower than what it is pushed on: common practice, as the rules take it [m]. */
-#define HOSE_PLAY 0.001
-
 const NappeItem *
 nappe_mending_item (const NappeMending *self, gpointer piece)
 {
@@ -28,7 +25,7 @@ nappe_mending_set_item (NappeMending *self, gpointer piece, const NappeItem *ite
 static gboolean
 misfits (const NappeItemEnd *one, const NappeItemEnd *other)
 {
-  NappeJointFit fit = nappe_ends_join (one, other, HOSE_PLAY);
+  NappeJointFit fit = nappe_ends_join (one, other, NAPPE_HOSE_PLAY);
 
   return fit != NAPPE_JOINT_FITS && fit != NAPPE_JOINT_UNKNOWN && fit != NAPPE_JOINT_NOTHING;
 }
@@ -91,12 +88,12 @@ turn_to (const NappeItem *joiner, const NappeItemEnd *from, NappeItemEnd ends[NA
 {
   if (nappe_item_ends (joiner, ends) != 2)
     return FALSE;
-  if (nappe_ends_join (from, &ends[0], HOSE_PLAY) == NAPPE_JOINT_FITS)
+  if (nappe_ends_join (from, &ends[0], NAPPE_HOSE_PLAY) == NAPPE_JOINT_FITS)
     return TRUE;
   NappeItemEnd first = ends[0];
   ends[0] = ends[1];
   ends[1] = first;
-  return nappe_ends_join (from, &ends[0], HOSE_PLAY) == NAPPE_JOINT_FITS;
+  return nappe_ends_join (from, &ends[0], NAPPE_HOSE_PLAY) == NAPPE_JOINT_FITS;
 }
 
 /* One item that joins two ends, or two: not every pair of sizes has a reducer of its own. FALSE: there is nothing. */
@@ -106,14 +103,14 @@ find_joiners (const NappeMending *self, const char *family, const NappeItemEnd *
 {
   NappeItemEnd ends[NAPPE_ITEM_ENDS];
 
-  found[0] = nappe_catalogue_adapter (self->catalogue, family, from, to, HOSE_PLAY);
+  found[0] = nappe_catalogue_adapter (self->catalogue, family, from, to, NAPPE_HOSE_PLAY);
   found[1] = NULL;
   for (guint i = 0; found[0] == NULL && i < nappe_catalogue_count (self->catalogue); i++)
     {
       const NappeItem *item = nappe_catalogue_nth (self->catalogue, i);
       if (!nappe_item_is_joiner (item) || g_strcmp0 (item->family, family) != 0 || !turn_to (item, from, ends))
         continue;
-      found[1] = nappe_catalogue_adapter (self->catalogue, family, &ends[1], to, HOSE_PLAY);
+      found[1] = nappe_catalogue_adapter (self->catalogue, family, &ends[1], to, NAPPE_HOSE_PLAY);
       if (found[1] != NULL)
         found[0] = item;
     }

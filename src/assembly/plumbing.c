@@ -12,8 +12,6 @@
 /* From the begin of an upright pipe to what stands in it, and from that to the next [m]. */
 #define BEFORE_EARLY 0.12
 #define BEFORE_LATE 0.06
-/* Pipes are cut to the millimetre. */
-#define CUT 0.001
 
 GPtrArray *
 nappe_plumbing_new_run (void)
@@ -76,7 +74,7 @@ nappe_plumbing_add_pipe (const NappePlumbing *self, GPtrArray *run, double lengt
     return;
   NappePart *piece = NAPPE_PART (new_piece (run, self->pipe));
 
-  nappe_assembly_write_number (piece, "length", round (length / CUT) * CUT);
+  nappe_assembly_write_number (piece, "length", round (length / NAPPE_ASSEMBLY_CUT) * NAPPE_ASSEMBLY_CUT);
   nappe_assembly_write_number (piece, "toward", toward);
   nappe_assembly_write_number (piece, "fall", fall);
 }

@@ -69,6 +69,9 @@ typedef enum
   NAPPE_JOINT_METHOD   /* two ways of joining */
 } NappeJointFit;
 
+/* By how much a hose's bore may differ from what it is pushed on, and a clamp still holds it: common practice [m]. */
+#define NAPPE_HOSE_PLAY 0.001
+
 /* Whether two ends join. Two sockets do, with a short piece of their pipe between them.
  * hose_play: by how much a hose's bore may differ from what it is pushed on [m]. */
 NappeJointFit nappe_ends_join (const NappeItemEnd *one, const NappeItemEnd *other, double hose_play);

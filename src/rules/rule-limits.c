@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "rules/rule-limits.h"
 
+#include "catalogue/item-ends.h"
 #include "physics/drop-inlet.h"
 
 #include <glib/gi18n-lib.h>
@@ -87,7 +88,7 @@ static const NappeLimit limits[NAPPE_LIMIT_N] = {
                               N_ ("At less of its speed a pump has hardly any head left, and may fail to start.") },
   [NAPPE_LIMIT_HIGH_SPOT] = { "high-spot", 0.020, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
                               N_ ("About a bore: air gathers in a higher one and stays.") },
-  [NAPPE_LIMIT_HOSE_PLAY] = { "hose-play", 0.001, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
+  [NAPPE_LIMIT_HOSE_PLAY] = { "hose-play", NAPPE_HOSE_PLAY, NAPPE_QUANTITY_LENGTH, N_ ("common practice"),
                               N_ ("Soft hose stretches or shrinks under a clamp by about a millimetre in bore.") },
   [NAPPE_LIMIT_HOSE_BEND]
   = { "hose-bend", 3, NAPPE_QUANTITY_NUMBER, N_ ("common practice"),

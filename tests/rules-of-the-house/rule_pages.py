@@ -46,7 +46,7 @@ def limits(top):
     """Text of every limit by its name in C, "film-thin 3 mm"."""
     text = house.text_of(top, os.path.join('src', 'rules', 'rule-limits.c'))
     known = {}
-    for path in house.files(top, os.path.join('src', 'physics'), os.path.join('src', 'rules'), endings=('.h', '.c')):
+    for path in house.files(top, *(os.path.join('src', room) for room in ('physics', 'catalogue', 'rules')), endings=('.h', '.c')):
         known.update(dict(DEFINE.findall(house.text_of(top, path))))
     found = {}
     for constant, name, value, quantity in LIMIT.findall(text):
