@@ -170,3 +170,15 @@ picture_check_labels (NappePicture *picture, const char *what)
         }
     }
 }
+
+const NappePictureItem *
+picture_item (NappePicture *picture, const char *part)
+{
+  guint n;
+  const NappePictureItem *items = nappe_picture_items (picture, &n);
+
+  for (guint i = 0; i < n; i++)
+    if (g_str_equal (items[i].part, part))
+      return &items[i];
+  return NULL;
+}

@@ -32,5 +32,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (PictureFixture, picture_fixture_free)
 NappePictureOptions picture_options (NappePictureKind kind, double width, double height, NappeShownState shown);
 NappePicture *picture_of (PictureFixture *self, const NappePictureOptions *options);
 
+/* The item of a part; NULL: the picture does not show it. Owned by the picture. */
+const NappePictureItem *picture_item (NappePicture *picture, const char *part);
+
 /* Fails the test where texts lie on each other, on marks, pipes or dimensions. what: for the message. */
 void picture_check_labels (NappePicture *picture, const char *what);

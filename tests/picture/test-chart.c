@@ -23,17 +23,6 @@ options_of (const NappeChartChoice *choice, double width, double height)
                                .units = NAPPE_UNITS_METRIC, .width = width, .height = height, .text_scale = 1, .title = TRUE };
 }
 
-static const NappePictureItem *
-find_item (NappePicture *picture, const char *id)
-{
-  guint n;
-  const NappePictureItem *items = nappe_picture_items (picture, &n);
-  for (guint i = 0; i < n; i++)
-    if (g_str_equal (items[i].part, id))
-      return &items[i];
-  return NULL;
-}
-
 static gboolean
 has_label (NappePicture *picture, const char *part)
 {
@@ -95,7 +84,7 @@ test_labels (gconstpointer name)
               = g_strdup_printf ("%s %s of %s, %.0f×%.0f, palette %d", (const char *) name,
                                  nappe_chart_nick (options.kind), options.part, options.width, options.height, palette);
           check_labels (picture, what);
-          g_assert_nonnull (find_item (picture, options.part));
+          g_assert_nonnull (picture_item (picture, options.part));
         }
 }
 
@@ -132,7 +121,7 @@ test_pump (void)
   g_assert_true (has_number (picture, NAPPE_QUANTITY_FLOW, spread->flow[pump->link].high));
   g_assert_true (has_label (picture, "what the pump gives"));
   g_assert_true (has_label (picture, "what the system asks"));
-  g_assert_nonnull (find_item (picture, pump->line));
+  g_assert_nonnull (picture_item (picture, pump->line));
   g_assert_true (is_picked_somewhere (picture, pump->id));
   g_assert_true (is_picked_somewhere (picture, pump->line));
   g_autoptr (NappePicture) without = chart (fixture, NAPPE_CHART_PUMP, pump->id, NULL);
@@ -153,7 +142,7 @@ test_head (void)
       g_assert_true (has_number (picture, NAPPE_QUANTITY_LENGTH, ledger->lines[i].head));
       if (*ledger->lines[i].piece != '\0')
         {
-          const NappePictureItem *item = find_item (picture, ledger->lines[i].piece);
+          const NappePictureItem *item = picture_item (picture, ledger->lines[i].piece);
           g_assert_nonnull (item);
           g_assert_cmpstr (nappe_picture_pick (picture, item->x + item->width / 2, item->y + 3), ==, ledger->lines[i].piece);
         }
@@ -197,7 +186,7 @@ test_run_down (void)
         if (cut->ledger[i].volume > 0.0001)
           {
             g_assert_true (has_number (picture, NAPPE_QUANTITY_VOLUME, cut->ledger[i].volume));
-            g_assert_nonnull (find_item (picture, cut->ledger[i].id));
+            g_assert_nonnull (picture_item (picture, cut->ledger[i].id));
           }
       }
   g_assert_cmpfloat_with_epsilon (sum, cut->run_back, 1e-9);
@@ -229,8 +218,8 @@ test_tuning (void)
     g_assert_true (has_number (picture, NAPPE_QUANTITY_SHARE, bounds[i]));
   g_assert_true (
       has_number (picture, NAPPE_QUANTITY_FLOW, (1 + siphon->window.channel_loud) * fixture->study->running.pump_flow));
-  g_assert_nonnull (find_item (picture, siphon->window.channel));
-  g_assert_nonnull (find_item (picture, siphon->window.emergency));
+  g_assert_nonnull (picture_item (picture, siphon->window.channel));
+  g_assert_nonnull (picture_item (picture, siphon->window.emergency));
 }
 
 /* A part leads to the chart that says most about it. */
@@ -269,7 +258,7 @@ test_curve_alone (void)
       g_autoptr (NappePicture) picture = nappe_chart_curve_new (&options, &curve, flow, head, 4);
       g_autoptr (NappePicture) bare = nappe_chart_curve_new (&options, &curve, flow, head, 0);
       g_autofree char *with = nappe_scene_describe (picture->scene), *without = nappe_scene_describe (bare->scene);
-      const NappePictureItem *item = find_item (picture, "curve");
+      const NappePictureItem *item = picture_item (picture, "curve");
       g_autofree char *end = nappe_quantity_format (NAPPE_QUANTITY_FLOW, 6e-4, options.units, 0);
 
       g_assert_true (item != NULL && strstr (item->description, end) != NULL);

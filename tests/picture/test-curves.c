@@ -87,17 +87,6 @@ test_labels (gconstpointer name)
     }
 }
 
-static const NappePictureItem *
-find_item (NappePicture *picture, const char *id)
-{
-  guint n;
-  const NappePictureItem *items = nappe_picture_items (picture, &n);
-  for (guint i = 0; i < n; i++)
-    if (g_str_equal (items[i].part, id))
-      return &items[i];
-  return NULL;
-}
-
 static gboolean
 has_label (NappePicture *picture, const char *part)
 {
@@ -119,11 +108,11 @@ test_says_all (void)
   g_autoptr (NappePicture) picture = nappe_curves_new (&options, fixture->build, course);
   const NappeNetwork *network = course->network;
   g_assert_cmpfloat (course->spilled, >, 0);
-  g_assert_nonnull (find_item (picture, network->nodes[network->display].id));
-  g_assert_nonnull (find_item (picture, network->nodes[network->return_chamber].id));
+  g_assert_nonnull (picture_item (picture, network->nodes[network->display].id));
+  g_assert_nonnull (picture_item (picture, network->nodes[network->return_chamber].id));
   for (guint i = 0; i < network->n_links; i++)
     if (network->links[i].kind == NAPPE_LINK_PUMP || network->links[i].kind == NAPPE_LINK_DRAIN)
-      g_assert_nonnull (find_item (picture, network->links[i].id));
+      g_assert_nonnull (picture_item (picture, network->links[i].id));
   /* Two panels of levels have two names. */
   g_assert_true (has_label (picture, "Upper levels"));
   g_assert_true (has_label (picture, "Lower levels"));
@@ -144,8 +133,8 @@ test_chosen_vessels (void)
   options.vessels = vessels;
   g_autoptr (NappePicture) picture = nappe_curves_new (&options, fixture->build, course);
   g_assert_true (has_label (picture, "Levels over the floor"));
-  g_assert_nonnull (find_item (picture, vessels[0]));
-  g_assert_null (find_item (picture, network->nodes[network->return_chamber].id));
+  g_assert_nonnull (picture_item (picture, vessels[0]));
+  g_assert_null (picture_item (picture, network->nodes[network->return_chamber].id));
 }
 
 /* The picked vessel has a curve, whatever else has one. */
@@ -160,8 +149,8 @@ test_picked (void)
   options.vessels = vessels;
   options.selected = network->nodes[network->return_chamber].id;
   g_autoptr (NappePicture) picture = nappe_curves_new (&options, fixture->build, course);
-  g_assert_nonnull (find_item (picture, vessels[0]));
-  g_assert_nonnull (find_item (picture, options.selected));
+  g_assert_nonnull (picture_item (picture, vessels[0]));
+  g_assert_nonnull (picture_item (picture, options.selected));
 }
 
 /* Places and times answer each other, and what is outside is brought inside. */
@@ -223,7 +212,7 @@ test_empty (void)
   for (guint f = 0; f < n_frames; f++)
     course->level[f * course->network->n_nodes + course->network->display] = NAN;
   g_autoptr (NappePicture) unknown = nappe_curves_new (&options, fixture->build, course);
-  g_assert_null (find_item (unknown, course->network->nodes[course->network->display].id));
+  g_assert_null (picture_item (unknown, course->network->nodes[course->network->display].id));
 }
 
 /* As many events as a simulation may have share marks that stand side by side, and are drawn in good time. */
@@ -290,7 +279,7 @@ test_moment (gconstpointer kind)
   const char *display = course->network->nodes[course->network->display].id;
   g_autoptr (NappePicture) first = moment_of (fixture, wanted, course, 0, 1400, 900);
   g_autoptr (NappePicture) last = moment_of (fixture, wanted, course, course->end_time, 1400, 900);
-  g_assert_cmpstr (find_item (first, display)->description, !=, find_item (last, display)->description);
+  g_assert_cmpstr (picture_item (first, display)->description, !=, picture_item (last, display)->description);
   g_assert_false (has_label (first, "on the floor"));
   g_assert_true (has_label (last, "on the floor"));
   g_assert_true (has_label (last, course->plan->title));
@@ -326,7 +315,7 @@ test_flow_moment (void)
   const char *id = nappe_part_get_id (fixture->layout->drains[0].part);
   g_autoptr (NappePicture) running = moment_of (fixture, NAPPE_PICTURE_FLOW, course, 0, 1200, 800);
   g_autoptr (NappePicture) still = moment_of (fixture, NAPPE_PICTURE_FLOW, course, 500, 1200, 800);
-  const NappePictureItem *before = find_item (running, id), *after = find_item (still, id);
+  const NappePictureItem *before = picture_item (running, id), *after = picture_item (still, id);
   double flow = nappe_simulation_flow (course, (guint) nappe_network_find_link (course->network, NAPPE_LINK_DRAIN, id), 0);
   g_autofree char *figure = nappe_quantity_format (NAPPE_QUANTITY_FLOW, flow, NAPPE_UNITS_METRIC, 0);
   g_assert_nonnull (strstr (before->description, figure));

@@ -77,22 +77,11 @@ test_says_all (gconstpointer name)
     }
 }
 
-static const NappePictureItem *
-find_item (NappePicture *picture, const char *id)
-{
-  guint n;
-  const NappePictureItem *items = nappe_picture_items (picture, &n);
-  for (guint i = 0; i < n; i++)
-    if (g_str_equal (items[i].part, id))
-      return &items[i];
-  return NULL;
-}
-
 static void
 expect_item (NappePicture *picture, gpointer part)
 {
   const char *id = nappe_part_get_id (NAPPE_PART (part));
-  const NappePictureItem *item = find_item (picture, id);
+  const NappePictureItem *item = picture_item (picture, id);
   if (!item)
     {
       g_test_fail_printf ("no item for %s", id);
@@ -123,7 +112,7 @@ test_items (gconstpointer name)
         for (guint i = 0; i < lists[list]->len; i++)
           expect_item (picture, lists[list]->pdata[i]);
       expect_item (picture, NAPPE_RETURN_LINE (build->returns->pdata[0])->pump);
-      g_assert_nonnull (find_item (picture, "tank"));
+      g_assert_nonnull (picture_item (picture, "tank"));
       guint n;
       g_assert_cmpstr (nappe_picture_items (picture, &n)[0].part, ==, "tank");
     }
@@ -132,7 +121,7 @@ test_items (gconstpointer name)
 static void
 expect_pick (NappePicture *picture, const char *id, double share_x, double share_y)
 {
-  const NappePictureItem *item = find_item (picture, id);
+  const NappePictureItem *item = picture_item (picture, id);
   g_assert_nonnull (item);
   g_assert_cmpstr (nappe_picture_pick (picture, item->x + item->width * share_x, item->y + item->height * share_y), ==, id);
 }

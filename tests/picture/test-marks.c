@@ -57,18 +57,6 @@ has_label (NappePicture *picture, const char *text)
   return FALSE;
 }
 
-static const NappePictureItem *
-find_item (NappePicture *picture, const char *part)
-{
-  guint n;
-  const NappePictureItem *items = nappe_picture_items (picture, &n);
-
-  for (guint i = 0; i < n; i++)
-    if (g_str_equal (items[i].part, part))
-      return &items[i];
-  return NULL;
-}
-
 /* A finding about a part of the picture has one mark in it and one in its key, and its part tells of it. */
 static guint
 check_marks (PictureFixture *fixture, NappePicture *picture, const char *what)
@@ -78,7 +66,7 @@ check_marks (PictureFixture *fixture, NappePicture *picture, const char *what)
   for (guint i = 0; i < fixture->verdict->findings->len; i++)
     {
       NappeFinding *finding = fixture->verdict->findings->pdata[i];
-      const NappePictureItem *item = find_item (picture, nappe_finding_get_part (finding));
+      const NappePictureItem *item = picture_item (picture, nappe_finding_get_part (finding));
       guint number = nappe_finding_get_number (finding);
 
       if (item == NULL)

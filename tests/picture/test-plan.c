@@ -65,17 +65,6 @@ test_random (gconstpointer name)
     }
 }
 
-static const NappePictureItem *
-find_item (NappePicture *picture, const char *part)
-{
-  guint n;
-  const NappePictureItem *items = nappe_picture_items (picture, &n);
-  for (guint i = 0; i < n; i++)
-    if (g_str_equal (items[i].part, part))
-      return &items[i];
-  return NULL;
-}
-
 static gboolean
 says (NappePicture *picture, const char *words)
 {
@@ -105,7 +94,7 @@ test_chambers (gconstpointer name)
     {
       const NappeFrame *room = &fixture->layout->chambers[i].frame;
       const char *id = nappe_part_get_id (NAPPE_PART (fixture->layout->chambers[i].part));
-      const NappePictureItem *item = find_item (picture, id);
+      const NappePictureItem *item = picture_item (picture, id);
       g_assert_nonnull (item);
       g_autofree char *length = nappe_quantity_format (NAPPE_QUANTITY_LENGTH, room->right - room->left, NAPPE_UNITS_METRIC, 0);
       g_assert_nonnull (strstr (item->description, length));
@@ -128,8 +117,8 @@ test_beside (void)
     for (guint k = 0; k < i; k++)
       {
         NappeEquipment *one = fixture->build->equipment->pdata[k], *other = fixture->build->equipment->pdata[i];
-        const NappePictureItem *a = find_item (picture, nappe_part_get_id (NAPPE_PART (one)));
-        const NappePictureItem *b = find_item (picture, nappe_part_get_id (NAPPE_PART (other)));
+        const NappePictureItem *a = picture_item (picture, nappe_part_get_id (NAPPE_PART (one)));
+        const NappePictureItem *b = picture_item (picture, nappe_part_get_id (NAPPE_PART (other)));
         if (!a || !b || !g_str_equal (one->where, other->where))
           continue;
         NappeBox first = { a->x, a->y, a->width, a->height }, second = { b->x, b->y, b->width, b->height };
@@ -150,8 +139,8 @@ test_mirrored (void)
   for (guint i = 0; i < layout->n_drains; i++)
     for (guint k = 0; k < i; k++)
       {
-        const NappePictureItem *a = find_item (picture, nappe_part_get_id (layout->drains[k].part));
-        const NappePictureItem *b = find_item (picture, nappe_part_get_id (layout->drains[i].part));
+        const NappePictureItem *a = picture_item (picture, nappe_part_get_id (layout->drains[k].part));
+        const NappePictureItem *b = picture_item (picture, nappe_part_get_id (layout->drains[i].part));
         g_assert_nonnull (a);
         g_assert_nonnull (b);
         double planned = layout->drains[i].trunk.start.x - layout->drains[k].trunk.start.x;
@@ -177,7 +166,7 @@ test_same_glass_as_rule (void)
         NappePart *piece = nappe_build_find (fixture->build, nappe_finding_get_part (finding));
         if (!g_str_equal (nappe_finding_get_rule (finding), "hole-near-edge") || !piece)
           continue;
-        const NappePictureItem *item = find_item (picture, nappe_part_get_id (nappe_part_get_owner (piece)));
+        const NappePictureItem *item = picture_item (picture, nappe_part_get_id (nappe_part_get_owner (piece)));
         g_assert_nonnull (item);
         g_autofree char *clear = nappe_quantity_format_number (NAPPE_QUANTITY_LENGTH, nappe_finding_get_value (finding),
                                                                NAPPE_UNITS_METRIC, 0);
