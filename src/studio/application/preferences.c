@@ -248,6 +248,12 @@ nappe_preferences_get_currency (NappePreferences *self)
   return *self->currency != '\0' ? self->currency : self->currency_there;
 }
 
+const char *
+nappe_preferences_get_usual_currency (NappePreferences *self)
+{
+  return self->currency_there;
+}
+
 gboolean
 nappe_preferences_get_reopen (NappePreferences *self)
 {

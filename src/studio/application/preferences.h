@@ -31,6 +31,7 @@ NappePaper nappe_preferences_get_paper (NappePreferences *self);
 NappeStyle nappe_preferences_get_style (NappePreferences *self);
 /* What prices are in where a build does not tell; "": nobody knows. Owned by them. */
 const char *nappe_preferences_get_currency (NappePreferences *self);
+const char *nappe_preferences_get_usual_currency (NappePreferences *self); /* that of the locale, whatever was chosen */
 gboolean nappe_preferences_get_reopen (NappePreferences *self);
 /* How many recent files to list. */
 guint nappe_preferences_get_recent_max (NappePreferences *self);

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "studio/preferences/preferences-window.h"
 
+#include <glib/gi18n-lib.h>
+
 #include "studio/findings/limit-rows.h"
 #include "studio/findings/margins.h"
 #include "studio/window/gradual-rows.h"
@@ -42,6 +44,16 @@ nick_of_index (GBinding *binding, const GValue *from, GValue *to, gpointer nicks
   return TRUE;
 }
 
+/* What holds while none is typed. */
+static void
+show_usual_currency (NappePreferencesWindow *self)
+{
+  const char *usual = nappe_preferences_get_usual_currency (self->preferences);
+
+  /* Translators: no currency */
+  gtk_entry_set_placeholder_text (GTK_ENTRY (self->currency), *usual != '\0' ? usual : _("none"));
+}
+
 static void
 bind_choices (NappePreferencesWindow *self)
 {
@@ -61,8 +73,7 @@ bind_choices (NappePreferencesWindow *self)
                                  index_of_nick, nick_of_index, (gpointer) choices[i].nicks, NULL);
   g_object_bind_property (self->preferences, "reopen", self->reopen, "active", both);
   g_object_bind_property (self->preferences, "currency", self->currency, "text", both);
-  /* Empty, the entry shows what then holds. */
-  gtk_entry_set_placeholder_text (GTK_ENTRY (self->currency), nappe_preferences_get_currency (self->preferences));
+  show_usual_currency (self);
   g_object_bind_property (self->preferences, "recent-max", self->recent, "value", both);
 }
 
